@@ -1,0 +1,1 @@
+"""The document tree and the ledger of print characters it points into."""

@@ -1,0 +1,96 @@
+"""Every print character of the source, in reading order, and where each came from.
+
+A run of print is two integers: the start and end of a stretch of ``Ledger.text``.
+Readers append through :class:`LedgerBuilder`, so no text can enter the tree untraced.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from typing import NamedTuple
+
+PRINT, GENERATED, ADDED, BREAK = "print", "generated", "added", "break"
+
+
+class Piece(NamedTuple):
+    """A stretch of the ledger that came from one place of the source.
+
+    ``part`` is a file inside the package, ``path`` the element steps from its root written
+    as an EPUB CFI step list (``/4/2/10/1``), ``char`` the offset of the stretch's first
+    character in that text node.  ``kind`` is ``print`` (stands in the file as text),
+    ``generated`` (print shows it, the file computes it: list numbers, alternative text),
+    ``added`` (typed by the transcriber) or ``break`` (the line end between two blocks, which
+    is not a print character).
+    """
+
+    start: int
+    end: int
+    part: str
+    path: str
+    char: int
+    kind: str
+
+
+class Ledger:
+    """All print characters of a document.  Immutable; offsets are characters of ``text``."""
+
+    __slots__ = ("_starts", "pieces", "text")
+
+    def __init__(self, text: str, pieces: tuple[Piece, ...]) -> None:
+        self.text = text
+        self.pieces = pieces
+        self._starts = [piece.start for piece in pieces]
+
+    def locate(self, offset: int) -> Piece | None:
+        """The piece that holds ``offset``, or ``None`` where nothing stands."""
+        at = bisect_right(self._starts, offset) - 1
+        if at < 0 or offset >= self.pieces[at].end:
+            return None
+        return self.pieces[at]
+
+    def address(self, offset: int) -> str:
+        """Where the character stands in the source: ``part!/steps:char`` (EPUB CFI shape)."""
+        piece = self.locate(offset)
+        if piece is None:
+            return ""
+        return f"{piece.part}!{piece.path}:{piece.char + offset - piece.start}"
+
+    def quote(self, start: int, end: int) -> str:
+        """The print text of a stretch."""
+        return self.text[start:end]
+
+    def print_length(self) -> int:
+        """How many print characters there are: all of ``text`` but the breaks between blocks."""
+        return len(self.text) - sum(p.end - p.start for p in self.pieces if p.kind == BREAK)
+
+
+class LedgerBuilder:
+    """Collects print text and its places while a reader walks a source."""
+
+    __slots__ = ("_chunks", "_pieces", "length")
+
+    def __init__(self) -> None:
+        self._chunks: list[str] = []
+        self._pieces: list[Piece] = []
+        self.length = 0
+
+    def add(
+        self, text: str, part: str, path: str, char: int = 0, kind: str = PRINT
+    ) -> tuple[int, int]:
+        """Append ``text`` found at a place; returns its span in the ledger."""
+        start = self.length
+        self.length = end = start + len(text)
+        if text:
+            self._chunks.append(text)
+            self._pieces.append(Piece(start, end, part, path, char, kind))
+        return start, end
+
+    def end_block(self) -> None:
+        """Mark the end of a block or of a line, so that words of two blocks never join."""
+        if self._pieces and self._pieces[-1].kind != BREAK:
+            last = self._pieces[-1]
+            self.add("\n", last.part, last.path, 0, BREAK)
+
+    def build(self) -> Ledger:
+        """The finished ledger."""
+        return Ledger("".join(self._chunks), tuple(self._pieces))

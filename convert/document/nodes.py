@@ -1,0 +1,432 @@
+"""The document tree: frozen nodes that point into the ledger.
+
+Blocks nest; the inlines of a block are one flat tuple of runs, because braille typeform
+rules ask "how many words in a row share this typeform?", which is a scan over flat runs.
+Every block has a stable ``address`` (see :mod:`convert.document.ledger`), used as its
+element id in the trace.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from .ledger import Ledger
+
+# Typeforms: bits, so that a run can carry several.
+ITALIC, BOLD, UNDERLINE, SCRIPT = 1, 2, 4, 8
+SUP, SUB, SMALL_CAPS, STRIKE = 16, 32, 64, 128
+TRANSCRIBER = (256, 512, 1024, 2048, 4096)
+TRANSCRIBER_NOTE = 8192
+
+TYPEFORM_BITS = {
+    "italic": ITALIC,
+    "bold": BOLD,
+    "underline": UNDERLINE,
+    "script": SCRIPT,
+    "sup": SUP,
+    "sub": SUB,
+    "small-caps": SMALL_CAPS,
+    "strike": STRIKE,
+    **{f"transcriber-{n}": bit for n, bit in enumerate(TRANSCRIBER, 1)},
+    "transcriber-note": TRANSCRIBER_NOTE,
+}
+
+
+# ---------------------------------------------------------------- inlines
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A stretch of print of one typeform and language.
+
+    ``voice`` is ``""`` (literary), ``"computer"`` (addresses, code) or ``"phonetic"``.
+    """
+
+    start: int
+    end: int
+    typeform: int = 0
+    lang: str = ""
+    voice: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """Words the edition needs that print does not have (a note by the program, a label)."""
+
+    text: str
+    typeform: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class MathRun:
+    """An expression inside text: its MathML, and its alternative text in the ledger."""
+
+    start: int
+    end: int
+    mathml: str
+
+
+@dataclass(frozen=True, slots=True)
+class NoteCall:
+    """The mark that calls a note; ``target`` is the id of the Footnote."""
+
+    start: int
+    end: int
+    target: str
+    typeform: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class PrintPageTurn:
+    """Print page ``label`` begins here, inside a block.  ``None``: an unnumbered page."""
+
+    label: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerSpace:
+    """Room print leaves for an answer.
+
+    ``kind``: ``line``, ``box`` (a box to write in), ``check`` (an empty check box),
+    ``checked`` (a ticked one), ``choice`` (a drop-down list).  The span covers what print
+    shows (underscores, a box character), empty where print shows only space.  ``name`` is
+    the field's own name, ``choices`` the entries of a drop-down list.
+    """
+
+    start: int
+    end: int
+    kind: str
+    name: str = ""
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class InlineGraphic:
+    """A picture inside a line of text; the span is its alternative text in the ledger."""
+
+    start: int
+    end: int
+    resource: str
+
+
+@dataclass(frozen=True, slots=True)
+class LineBreak:
+    """A line end that print makes on purpose (addresses, verse set as a paragraph)."""
+
+
+Inline = Run | Added | MathRun | NoteCall | PrintPageTurn | AnswerSpace | InlineGraphic | LineBreak
+Inlines = tuple[Inline, ...]
+
+
+# ---------------------------------------------------------------- blocks
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heading:
+    """A heading.  ``level`` is the printed rank from 1; ``box`` headings keep theirs."""
+
+    level: int
+    runs: Inlines
+    address: str = ""
+    role: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paragraph:
+    """A paragraph.
+
+    ``role``: ``body``, ``blocked``, ``direction``, ``attribution``, ``caption``, ``credit``,
+    ``source``, ``displayed``, ``salutation``, ``signature``, ``address``, ``stage-direction``,
+    ``label``, ``running-head`` or another word of ``readers/roles.toml``.
+    """
+
+    runs: Inlines
+    role: str = "body"
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ListItem:
+    """An item; ``marker`` is its printed number, letter or bullet (in the ledger)."""
+
+    children: tuple[Block, ...]
+    marker: Inlines = ()
+    address: str = ""
+    role: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ListBlock:
+    """A list.  ``kind``: bulleted, numbered, plain, definition.
+
+    ``role``: ``body``, ``exercise``, ``choices``, ``glossary``, ``index``, ``contents``,
+    ``bibliography``, ``cast``, ``notes``.  Print page turns may stand between items.
+    """
+
+    children: tuple[ListItem | PrintPage, ...]
+    kind: str = "plain"
+    role: str = "body"
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VerseLine:
+    """A line of verse; ``level`` is its printed indention from 1, ``stanza`` counts from 1."""
+
+    runs: Inlines
+    level: int = 1
+    stanza: int = 1
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verse:
+    """A poem or a part of one: lines in stanzas; print page turns may stand between lines."""
+
+    children: tuple[VerseLine | PrintPage, ...]
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Speech:
+    """A speech of a play or an interview."""
+
+    speaker: Inlines
+    children: tuple[Block, ...]
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TableEntry:
+    """One entry of a table.  ``rows`` and ``columns`` are the printed spans."""
+
+    children: tuple[Block, ...]
+    head: bool = False
+    rows: int = 1
+    columns: int = 1
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TableRow:
+    """A row of entries; ``head`` when print repeats it or marks it as column headings."""
+
+    entries: tuple[TableEntry, ...]
+    head: bool = False
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A table; ``caption`` blocks are printed with it.  Rows may have print turns between."""
+
+    children: tuple[TableRow | PrintPage, ...]
+    caption: tuple[Block, ...] = ()
+    role: str = ""
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Displayed:
+    """Matter set off in print by space or margins.  ``role``: quotation, epigraph, example."""
+
+    children: tuple[Block, ...]
+    role: str = "quotation"
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """Matter boxed in print, or a sidebar (``role``: box, sidebar, notice, tip)."""
+
+    children: tuple[Block, ...]
+    role: str = "box"
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Graphic:
+    """A picture: alternative text, captions (as children), the resource's name.
+
+    ``decorative`` only when the source says so.
+    """
+
+    alt: Inlines
+    resource: str
+    children: tuple[Block, ...] = ()
+    decorative: bool = False
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DisplayMath:
+    """An expression on a line of its own; the span is its alternative text."""
+
+    start: int
+    end: int
+    mathml: str
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Footnote:
+    """The body of a note.  ``kind``: foot, end.  ``id`` is what a NoteCall targets."""
+
+    id: str
+    mark: Inlines
+    children: tuple[Block, ...]
+    kind: str = "foot"
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TranscriberNote:
+    """A note that reaches the braille reader."""
+
+    children: tuple[Block, ...]
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintPage:
+    """Print page ``label`` begins here, between blocks.  ``None``: an unnumbered page."""
+
+    label: str | None
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ContextBreak:
+    """A change of scene: an ornament (``runs``) or, with no runs, extra space."""
+
+    runs: Inlines = ()
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """A part of the work.  ``role`` from roles.toml (chapter, glossary, frontmatter...)."""
+
+    children: tuple[Block, ...]
+    role: str = ""
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unknown:
+    """Something no rule of the reader covers: its content is kept, a finding names it."""
+
+    children: tuple[Block, ...]
+    tag: str
+    why: str = ""
+    address: str = ""
+
+
+Block = (
+    Heading
+    | Paragraph
+    | ListBlock
+    | Verse
+    | Speech
+    | Table
+    | Displayed
+    | Box
+    | Graphic
+    | DisplayMath
+    | Footnote
+    | TranscriberNote
+    | PrintPage
+    | ContextBreak
+    | Section
+    | Unknown
+)
+Node = Block | ListItem | VerseLine | TableRow | TableEntry
+
+
+@dataclass(frozen=True, slots=True)
+class Omission:
+    """A stretch of the ledger left out of the braille, with the finding kind that says why.
+
+    Example kinds: ``read.hidden-text``, ``read.page-number-text``, ``read.navigation``.
+    """
+
+    start: int
+    end: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meta:
+    """What the source says of itself, for the title page.  Empty where it says nothing."""
+
+    title: str = ""
+    subtitle: str = ""
+    authors: tuple[str, ...] = ()
+    publisher: str = ""
+    date: str = ""
+    isbn: str = ""
+    language: str = ""
+    rights: str = ""
+    page_source: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Document:
+    """A whole work: its tree, its ledger, what was left out and why."""
+
+    ledger: Ledger
+    children: tuple[Block, ...]
+    meta: Meta = field(default_factory=Meta)
+    omissions: tuple[Omission, ...] = ()
+    print_pages: tuple[str, ...] = ()
+
+
+def children_of(node: object) -> tuple[Node, ...]:
+    """The nodes directly inside ``node``, in reading order."""
+    match node:
+        case Table(children=rows, caption=caption):
+            return (*caption, *rows)
+        case TableRow(entries=entries):
+            return entries
+        case Heading() | Paragraph() | VerseLine() | PrintPage() | ContextBreak() | DisplayMath():
+            return ()
+        case _:
+            kids: tuple[Node, ...] = getattr(node, "children", ())
+            return kids
+
+
+def inlines_of(node: object) -> Inlines:
+    """The inlines that stand directly in ``node`` (its own words, not its children's)."""
+    match node:
+        case Heading(runs=r) | Paragraph(runs=r) | VerseLine(runs=r) | ContextBreak(runs=r):
+            return r
+        case ListItem(marker=r) | Footnote(mark=r) | Speech(speaker=r) | Graphic(alt=r):
+            return r
+        case _:
+            return ()
+
+
+def walk(node: object) -> Iterator[object]:
+    """``node`` and everything inside it, parents first, in reading order; never recursive."""
+    stack: list[object] = [node]
+    while stack:
+        here = stack.pop()
+        yield here
+        stack.extend(reversed(children_of(here)))
+
+
+def text_of(inlines: Inlines, ledger: Ledger) -> str:
+    """The words of some inlines as plain text; a line break reads as a space."""
+    parts: list[str] = []
+    for inline in inlines:
+        match inline:
+            case Added(text=text):
+                parts.append(text)
+            case LineBreak():
+                parts.append(" ")
+            case PrintPageTurn():
+                pass
+            case _:
+                parts.append(ledger.text[inline.start : inline.end])
+    return "".join(parts)

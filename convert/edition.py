@@ -1,0 +1,59 @@
+"""An edition: one converted document with its pages, findings, totals and recipe."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from .document.nodes import Document
+from .findings import Finding
+from .layout.book import Book, Volume
+from .settings import Settings
+
+
+@dataclass(slots=True)
+class Totals:
+    """The sum the report prints.  Characters are print characters of the ledger.
+
+    Every print character is exactly one of: in cells, folded (a space at a line end or beside
+    another space), omitted for a stated reason, or lost.
+    """
+
+    print_characters: int = 0
+    in_cells: int = 0
+    folded: int = 0
+    omitted: int = 0
+    lost: int = 0
+    doubled: int = 0
+    volumes: int = 0
+    braille_pages: int = 0
+    print_pages: int = 0
+
+
+@dataclass(slots=True)
+class Edition:
+    """What :func:`convert.convert` returns."""
+
+    source: str
+    document: Document
+    book: Book
+    findings: list[Finding]
+    totals: Totals
+    settings: Settings
+    recipe: dict[str, object] = field(default_factory=dict)
+    checks: dict[str, object] = field(default_factory=dict)
+
+    @property
+    def volumes(self) -> list[Volume]:
+        """The braille volumes."""
+        return self.book.volumes
+
+    def write(self, out: str | Path, formats: Iterable[str] | None = None) -> Path:
+        """Write the edition into a new folder named after the source inside ``out``.
+
+        Raises PluginError for an unknown format.  All files appear together or not at all.
+        """
+        from .output import write_edition
+
+        return write_edition(self, Path(out), tuple(formats or self.settings.write))

@@ -1,0 +1,45 @@
+"""What can go wrong with a whole document.  A smaller doubt is a Finding, not an error.
+
+    ConvertError
+      JobError          the job file or an option is wrong
+      SourceError       the source cannot be opened or is not what it says
+      ConventionError   a row of a layout convention is wrong
+      PluginError       a plugin is missing, clashes with another, or failed
+      Bug               one of the program's own promises failed
+
+Every message is two sentences at most: what is wrong and where, then the next step.
+"""
+
+from __future__ import annotations
+
+
+class ConvertError(Exception):
+    """The document cannot be converted; ``step`` says what the person should do next."""
+
+    def __init__(self, what: str, step: str = "") -> None:
+        super().__init__(f"{what} {step}".strip())
+        self.what = what
+        self.step = step
+
+
+class JobError(ConvertError):
+    """The job file, or an option given on the command line, is wrong."""
+
+
+class SourceError(ConvertError):
+    """The source cannot be opened, is protected, or is not what its name says."""
+
+
+class ConventionError(ConvertError):
+    """A layout convention has a row the program does not understand."""
+
+
+class PluginError(ConvertError):
+    """A plugin is missing, two claim the same name, or one failed; names the distribution."""
+
+
+class Bug(ConvertError):
+    """An invariant of the program failed: not the reader's fault, please report it."""
+
+    def __init__(self, what: str) -> None:
+        super().__init__(what, "This is a fault of the program: please report it.")

@@ -1,0 +1,151 @@
+"""Findings: what a person should know about an edition, from a closed catalogue of kinds.
+
+The catalogue is data: ``convert/catalogue/*.toml``, one file a room, one table a kind::
+
+    ["read.hidden-text"]
+    severity = "told"                 # stop: do not emboss; look: a person judges; told: recorded
+    says     = "{count} characters are hidden in print and were left out."
+    standard = "Braille Formats 2016, section 3"      # optional
+    remedy   = "Nothing, unless the words should be read."
+    group    = true                   # like findings (same facts) become one with many places
+
+``says`` is a plain sentence; its braces name the facts a stage must give.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import tomllib
+from dataclasses import dataclass, field, replace
+from functools import cache
+from importlib import resources
+from string import Formatter
+
+from .errors import Bug
+
+STOP, LOOK, TOLD = "stop", "look", "told"
+SEVERITIES = (STOP, LOOK, TOLD)
+Fact = str | int
+Span = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One row of the catalogue."""
+
+    name: str
+    severity: str
+    says: str
+    remedy: str
+    standard: str | None = None
+    group: bool = False
+
+    def facts(self) -> set[str]:
+        """The names of the facts its sentence needs."""
+        return {name for _, name, _, _ in Formatter().parse(self.says) if name} - {"count"}
+
+
+@cache
+def catalogue() -> dict[str, Kind]:
+    """Every kind of finding, by name, in the order of the files."""
+    kinds: dict[str, Kind] = {}
+    folder = resources.files("convert") / "catalogue"
+    for file in sorted(folder.iterdir(), key=lambda f: f.name):
+        if file.name.endswith(".toml"):
+            for name, row in tomllib.loads(file.read_text("utf-8")).items():
+                if name in kinds or row.get("severity") not in SEVERITIES:
+                    raise Bug(f"The catalogue row {name} in {file.name} is wrong or doubled.")
+                kinds[name] = Kind(name=name, **row)
+    return kinds
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place in the braille: volume (from 1), page as printed there, line (from 1)."""
+
+    volume: int
+    page: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something a person should know.
+
+    ``spans`` are stretches of the ledger (none where the matter is the whole document);
+    ``places`` are filled in when the pages are made, one for each span that reached one.
+    """
+
+    kind: str
+    spans: tuple[Span, ...] = ()
+    facts: tuple[tuple[str, Fact], ...] = ()
+    offer: tuple[str, ...] = ()
+    places: tuple[Place, ...] = ()
+    id: str = ""
+
+    @property
+    def severity(self) -> str:
+        return catalogue()[self.kind].severity
+
+    @property
+    def message(self) -> str:
+        count = max(1, len(self.spans))
+        return catalogue()[self.kind].says.format(**{"count": count, **dict(self.facts)})
+
+
+@dataclass(slots=True)
+class Findings:
+    """The sink every stage adds to.  Grouped kinds with the same facts share one finding."""
+
+    items: list[Finding] = field(default_factory=list)
+    _groups: dict[tuple[object, ...], int] = field(default_factory=dict)
+    _more: dict[int, list[Span]] = field(default_factory=dict)
+
+    def add(
+        self,
+        kind: str,
+        span: Span | None = None,
+        offer: tuple[str, ...] = (),
+        **facts: Fact,
+    ) -> None:
+        """File a finding.  Raises Bug if the kind or one of its facts is not in the catalogue."""
+        row = catalogue().get(kind)
+        if row is None:
+            raise Bug(f"No finding of the kind {kind} is in the catalogue.")
+        if missing := row.facts() - facts.keys():
+            raise Bug(f"The finding {kind} lacks the fact {sorted(missing)[0]}.")
+        spans = () if span is None else (span,)
+        if row.group:
+            key = (kind, tuple(sorted(facts.items())))
+            at = self._groups.get(key)
+            if at is not None:
+                self._more.setdefault(at, []).extend(spans)
+                return
+            self._groups[key] = len(self.items)
+        self.items.append(Finding(kind, spans, tuple(facts.items()), offer))
+
+    def all(self) -> list[Finding]:
+        """The findings so far, grouped, in the order they were first filed."""
+        return [
+            replace(item, spans=(*item.spans, *self._more[at])) if at in self._more else item
+            for at, item in enumerate(self.items)
+        ]
+
+
+def number(findings: list[Finding], text: str) -> list[Finding]:
+    """Give each finding an id that holds between runs of the same source.
+
+    The id is a digest of the kind, the facts that are words, the print it concerns with some
+    of its neighbourhood, and a count among equals; so it survives edits elsewhere.
+    """
+    seen: dict[str, int] = {}
+    out: list[Finding] = []
+    for finding in findings:
+        start, end = finding.spans[0] if finding.spans else (0, 0)
+        near = " ".join(text[max(0, start - 40) : min(len(text), end + 40)].split())
+        words = [value for _, value in finding.facts if isinstance(value, str)]
+        base = "|".join([finding.kind, *words, text[start : min(end, start + 200)], near])
+        turn = seen[base] = seen.get(base, 0) + 1
+        digest = hashlib.sha256(f"{base}|{turn}".encode()).hexdigest()[:12]
+        out.append(replace(finding, id=digest))
+    return out

@@ -1,0 +1,1 @@
+"""Items to braille pages: the flow, the lines, the turns, the furniture, the volumes."""

@@ -1,0 +1,62 @@
+"""Items: blocks on their way to the page.  After `flow` nothing is nested."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..document.nodes import Inlines
+from ..translate.cells import Cells
+
+
+@dataclass(slots=True)
+class Item:
+    """One block: a style row, its words or its cells, its margins, its keep rules.
+
+    Cells are counted from 1 as in the trade ("3-1": first line in cell 3, runovers in 1).
+    ``kind`` is the trace's line kind; ``style`` the row of the convention that set it.
+    ``before`` is the number of blank lines due above it (0 or 1), already agreed with the
+    item before; ``keep`` holds the style's keep rules (see layout/convention.py).
+    ``page`` is set for items that are print page turns: the new label.
+    ``set_lines`` holds lines already cut (box lines, tables, contents entries).
+    """
+
+    kind: str
+    style: str
+    runs: Inlines = ()
+    cells: Cells | None = None
+    first: int = 1
+    runover: int = 1
+    centred: bool = False
+    before: int = 0
+    after: int = 0
+    level: int = 0
+    levels: int = 0
+    element: str | None = None
+    group: str | None = None
+    keep: tuple[tuple[str, int], ...] = ()
+    set_lines: tuple[SetLine, ...] = ()
+    page: tuple[str | None] | None = None
+    new_page: bool = False
+
+
+@dataclass(slots=True)
+class Part:
+    """Some cells on a line: from cell ``start`` (from 0), ``text``, and where they came from.
+
+    ``source`` with ``at`` tells which of its cells stand here; ``None`` for furniture.
+    """
+
+    start: int
+    text: str
+    source: Cells | None = None
+    at: int = 0
+
+
+@dataclass(slots=True)
+class SetLine:
+    """A line cut before pagination: parts side by side, its kind, whether it must stay."""
+
+    parts: tuple[Part, ...]
+    kind: str
+    part: str = "first"
+    with_next: bool = False

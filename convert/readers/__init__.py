@@ -1,0 +1,1 @@
+"""Sources to document trees: one safe container, one reader a format."""

@@ -1,0 +1,33 @@
+"""Every option of a conversion, in one frozen object: the command line and job file fill it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+WRITERS = ("brf", "report", "proof", "trace")
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Options of one conversion.  Sizes are in cells, lines and braille pages.
+
+    ``cells`` and ``lines`` of ``None`` mean: as the convention says.
+    """
+
+    code: str = "ueb"
+    math: str = "ueb"
+    convention: str = "bf2016"
+    cells: int | None = None
+    lines: int | None = None
+    running_head: str | None = None
+    volume_pages: int = 80
+    front_pages: bool = True
+    write: tuple[str, ...] = WRITERS
+    quotes: str = "auto"
+    require_print_pages: bool = False
+    revisions: str = "accepted"
+    document_pages: bool = False
+    title: str | None = None
+    transcriber: str | None = None
+    divide_words: bool = False
+    memo: str | None = None

@@ -1,0 +1,128 @@
+"""A passage: the text of one block, ready for a translator, with what print says of it."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+
+from ..document.ledger import Ledger
+from ..document.nodes import (
+    Added,
+    AnswerSpace,
+    Inline,
+    Inlines,
+    LineBreak,
+    MathRun,
+    PrintPageTurn,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Something at a text offset that is not text.
+
+    ``what``: ``turn`` (a print page begins; value is its label), ``line`` (a line ends here),
+    ``answer`` (an AnswerSpace, whose printed span is replaced by a sign), ``math``.
+    """
+
+    at: int
+    what: str
+    value: object = None
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """Text of one block.
+
+    ``forms``, ``langs`` and ``voices`` are (start, end, value) stretches of ``text``, sorted,
+    not overlapping, only where the value is not the plain one.  ``at`` lists
+    (text offset, ledger offset) where stretches begin; -1 for words that print does not have.
+    ``divide_at``: offsets where a braille line is wanted to end (tests, word division).
+    """
+
+    text: str
+    forms: tuple[tuple[int, int, int], ...] = ()
+    langs: tuple[tuple[int, int, str], ...] = ()
+    voices: tuple[tuple[int, int, str], ...] = ()
+    marks: tuple[Mark, ...] = ()
+    at: tuple[tuple[int, int], ...] = ((0, 0),)
+    divide_at: tuple[int, ...] = ()
+
+    def ledger_at(self, offset: int) -> int:
+        """The ledger offset of a text offset, or -1 for words that are not in print."""
+        row = bisect_right(self.at, (offset, 1 << 40)) - 1
+        text_at, ledger_at = self.at[row]
+        return -1 if ledger_at < 0 else ledger_at + offset - text_at
+
+
+@dataclass(slots=True)
+class _Build:
+    chunks: list[str]
+    length: int
+    forms: list[tuple[int, int, int]]
+    langs: list[tuple[int, int, str]]
+    voices: list[tuple[int, int, str]]
+    marks: list[Mark]
+    at: list[tuple[int, int]]
+
+    def text(self, text: str, ledger_at: int) -> tuple[int, int]:
+        start = self.length
+        if text:
+            last_text, last_ledger = self.at[-1] if self.at else (0, -2)
+            joined = self.at and last_ledger >= 0 and last_ledger + start - last_text == ledger_at
+            if not joined and not (self.at and last_ledger == ledger_at == -1):
+                self.at.append((start, ledger_at))
+            self.chunks.append(text)
+            self.length += len(text)
+        return start, self.length
+
+
+def _extend(rows: list[tuple[int, int, int]], start: int, end: int, value: int) -> None:
+    if value and start < end:
+        if rows and rows[-1][1] == start and rows[-1][2] == value:
+            rows[-1] = (rows[-1][0], end, value)
+        else:
+            rows.append((start, end, value))
+
+
+def _extend_words(rows: list[tuple[int, int, str]], start: int, end: int, value: str) -> None:
+    if value and start < end:
+        if rows and rows[-1][1] == start and rows[-1][2] == value:
+            rows[-1] = (rows[-1][0], end, value)
+        else:
+            rows.append((start, end, value))
+
+
+def _put(build: _Build, inline: Inline, text: str) -> None:
+    match inline:
+        case PrintPageTurn(label=label):
+            build.marks.append(Mark(build.length, "turn", label))
+        case LineBreak():
+            build.marks.append(Mark(build.length, "line"))
+        case Added():
+            start, end = build.text(inline.text, -1)
+            _extend(build.forms, start, end, inline.typeform)
+        case AnswerSpace() | MathRun():
+            what = "answer" if isinstance(inline, AnswerSpace) else "math"
+            build.marks.append(Mark(build.length, what, inline))
+            build.text(text[inline.start : inline.end], inline.start)
+        case _:
+            start, end = build.text(text[inline.start : inline.end], inline.start)
+            _extend(build.forms, start, end, getattr(inline, "typeform", 0))
+            _extend_words(build.langs, start, end, getattr(inline, "lang", ""))
+            _extend_words(build.voices, start, end, getattr(inline, "voice", ""))
+
+
+def passage_of(inlines: Inlines, ledger: Ledger) -> Passage:
+    """The passage of some inlines: their text joined, the rest as stretches and marks."""
+    build = _Build([], 0, [], [], [], [], [])
+    for inline in inlines:
+        _put(build, inline, ledger.text)
+    return Passage(
+        "".join(build.chunks),
+        tuple(build.forms),
+        tuple(build.langs),
+        tuple(build.voices),
+        tuple(build.marks),
+        tuple(build.at) or ((0, -1),),
+    )

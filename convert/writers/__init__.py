@@ -1,0 +1,1 @@
+"""Finished books to files: cell files, the report, the proof, the trace."""
