@@ -15,7 +15,19 @@ class Item:
     Cells are counted from 1 as in the trade ("3-1": first line in cell 3, runovers in 1).
     ``kind`` is the trace's line kind; ``style`` the row of the convention that set it.
     ``before`` is the number of blank lines due above it (0 or 1), already agreed with the
-    item before; ``keep`` holds the style's keep rules (see layout/convention.py).
+    item before; ``needs_before`` says its own style asked for one, ``after`` that its style asks
+    for one below.  ``keep`` holds keep rules as (rule, number), from a closed list:
+
+    | rule | a page may not turn |
+    |---|---|
+    | ``whole`` | inside this item |
+    | ``with_next`` n | before n lines of the next item stand on this page |
+    | ``next_whole`` | before the whole next item stands on this page |
+    | ``head_min`` n | after fewer than n lines of this item |
+    | ``tail_min`` n | with fewer than n lines of this item left over |
+    | ``start_not_on_last`` | just after this item's first line on the page's last line |
+    | ``with_previous`` n | between this item and the last n lines of the one before |
+
     ``page`` is set for items that are print page turns: the new label.
     ``set_lines`` holds lines already cut (box lines, tables, contents entries).
     """
@@ -29,6 +41,7 @@ class Item:
     centred: bool = False
     before: int = 0
     after: int = 0
+    needs_before: bool = False
     level: int = 0
     levels: int = 0
     element: str | None = None
