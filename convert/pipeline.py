@@ -1,21 +1,31 @@
 """The stages, in order, once each.
 
     source -> read -> tidy -> flow -> translate -> settle -> conserve -> inspect
+
+Everything below here is value in, value out; findings go into the sink.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import fields, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from . import plugins
-from .contracts import Translator
 from .document.nodes import Document
 from .document.tidy import tidy
-from .edition import Edition
-from .errors import JobError
-from .findings import Findings, number
+from .edition import Edition, Totals
+from .errors import ConvertError, JobError, PluginError, SourceError
+from .findings import STOP, Findings, number
 from .settings import Settings
+
+if TYPE_CHECKING:
+    from .contracts import Reader, Translator
+    from .layout.items import Item
+    from .readers.container import Source
+
+Progress = Callable[[str], None]
 
 
 def settings_from(**options: object) -> Settings:
@@ -23,5 +33,103 @@ def settings_from(**options: object) -> Settings:
     known = {f.name for f in fields(Settings)}
     for name in options:
         if name not in known:
-            raise JobError(f"There is no option “{name}”.", f"Options are: {', '.join(sorted(known))}.")
+            raise JobError(
+                f"There is no option “{name}”.", f"The options are {', '.join(sorted(known))}."
+            )
     return replace(Settings(), **options)  # type: ignore[arg-type]
+
+
+def read_source(source: Source, settings: Settings, findings: Findings) -> tuple[Document, str]:
+    """Read and tidy a source; also its suffix.  Raises SourceError or PluginError."""
+    suffix = source.path.suffix.lower().lstrip(".")
+    if suffix not in plugins.names("convert.readers"):
+        known = ", ".join(f".{name}" for name in plugins.names("convert.readers"))
+        raise SourceError(
+            f"{source.name} is not a kind of file this program reads.",
+            f"It reads {known}: save or export the document as one of these.",
+        )
+    reader: Reader = plugins.load("convert.readers", suffix)
+    try:
+        document = reader(source, settings, findings)
+    except ConvertError:
+        raise
+    except Exception as error:
+        raise PluginError(
+            f"The reader for .{suffix} files (package {plugins.find('convert.readers', suffix).distribution}) "
+            f"failed on {source.name}: {type(error).__name__}: {error}.",
+            "The document was not converted. Please report this with the document if you can.",
+        ) from error
+    return tidy(document, findings), suffix
+
+
+def make_translator(settings: Settings) -> Translator:
+    """The translator of the code asked for.  ``louis:TABLE`` names a table of the library."""
+    name = settings.code.partition(":")[0]
+    make = plugins.load("convert.translators", name)
+    translator: Translator = make(settings)
+    return translator
+
+
+def translate_items(
+    items: list[Item], document: Document, translator: Translator, findings: Findings
+) -> None:
+    """Give every item its cells."""
+    from .translate.passage import passage_of
+
+    passages = [passage_of(item.runs, document.ledger) for item in items]
+    translator.prepare(passages)
+    for item, passage in zip(items, passages, strict=True):
+        if item.runs:
+            item.cells = translator.translate(passage, findings)
+            item.cells.passage = passage
+
+
+def convert_source(
+    path: Path, settings: Settings, progress: Progress = lambda line: None
+) -> Edition:
+    """Convert one source in memory.  Raises ConvertError if it must be refused."""
+    from .census import census
+    from .check import inspect_edition
+    from .conserve import conserve
+    from .layout.convention import load
+    from .layout.flow import flow
+    from .layout.settle import settle
+    from .places import place_findings
+    from .readers.container import open_source
+    from .recipe import make_recipe
+
+    findings = Findings()
+    convention = load(settings.convention)
+    translator = make_translator(settings)
+    progress("reading")
+    source = open_source(path)
+    document, suffix = read_source(source, settings, findings)
+    unread = census(source, suffix, document.ledger, findings)
+    progress("translating")
+    items = flow(document, convention, settings, findings)
+    translate_items(items, document, translator, findings)
+    progress("laying out pages")
+    book = settle(items, document, convention, settings, translator, findings)
+    account = conserve(document, book, findings)
+    totals = Totals(
+        print_characters=account.print_characters + unread,
+        in_cells=account.in_cells,
+        folded=account.folded,
+        omitted=account.omitted,
+        lost=account.lost + unread,
+        doubled=account.doubled,
+        volumes=len(book.volumes),
+        braille_pages=sum(len(volume.pages) for volume in book.volumes),
+        print_pages=len(document.print_pages),
+    )
+    recipe = make_recipe(source, settings, convention)
+    edition = Edition(source.name, document, book, [], totals, settings, recipe)
+    progress("inspecting pages")
+    edition.checks = inspect_edition(edition, findings)
+    edition.findings = place_findings(number(findings.all(), document.ledger.text), book)
+    return edition
+
+
+def has_stop(edition: Edition) -> bool:
+    """Whether anything must be settled before embossing."""
+    return any(finding.severity == STOP for finding in edition.findings)

@@ -1,0 +1,147 @@
+"""A second, simpler look at the source: are all its characters in the ledger?
+
+The readers build the ledger; if one skipped a text node, nothing later could tell.  So this
+module takes the plain text of every content part straight from the XML, with no knowledge of
+structure, and compares it with the ledger's pieces of that part.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+from posixpath import dirname, join, normpath
+from urllib.parse import unquote
+
+from lxml import etree
+
+from .document.ledger import PRINT, Ledger
+from .errors import SourceError
+from .findings import Findings
+from .readers.container import Package, Source
+
+_SKIP = {"script", "style", "head", "template", "annotation", "annotation-xml"}
+_W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
+_M = "{http://schemas.openxmlformats.org/officeDocument/2006/math}"
+_MC = "{http://schemas.openxmlformats.org/markup-compatibility/2006}"
+WORD_SUFFIXES = frozenset({"docx", "docm", "dotx", "dotm"})
+
+
+def census(source: Source, suffix: str, ledger: Ledger, findings: Findings) -> int:
+    """File ``print.not-read`` for each part with characters the ledger lacks; return how many.
+
+    A part whose XML cannot be parsed here is the reader's to repair and to report; it is left
+    to the reader's own character-for-character check.
+    """
+    if suffix == "epub":
+        parts = _epub_parts(source.package())
+    elif suffix in WORD_SUFFIXES:
+        parts = _word_parts(source.package())
+    else:
+        findings.add("print.no-census", suffix=suffix)
+        return 0
+    read: dict[str, list[str]] = defaultdict(list)
+    for piece in ledger.pieces:
+        if piece.kind == PRINT:
+            read[piece.part].append(ledger.text[piece.start : piece.end])
+    missing = 0
+    for part, words in parts:
+        short = _lacking(words, " ".join(read.get(part, [])))
+        if short:
+            missing += sum(short.values())
+            gone = _lacking_words(words, " ".join(read.get(part, [])))
+            findings.add("print.not-read", number=sum(short.values()), part=part, words=gone)
+    return missing
+
+
+def _squeeze(text: str) -> str:
+    return "".join(text.split()).casefold()
+
+
+def _lacking(source: str, ledger: str) -> Counter[str]:
+    """Characters (white space and case aside) that the ledger has fewer of than the source."""
+    wanted, got = _squeeze(source), _squeeze(ledger)
+    if wanted == got:
+        return Counter()
+    return Counter(wanted) - Counter(got)
+
+
+def _lacking_words(source: str, ledger: str) -> str:
+    gone = Counter(source.split()) - Counter(ledger.split())
+    return ", ".join(f"“{word[:30]}”" for word in list(gone)[:5]) or "parts of words"
+
+
+# ---------------------------------------------------------------- the parts of a package
+
+
+def _epub_parts(package: Package) -> Iterator[tuple[str, str]]:
+    opf_name = _opf(package)
+    if opf_name is None:
+        return
+    opf = package.xml(opf_name)
+    hrefs = {
+        item.get("id"): item.get("href", "")
+        for item in opf.iter("{*}item")
+        if "html" in item.get("media-type", "")
+    }
+    seen = set()
+    for ref in opf.iter("{*}itemref"):
+        href = hrefs.get(ref.get("idref"))
+        name = package.find(normpath(join(dirname(opf_name), unquote(href)))) if href else None
+        if name is None or name in seen:
+            continue
+        seen.add(name)
+        try:
+            root = package.xml(name)
+        except SourceError:
+            continue
+        yield name, " ".join(_html_text(root))
+
+
+def _opf(package: Package) -> str | None:
+    try:
+        container = package.xml("META-INF/container.xml")
+        first = next(container.iter("{*}rootfile"), None)
+        return package.find(first.get("full-path", "")) if first is not None else None
+    except (SourceError, KeyError):
+        return next((name for name in package.names if name.endswith(".opf")), None)
+
+
+def _html_text(root: etree._Element) -> Iterator[str]:
+    body = next(root.iter("{*}body"), root)
+    skipped = [e for e in body.iter("{*}*") if etree.QName(e).localname in _SKIP]
+    inside = {id(below) for e in skipped for below in e.iter()}
+    for element in body.iter():
+        if isinstance(element.tag, str) and id(element) not in inside and element.text:
+            yield element.text
+        if element is not body and element.tail and id(element.getparent()) not in inside:
+            yield element.tail
+
+
+def _word_parts(package: Package) -> Iterator[tuple[str, str]]:
+    for name in package.names:
+        leaf = name.rsplit("/", 1)[-1].lower()
+        if leaf in ("document.xml", "footnotes.xml", "endnotes.xml") and "/" in name:
+            try:
+                root = package.xml(name)
+            except SourceError:
+                continue
+            yield name, " ".join(_word_text(root))
+
+
+def _word_text(root: etree._Element) -> Iterator[str]:
+    """Text runs that print shows: not deleted or moved away, drawings' twins once."""
+    for element in root.iter(f"{_W}t", f"{_M}t"):
+        if element.text and not _is_twin(element):
+            yield element.text
+
+
+def _is_twin(element: etree._Element) -> bool:
+    """Whether a text run is struck by a revision, or the fallback copy of a drawing."""
+    above = element.getparent()
+    while above is not None:
+        if above.tag in (f"{_W}del", f"{_W}moveFrom"):
+            return True
+        if above.tag == f"{_MC}Fallback" and above.getprevious() is not None:
+            return True
+        above = above.getparent()
+    return False

@@ -1,0 +1,101 @@
+"""The command `cellset`: finds the verb, loads only that one, and turns errors into sentences.
+
+Exit status: 0 done; 3 done and written, with something to settle before embossing; 1 refused,
+nothing written; 2 wrong usage.
+"""
+
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+
+import click
+
+from .errors import ConvertError
+
+VERBS = {
+    "run": "convert documents into braille files and a report",
+    "check": "inspect finished pages against the layout checks",
+    "explain": "say why a line or a cell of the braille is there",
+    "translate": "turn lines of print into cells, without layout",
+    "back": "turn cells back into print, sign by sign",
+    "styles": "print a layout convention with its sections",
+    "plugins": "list what is installed",
+}
+
+
+class Verbs(click.Group):
+    """A group whose commands are imported when called, so that help is quick."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(VERBS)
+
+    def get_command(self, ctx: click.Context, name: str) -> click.Command | None:
+        if name not in VERBS:
+            return None
+        command: click.Command = import_module(f".commands.{name}", __package__).command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(VERBS.items()))
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        if args and args[0] not in VERBS:
+            import difflib
+
+            near = difflib.get_close_matches(args[0], VERBS, n=1)
+            hint = f"Did you mean “{near[0]}”?" if near else f"The commands are {', '.join(VERBS)}."
+            raise click.UsageError(f"There is no command “{args[0]}”. {hint}")
+        return super().resolve_command(ctx, args)
+
+
+def _version(ctx: click.Context, param: click.Parameter, value: bool) -> None:
+    if value and not ctx.resilient_parsing:
+        from . import __version__
+
+        click.echo(f"cellset {__version__}")
+        ctx.exit()
+
+
+@click.group(
+    cls=Verbs, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80}
+)
+@click.option(
+    "--version",
+    is_flag=True,
+    callback=_version,
+    expose_value=False,
+    is_eager=True,
+    help="Print the version and stop.",
+)
+def group() -> None:
+    """Turn EPUB and DOCX documents into braille-ready files.
+
+    The braille is a draft for a qualified transcriber and proofreader; the rules of your
+    braille authority come first.
+
+    Start with: cellset run BOOK.epub --out OUT
+    """
+
+
+def main() -> None:
+    """Run the command; every refusal is one sentence on standard error."""
+    try:
+        group.main(standalone_mode=False)
+    except click.exceptions.Exit as done:
+        sys.exit(done.exit_code)
+    except click.Abort:
+        click.echo("Stopped. Nothing was written.", err=True)
+        sys.exit(130)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except ConvertError as error:
+        click.echo(f"cellset: {error}", err=True)
+        sys.exit(1)
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(0)

@@ -1,0 +1,146 @@
+"""Nothing lost: every print character of the ledger reaches a placed cell, or a reason.
+
+This check trusts no stage.  It works back from the finished pages: which cells stand on which
+lines, which stretches of print those cells' own pieces claim, and whether the claims leave a
+gap.  What is neither claimed, nor white space, nor inside an omission that names its reason
+is lost, and each loss is a finding of the top severity.
+
+Rows the edition adds (contents, title page, running heads: ``row.item`` is -1) repeat print by
+rule, so they neither count as a place for it nor as a doubling.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from .document.ledger import BREAK, Ledger
+from .document.nodes import Document
+from .findings import Findings, Span
+from .layout.book import Book
+from .translate.cells import BLANK, Cells
+from .translate.passage import Passage
+
+_UNCLAIMED = re.compile(b"\x00+")
+_WORDS = re.compile(r"\S(?:.*\S)?", re.S)
+CLAIMED, OMITTED, IGNORED = 1, 2, 3
+
+
+@dataclass(slots=True)
+class Account:
+    """The sum: characters of print by what became of them, and the stretches that are wrong."""
+
+    print_characters: int = 0
+    in_cells: int = 0
+    folded: int = 0
+    omitted: int = 0
+    lost: int = 0
+    doubled: int = 0
+    losses: list[Span] = field(default_factory=list)
+    doublings: list[Span] = field(default_factory=list)
+
+
+def conserve(document: Document, book: Book, findings: Findings) -> Account:
+    """Account for every print character; file ``print.lost`` and ``print.doubled``."""
+    account = Account()
+    state = bytearray(len(document.ledger.text))
+    placed: dict[int, tuple[Cells, list[Span]]] = {}
+    for source, start, end in _placed(book):
+        placed.setdefault(id(source), (source, []))[1].append((start, end))
+    for source, stretches in placed.values():
+        _claim(source, stretches, state, account)
+    _excuse(document, state)
+    _sum(document.ledger, state, account)
+    for start, end in account.losses:
+        quote = document.ledger.quote(start, min(end, start + 40))
+        findings.add("print.lost", (start, end), number=end - start, words=quote)
+    for start, end in account.doublings:
+        quote = document.ledger.quote(start, min(end, start + 40))
+        findings.add("print.doubled", (start, end), words=quote)
+    return account
+
+
+def _placed(book: Book) -> Iterator[tuple[Cells, int, int]]:
+    """Every stretch of translated cells that stands on a page, in page order."""
+    for volume in book.volumes:
+        for page in volume.pages:
+            for row in page.rows:
+                if row is not None and row.item >= 0:
+                    for part in row.parts:
+                        if part.source is not None and part.text:
+                            yield part.source, part.at, part.at + len(part.text)
+
+
+def _claim(source: Cells, stretches: list[Span], state: bytearray, account: Account) -> None:
+    """Mark the print that the placed cells of one passage stand for."""
+    passage = source.passage
+    if passage is None:
+        return
+    for start, end in stretches:
+        for low, high in _to_ledger(passage, *source.span(start, end)):
+            if state.find(CLAIMED, low, high) >= 0:
+                account.doublings.append((low, high))
+            state[low:high] = bytes((CLAIMED,)) * (high - low)
+    for low, high in _unclaimed(source, stretches):
+        for first, last in _to_ledger(passage, low, high):
+            state[first:last] = bytes(last - first)
+
+
+def _unclaimed(source: Cells, stretches: list[Span]) -> Iterator[Span]:
+    """Stretches of the passage that no cell stands for: between pieces, in pieces without
+    cells, in cells that are on no line."""
+    text = source.passage.text if source.passage else ""
+    end = 0
+    for piece, at in zip(source.pieces, source.prints, strict=True):
+        if at > end and not text[end:at].isspace():
+            yield end, at
+        if piece.length and not piece.cells and not text[at : at + piece.length].isspace():
+            yield at, at + piece.length
+        end = at + piece.length
+    if end < len(text) and not text[end:].isspace():
+        yield end, len(text)
+    here = 0
+    for start, stop in sorted(stretches):
+        if start > here and source.text[here:start].strip(BLANK):
+            yield source.span(here, start)
+        here = max(here, stop)
+    if source.text[here:].strip(BLANK):
+        yield source.span(here, len(source.text))
+
+
+def _to_ledger(passage: Passage, start: int, end: int) -> Iterator[Span]:
+    """A stretch of passage text as stretches of the ledger; added words have none."""
+    rows = passage.at
+    if len(rows) == 1:
+        if rows[0][1] >= 0 and start < end:
+            yield start + rows[0][1] - rows[0][0], end + rows[0][1] - rows[0][0]
+        return
+    for at, (text_at, ledger_at) in enumerate(rows):
+        stop = rows[at + 1][0] if at + 1 < len(rows) else len(passage.text)
+        low, high = max(start, text_at), min(end, stop)
+        if ledger_at >= 0 and low < high:
+            yield low - text_at + ledger_at, high - text_at + ledger_at
+
+
+def _excuse(document: Document, state: bytearray) -> None:
+    for omission in document.omissions:
+        for at in range(omission.start, omission.end):
+            if not state[at]:
+                state[at] = OMITTED
+    for piece in document.ledger.pieces:
+        if piece.kind == BREAK:
+            state[piece.start : piece.end] = bytes((IGNORED,)) * (piece.end - piece.start)
+
+
+def _sum(ledger: Ledger, state: bytearray, account: Account) -> None:
+    account.print_characters = len(state) - state.count(IGNORED)
+    account.in_cells = state.count(CLAIMED)
+    account.omitted = state.count(OMITTED)
+    for run in _UNCLAIMED.finditer(state):
+        for words in _WORDS.finditer(ledger.text, run.start(), run.end()):
+            account.losses.append(words.span())
+            account.lost += words.end() - words.start()
+    left = state.count(0)
+    account.folded = left - account.lost
+    account.doubled = sum(end - start for start, end in account.doublings)

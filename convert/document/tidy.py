@@ -1,0 +1,263 @@
+"""Named passes that put a reader's tree in order.  Each is Document -> Document.
+
+The order is the tuple ``PASSES``; each pass says what it needs done first.  No pass changes
+the ledger, and none drops a run: a test holds every pass to that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from ..findings import Findings
+from .ledger import Ledger
+from .nodes import (
+    Block,
+    Document,
+    Footnote,
+    Heading,
+    Inline,
+    Inlines,
+    LineBreak,
+    NoteCall,
+    Paragraph,
+    PrintPage,
+    PrintPageTurn,
+    Run,
+    Table,
+    TableRow,
+    VerseLine,
+    inlines_of,
+    walk,
+)
+
+_RUNS = {"Heading": "runs", "Paragraph": "runs", "VerseLine": "runs", "ContextBreak": "runs"}
+_RUNS |= {"ListItem": "marker", "Footnote": "mark", "Speech": "speaker", "Graphic": "alt"}
+
+
+def tidy(document: Document, findings: Findings) -> Document:
+    """Apply every pass, in order."""
+    for step in PASSES:
+        document = step(document, findings)
+    return document
+
+
+# ---------------------------------------------------------------- walking
+
+
+def map_inlines(node: Any, change: Callable[[Inlines], Inlines]) -> Any:
+    """The same tree with ``change`` applied to each node's own inlines."""
+    changes: dict[str, object] = {}
+    name = _RUNS.get(type(node).__name__)
+    if name is not None:
+        old = getattr(node, name)
+        new = change(old)
+        if new is not old:
+            changes[name] = new
+    for name in ("children", "entries", "caption"):
+        kids = getattr(node, name, None)
+        if kids:
+            fresh = tuple(map_inlines(kid, change) for kid in kids)
+            if any(a is not b for a, b in zip(kids, fresh, strict=True)):
+                changes[name] = fresh
+    return replace(node, **changes) if changes else node
+
+
+def map_children(node: Any, change: Callable[[tuple[Any, ...]], tuple[Any, ...]]) -> Any:
+    """The same tree with ``change`` applied to every tuple of child blocks, innermost first."""
+    changes: dict[str, object] = {}
+    for name in ("children", "entries", "caption"):
+        kids = getattr(node, name, None)
+        if kids:
+            fresh = tuple(map_children(kid, change) for kid in kids)
+            if name == "children":
+                fresh = change(fresh)
+            if len(fresh) != len(kids) or any(a is not b for a, b in zip(kids, fresh, strict=True)):
+                changes[name] = fresh
+    return replace(node, **changes) if changes else node
+
+
+# ---------------------------------------------------------------- the passes
+
+
+def join_runs(document: Document, findings: Findings) -> Document:
+    """Make one run of neighbours that say the same: a word cut by the editor is one word."""
+
+    def change(inlines: Inlines) -> Inlines:
+        out: list[Inline] = []
+        for inline in inlines:
+            last = out[-1] if out else None
+            if isinstance(inline, Run) and isinstance(last, Run) and _joins(last, inline):
+                out[-1] = replace(last, end=inline.end)
+            elif not isinstance(inline, Run) or inline.start < inline.end:
+                out.append(inline)
+        return tuple(out) if len(out) != len(inlines) else inlines
+
+    joined: Document = map_inlines(document, change)
+    return joined
+
+
+def _joins(last: Run, new: Run) -> bool:
+    same = (last.typeform, last.lang, last.voice) == (new.typeform, new.lang, new.voice)
+    return same and last.end == new.start
+
+
+def keep_words_whole(document: Document, findings: Findings) -> Document:
+    """Move a print page turn out of the middle of a word, to the word's end (BF 1.4.11 default).
+
+    Needs joined runs.  The word stays on the print page where it begins.
+    """
+    ledger = document.ledger
+
+    def change(inlines: Inlines) -> Inlines:
+        out = inlines
+        for at, inline in enumerate(inlines):
+            if isinstance(inline, PrintPageTurn):
+                moved = _after_word(out, at, ledger)
+                if moved is not out:
+                    before = out[at - 1]
+                    if isinstance(before, Run):
+                        findings.add(
+                            "read.turn-inside-word",
+                            (before.end - 1, before.end),
+                            page=inline.label or "unnumbered",
+                        )
+                    out = moved
+        return out
+
+    moved: Document = map_inlines(document, change)
+    return join_runs(moved, findings)
+
+
+def _after_word(inlines: Inlines, at: int, ledger: Ledger) -> Inlines:
+    if not 0 < at < len(inlines) - 1:
+        return inlines
+    before, after = inlines[at - 1], inlines[at + 1]
+    if not (isinstance(before, Run) and isinstance(after, Run)):
+        return inlines
+    text = ledger.text
+    if not (text[before.end - 1 : before.end].isalnum() and text[after.start].isalnum()):
+        return inlines
+    cut = after.start
+    while cut < after.end and not text[cut].isspace():
+        cut += 1
+    rest = (replace(after, start=cut),) if cut < after.end else ()
+    head = replace(after, end=cut)
+    return (*inlines[:at], head, inlines[at], *rest, *inlines[at + 2 :])
+
+
+def lift_turns(document: Document, findings: Findings) -> Document:
+    """A turn at the very start or end of a paragraph stands between blocks instead.
+
+    Needs turns moved out of words.  White space beside the turn does not count as text.
+    """
+    text = document.ledger.text
+
+    def change(kids: tuple[Any, ...]) -> tuple[Any, ...]:
+        out: list[Any] = []
+        for kid in kids:
+            out.extend(
+                _lift(kid, text) if isinstance(kid, Paragraph | Heading | VerseLine) else [kid]
+            )
+        return tuple(out)
+
+    lifted: Document = map_children(document, change)
+    return lifted
+
+
+def _lift(block: Paragraph | Heading | VerseLine, text: str) -> list[Any]:
+    runs = block.runs
+    if not any(isinstance(r, PrintPageTurn) for r in runs):
+        return [block]
+    first = next((i for i, r in enumerate(runs) if _shows(r, text)), len(runs))
+    last = max((i for i, r in enumerate(runs) if _shows(r, text)), default=-1)
+    turns = [(i, r) for i, r in enumerate(runs) if isinstance(r, PrintPageTurn)]
+    outside = {i for i, _ in turns if i < first or i > last}
+    kept = tuple(r for i, r in enumerate(runs) if i not in outside)
+    above = [PrintPage(label=r.label, address=block.address) for i, r in turns if i < first]
+    below = [
+        PrintPage(label=r.label, address=block.address) for i, r in turns if i > last and i >= first
+    ]
+    body = [replace(block, runs=kept)] if kept else []
+    return [*above, *body, *below]
+
+
+def _shows(inline: Inline, text: str) -> bool:
+    if isinstance(inline, PrintPageTurn | LineBreak):
+        return False
+    if isinstance(inline, Run):
+        return not text[inline.start : inline.end].isspace()
+    return True
+
+
+def pair_notes(document: Document, findings: Findings) -> Document:
+    """Report note marks without a note and notes without a mark; the tree stays as it is."""
+    calls: dict[str, tuple[int, int]] = {}
+    notes: dict[str, tuple[int, int] | None] = {}
+    for node in walk(document):
+        if isinstance(node, Footnote):
+            marks = [m for m in node.mark if isinstance(m, Run)]
+            notes[node.id] = (marks[0].start, marks[-1].end) if marks else None
+        for inline in inlines_of(node):
+            if isinstance(inline, NoteCall):
+                calls.setdefault(inline.target, (inline.start, inline.end))
+    text = document.ledger.text
+    for target, span in calls.items():
+        if target not in notes:
+            findings.add("read.mark-without-note", span, mark=text[span[0] : span[1]].strip())
+    for name, where in notes.items():
+        if name not in calls:
+            findings.add("read.note-without-mark", where, note=name)
+    return document
+
+
+def drop_empty(document: Document, findings: Findings) -> Document:
+    """Leave out paragraphs that hold nothing but white space (print layout by empty lines)."""
+    text = document.ledger.text
+    dropped = 0
+
+    def change(kids: tuple[Any, ...]) -> tuple[Any, ...]:
+        nonlocal dropped
+        kept = tuple(k for k in kids if not (isinstance(k, Paragraph) and _empty(k, text)))
+        dropped += len(kids) - len(kept)
+        return kept if len(kept) != len(kids) else kids
+
+    out: Document = map_children(document, change)
+    if dropped:
+        findings.add("read.empty-paragraphs", number=dropped)
+    return out
+
+
+def _empty(block: Paragraph, text: str) -> bool:
+    return not any(_shows(r, text) for r in block.runs) and not any(
+        isinstance(r, PrintPageTurn) for r in block.runs
+    )
+
+
+def count_pages(document: Document, findings: Findings) -> Document:
+    """List the print pages in reading order; say so when there are none.
+
+    Needs turns lifted.
+    """
+    labels: list[str] = []
+    for node in walk(document):
+        if isinstance(node, PrintPage):
+            labels.append(node.label or "")
+        labels += [r.label or "" for r in inlines_of(node) if isinstance(r, PrintPageTurn)]
+    if not labels:
+        findings.add("read.no-print-pages")
+    return replace(document, print_pages=tuple(labels))
+
+
+Pass = Callable[[Document, Findings], Document]
+PASSES: tuple[Pass, ...] = (
+    join_runs,
+    keep_words_whole,
+    lift_turns,
+    drop_empty,
+    pair_notes,
+    count_pages,
+)
+
+__all__ = ["PASSES", "Block", "Table", "TableRow", "map_children", "map_inlines", "tidy"]
