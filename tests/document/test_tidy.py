@@ -1,0 +1,99 @@
+"""The passes that put a tree in order: none loses a run."""
+
+from __future__ import annotations
+
+from convert.document.ledger import LedgerBuilder
+from convert.document.nodes import (
+    ITALIC,
+    Document,
+    Footnote,
+    Inline,
+    NoteCall,
+    Paragraph,
+    PrintPage,
+    PrintPageTurn,
+    Run,
+    inlines_of,
+    text_of,
+    walk,
+)
+from convert.document.tidy import tidy
+from convert.findings import Findings
+
+
+def document(*parts: object) -> tuple[Document, Findings]:
+    """A document of one paragraph: strings become runs, (text, typeform) pairs too."""
+    builder = LedgerBuilder()
+    runs: list[Inline] = []
+    for part in parts:
+        if isinstance(part, str):
+            runs.append(Run(*builder.add(part, "c.xhtml", "/2")))
+        elif isinstance(part, tuple):
+            runs.append(Run(*builder.add(part[0], "c.xhtml", "/2"), typeform=part[1]))
+        else:
+            runs.append(part)  # type: ignore[arg-type]
+    builder.end_block()
+    found = Findings()
+    whole = Document(ledger=builder.build(), children=(Paragraph(runs=tuple(runs)),))
+    return tidy(whole, found), found
+
+
+def shown(doc: Document) -> list[str]:
+    out = []
+    for node in walk(doc):
+        if isinstance(node, Paragraph):
+            out.append(
+                "".join(
+                    f"[{r.label}]" if isinstance(r, PrintPageTurn) else text_of((r,), doc.ledger)
+                    for r in node.runs
+                )
+            )
+        elif isinstance(node, PrintPage):
+            out.append(f"page {node.label}")
+    return out
+
+
+def test_a_word_cut_into_runs_is_one_run() -> None:
+    doc, _ = document("un", "hap", "py")
+    (para,) = doc.children
+    assert inlines_of(para) == (Run(0, 7),)
+
+
+def test_runs_that_differ_stay_apart() -> None:
+    doc, _ = document("un", ("happy", ITALIC))
+    assert len(inlines_of(doc.children[0])) == 2
+
+
+def test_a_turn_inside_a_word_moves_to_its_end() -> None:
+    """BF 1.4.11 (default): the word stays whole on the earlier print page."""
+    doc, found = document("the lan", PrintPageTurn("9"), "tern shone")
+    assert shown(doc) == ["the lantern[9] shone"]
+    assert [f.kind for f in found.all()] == ["read.turn-inside-word"]
+
+
+def test_a_turn_at_either_end_of_a_paragraph_stands_between_blocks() -> None:
+    doc, _ = document(PrintPageTurn("8"), "Rain. ", PrintPageTurn("9"))
+    assert shown(doc) == ["page 8", "Rain. ", "page 9"]
+    assert doc.print_pages == ("8", "9")
+
+
+def test_a_paragraph_of_spaces_is_left_out_and_counted() -> None:
+    doc, found = document("  ")
+    assert doc.children == ()
+    assert "read.empty-paragraphs" in {f.kind for f in found.all()}
+
+
+def test_no_print_pages_is_said() -> None:
+    _, found = document("Rain.")
+    assert "read.no-print-pages" in {f.kind for f in found.all()}
+
+
+def test_marks_and_notes_are_paired() -> None:
+    builder = LedgerBuilder()
+    call = NoteCall(*builder.add("1", "c.xhtml", "/2"), target="n1")
+    mark = Run(*builder.add("2", "c.xhtml", "/4"))
+    found = Findings()
+    note = Footnote(id="n2", mark=(mark,), children=())
+    tidy(Document(ledger=builder.build(), children=(Paragraph(runs=(call,)), note)), found)
+    kinds = {f.kind for f in found.all()}
+    assert {"read.mark-without-note", "read.note-without-mark"} <= kinds
