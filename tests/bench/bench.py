@@ -1,0 +1,120 @@
+"""Print how long conversions take against the bare translation library.  See README.md here."""
+
+from __future__ import annotations
+
+import ctypes
+import ctypes.util
+import json
+import os
+import resource
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from text import book, plain, write_docx, write_epub
+
+RUNS = 5
+STAGES = r"""
+import json, sys, time
+from pathlib import Path
+from convert.pipeline import convert_source, settings_from
+from convert.output import write_edition
+marks = []
+def tell(stage):
+    marks.append((stage, time.perf_counter()))
+source, out, formats = Path(sys.argv[1]), Path(sys.argv[2]), sys.argv[3].split(",")
+edition = convert_source(source, settings_from(write=tuple(formats)), tell)
+tell("writing")
+write_edition(edition, out, tuple(formats))
+tell("end")
+shares = {a[0]: b[1] - a[1] for a, b in zip(marks, marks[1:])}
+print(json.dumps({"stages": shares, "pages": edition.totals.braille_pages, "lost": edition.totals.lost}))
+"""
+
+
+def bare(paragraphs: list[str]) -> float:
+    """Seconds the library takes for all paragraphs, one call each, positions off."""
+    lib = ctypes.CDLL(ctypes.util.find_library("louis") or "liblouis.so.20")
+    wide = ctypes.c_uint32 if lib.lou_charSize() == 4 else ctypes.c_uint16
+    coding = "utf-32-le" if wide is ctypes.c_uint32 else "utf-16-le"
+    table = b"en-ueb-g2.ctb"
+    warm, size = (wide * 1)(97), ctypes.c_int(1)
+    lib.lou_translateString(table, warm, ctypes.byref(size), (wide * 8)(), ctypes.byref(ctypes.c_int(8)), None, None, 0)
+    start = time.perf_counter()
+    for paragraph in paragraphs:
+        data = paragraph.encode(coding, "replace")
+        length = len(data) // ctypes.sizeof(wide)
+        source = (wide * (length + 1)).from_buffer_copy(data + bytes(ctypes.sizeof(wide)))
+        room = length * 4 + 64
+        out = (wide * room)()
+        got, made = ctypes.c_int(length), ctypes.c_int(room)
+        lib.lou_translateString(table, source, ctypes.byref(got), out, ctypes.byref(made), None, None, 0)
+        bytes(out)[: made.value * ctypes.sizeof(wide)].decode(coding)
+    return time.perf_counter() - start
+
+
+def process(source: Path, formats: str) -> tuple[float, float, dict[str, object]]:
+    """Seconds and peak megabytes of one whole process, and what it says of its stages."""
+    with tempfile.TemporaryDirectory() as out:
+        start = time.perf_counter()
+        child = subprocess.Popen(
+            [sys.executable, "-c", STAGES, str(source), out, formats], stdout=subprocess.PIPE
+        )
+        assert child.stdout is not None
+        said = json.loads(child.stdout.read())
+        _, status, usage = os.wait4(child.pid, 0)
+        child.returncode = status
+        return time.perf_counter() - start, usage.ru_maxrss / 1024, said
+
+
+def help_time() -> tuple[float, float]:
+    """Milliseconds of `cellset --help`, and of a bare interpreter."""
+    def best(args: list[str]) -> float:
+        times = []
+        for _ in range(9):
+            start = time.perf_counter()
+            subprocess.run([sys.executable, *args], stdout=subprocess.DEVNULL, check=True)
+            times.append(time.perf_counter() - start)
+        return statistics.median(times) * 1000
+
+    return best(["-m", "convert", "--help"]), best(["-c", "pass"])
+
+
+def main() -> None:
+    folder = Path(sys.argv[1])
+    times: dict[tuple[str, int], float] = {}
+    for words in (30_000, 300_000):
+        sections = book(folder, words)
+        paragraphs = plain(sections)
+        write_epub(sections, folder / f"{words}.epub")
+        write_docx(sections, folder / f"{words}.docx")
+        count = sum(len(p.split()) for p in paragraphs)
+        print(f"{count} words, {len(paragraphs)} paragraphs")
+        for suffix in ("epub", "docx"):
+            for formats in ("brf", "brf,report,proof,trace"):
+                libs, whole, peak, said = [], [], 0.0, {}
+                for _ in range(RUNS):
+                    libs.append(bare(paragraphs))
+                    seconds, memory, said = process(folder / f"{words}.{suffix}", formats)
+                    whole.append(seconds)
+                    peak = max(peak, memory)
+                b, t = statistics.median(libs), statistics.median(whole)
+                times[suffix, words] = t
+                stages = said["stages"]
+                assert isinstance(stages, dict)
+                shares = ", ".join(f"{name} {s / b:.3f}" for name, s in stages.items())
+                print(f"{suffix} {formats}: {t:.2f} s, bare library {b:.2f} s, ratio {t / b:.2f}; "
+                      f"peak {peak:.0f} MB; {said['pages']} braille pages; lost {said['lost']}")
+                print(f"  stages over the bare library: {shares}")
+    for suffix in ("epub", "docx"):
+        print(f"{suffix}: ten times the words takes {times[suffix, 300_000] / times[suffix, 30_000]:.1f} times as long")
+    ours, python = help_time()
+    print(f"--help: {ours - python:.0f} ms over a bare interpreter ({ours:.0f} against {python:.0f})")
+    print(f"this process: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
+
+
+if __name__ == "__main__":
+    main()
