@@ -1,0 +1,44 @@
+"""Findings: a closed catalogue, grouping, ids that survive edits elsewhere."""
+
+from __future__ import annotations
+
+import pytest
+
+from convert.errors import Bug
+from convert.findings import SEVERITIES, Findings, catalogue, number
+
+
+def test_every_row_says_something_and_how_to_mend_it() -> None:
+    for kind in catalogue().values():
+        assert kind.severity in SEVERITIES
+        assert kind.says.endswith((".", "?")), kind.name
+        assert kind.remedy.endswith((".", "?")), kind.name
+
+
+def test_an_unknown_kind_is_a_fault_of_the_program() -> None:
+    with pytest.raises(Bug):
+        Findings().add("read.no-such-kind")
+
+
+def test_a_missing_fact_is_a_fault_of_the_program() -> None:
+    with pytest.raises(Bug, match="mark"):
+        Findings().add("read.mark-without-note", (0, 1))
+
+
+def test_ids_survive_an_insertion_before_them() -> None:
+    def ids(text: str, at: int) -> str:
+        found = Findings()
+        found.add("read.mark-without-note", (at, at + 1), mark="*")
+        return number(found.all(), text)[0].id
+
+    text = "x" * 100 + " the sea* was calm and the boats lay still in the harbour all day long"
+    at = text.index("*")
+    assert ids(text, at) == ids("A new paragraph. " + text, at + 17)
+
+
+def test_equal_findings_have_different_ids() -> None:
+    found = Findings()
+    for _ in range(2):
+        found.add("read.mark-without-note", (0, 1), mark="*")
+    first, second = number(found.all(), "*")
+    assert first.id != second.id

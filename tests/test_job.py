@@ -1,0 +1,55 @@
+"""The job file: every wrong key or value is named, with the nearest right one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from convert.errors import JobError
+from convert.job import page_size, read_job, settings_options
+
+
+def job(tmp_path: Path, text: str) -> dict[str, object]:
+    path = tmp_path / "job.toml"
+    path.write_text(text, "utf-8")
+    return read_job(path)
+
+
+def test_options_become_settings(tmp_path: Path) -> None:
+    options = job(tmp_path, 'page = "32x27"\nvolume-pages = 60\nwrite = ["brf", "report"]\n')
+    assert settings_options(options) == {
+        "cells": 32, "lines": 27, "volume_pages": 60, "write": ("brf", "report"),
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "text, says",
+    [
+        ('pgae = "40x25"', "page"),
+        ('volume-pages = "many"', "whole number"),
+        ("volume-pages = true", "whole number"),
+        ("page = ", "TOML"),
+        ('[[decision]]\nat = "x"', "decisions"),
+    ],
+)
+def test_a_wrong_job_file_is_one_sentence(tmp_path: Path, text: str, says: str) -> None:
+    with pytest.raises(JobError, match=says):
+        job(tmp_path, text)
+
+
+def test_a_missing_job_file(tmp_path: Path) -> None:
+    with pytest.raises(JobError, match="cannot be read"):
+        read_job(tmp_path / "none.toml")
+
+
+@pytest.mark.parametrize("text", ["40", "40x", "x25", "4x25", "40x300", "forty"])
+def test_a_wrong_page_size(text: str) -> None:
+    with pytest.raises(JobError):
+        page_size(text)
+
+
+@pytest.mark.parametrize("key", ["math", "quotes", "revisions"])
+def test_a_wrong_choice_lists_the_choices(key: str) -> None:
+    with pytest.raises(JobError, match="choices are"):
+        settings_options({key: "other"})
