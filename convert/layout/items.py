@@ -30,6 +30,12 @@ class Item:
 
     ``page`` is set for items that are print page turns: the new label.
     ``set_lines`` holds lines already cut (box lines, tables, contents entries).
+    ``indent_from_previous`` n means: ``first`` and ``runover`` are both n cells to the right of
+    the start of the braille line just above (attributions, BF 9.4), known only when placed.
+    ``continued`` marks the rest of a block cut at a print page turn so that notes could stand
+    between: its first line counts as a runover.  ``division`` is ``front`` inside front matter
+    (p-pages), else ``body``.  Headings carry their printed rank in ``level`` and the number of
+    ranks of the work in ``levels``.
     """
 
     kind: str
@@ -50,6 +56,9 @@ class Item:
     set_lines: tuple[SetLine, ...] = ()
     page: tuple[str | None] | None = None
     new_page: bool = False
+    indent_from_previous: int = 0
+    continued: bool = False
+    division: str = "body"
 
 
 @dataclass(slots=True)
