@@ -1,0 +1,304 @@
+"""Blocks ready for the page, and the cutting of their cells into lines.
+
+Cells and lines are counted from 0 here.  A line's room depends on where it lands (the first
+and the last line of a page are shorter), so lines are cut while they are placed: one reverse
+find in the cells.  Words are not divided (BF 1.10); a line ends at an empty cell, or where the
+translator allows it (after a hyphen or a dash).
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from ..translate.cells import BLANK, Cells
+from .furniture import Label, combine
+from .items import Item, SetLine
+
+LINE_END, TURN = "line", "turn"
+
+
+class Stop(NamedTuple):
+    """A place in a block where the line ends: print ends it, or a print page begins."""
+
+    cell: int
+    label: Label | None = None
+
+
+class Cut(NamedTuple):
+    """Where a line ends, where the next begins, and cells to add at the line's end.
+
+    ``end`` of -1: nothing fits."""
+
+    end: int
+    resume: int
+    tail: str = ""
+    forced: bool = False
+
+
+NOTHING_FITS = Cut(-1, -1)
+
+
+@dataclass(slots=True)
+class Block:
+    """An item made ready: its cells from ``start`` to ``end``, or its lines, or a print page.
+
+    ``index`` is the item's place in the flow, -1 for what the edition adds.
+    """
+
+    item: Item
+    index: int
+    cells: Cells | None = None
+    text: str = ""
+    start: int = 0
+    end: int = 0
+    stops: tuple[Stop, ...] = ()
+    breaks: list[int] = field(default_factory=list)
+    joins: dict[int, tuple[str, str]] = field(default_factory=dict)
+    fixed: frozenset[int] = frozenset()
+    lines: tuple[SetLine, ...] = ()
+    turn: Label | None = None
+    first: int = 0
+    runover: int = 0
+    before: int = 0
+    keep: dict[str, int] = field(default_factory=dict)
+    plain: bool = True
+
+    @property
+    def kind(self) -> str:
+        return self.item.kind
+
+    def skip_blanks(self, at: int, end: int) -> int:
+        """The first cell from ``at`` that is not an empty one a line may drop."""
+        while at < end and self.text[at] == BLANK and at not in self.fixed:
+            at += 1
+        return at
+
+
+def prepare(items: Sequence[Item], dropped: list[str]) -> list[Block]:
+    """Blocks of all items in order; print pages without text of their own are combined.
+
+    A label that cannot be part of a range goes to ``dropped`` (BF 1.11: combined pages).
+    """
+    blocks: list[Block] = []
+    for index, item in enumerate(items):
+        if item.page is not None:
+            _add_turn(blocks, item, Label.of(item.page[0]), dropped)
+        elif item.set_lines:
+            blocks.append(_block(item, index))
+        elif item.cells is not None and item.cells.text.strip(BLANK):
+            _add_text(blocks, item, index, dropped)
+        elif item.cells is not None:
+            for _, what, value in item.cells.marks:
+                if what == TURN:
+                    _add_turn(blocks, item, _label(value), dropped)
+    return blocks
+
+
+def make_block(item: Item) -> Block:
+    """The block of one item the edition adds (it has cells or set lines)."""
+    return prepare([item], [])[0]
+
+
+def split(block: Block, cell: int, stop: int) -> tuple[Block, Block]:
+    """A block in two, where a page turns inside it; the second goes on at the runover."""
+    ahead, rest = _block(block.item, block.index), _block(block.item, block.index)
+    if block.lines:
+        ahead.lines, rest.lines = block.lines[:cell], block.lines[cell:]
+    for part in (ahead, rest):
+        part.cells, part.text, part.fixed = block.cells, block.text, block.fixed
+        part.breaks, part.joins, part.plain = block.breaks, block.joins, block.plain
+    ahead.start, ahead.end, ahead.stops = block.start, cell, block.stops[:stop]
+    rest.start, rest.end, rest.stops = cell, block.end, block.stops[stop:]
+    ahead.first, rest.first = block.first, block.runover
+    ahead.before, rest.before = block.before, 0
+    return ahead, rest
+
+
+def _block(item: Item, index: int) -> Block:
+    return Block(
+        item,
+        index,
+        lines=item.set_lines,
+        first=item.first - 1,
+        runover=item.runover - 1,
+        before=item.before,
+        keep=dict(item.keep),
+    )
+
+
+def _label(value: object) -> Label:
+    return Label.of(value if isinstance(value, str) else None)
+
+
+def _add_turn(blocks: list[Block], item: Item, label: Label, dropped: list[str]) -> None:
+    if blocks and (before := blocks[-1].turn) is not None:
+        blocks[-1].turn = combine(before, label, dropped)
+        blocks[-1].before = max(blocks[-1].before, item.before if item.page else 0)
+        return
+    turn = Block(item, -1, turn=label, before=item.before if item.page else 0)
+    blocks.append(turn)
+
+
+def _add_text(blocks: list[Block], item: Item, index: int, dropped: list[str]) -> None:
+    """A block of cells; turns before its first and after its last cell stand by themselves."""
+    cells = item.cells
+    assert cells is not None
+    block = _block(item, index)
+    block.cells, block.text, block.fixed = cells, cells.text, cells.fixed
+    block.start = block.skip_blanks(0, len(cells.text))
+    block.end = len(cells.text)
+    while block.text[block.end - 1] == BLANK and block.end - 1 not in block.fixed:
+        block.end -= 1
+    _find_breaks(block, cells)
+    late: list[Label] = []
+    if cells.marks:
+        stops = _stops(block, cells)
+        for stop in [s for s in stops if s.cell <= block.start and s.label is not None]:
+            assert stop.label is not None
+            _add_turn(blocks, item, stop.label, dropped)
+        late = [s.label for s in stops if s.cell >= block.end and s.label is not None]
+        inner = [s for s in stops if block.start < s.cell < block.end]
+        block.stops = _merged(block, inner, dropped)
+    block.plain = not (block.breaks or block.fixed or block.stops or item.centred)
+    blocks.append(block)
+    for label in late:
+        _add_turn(blocks, item, label, dropped)
+
+
+def _find_breaks(block: Block, cells: Cells) -> None:
+    for start, piece in zip(cells.starts, cells.pieces, strict=True):
+        if piece.breaks:
+            block.breaks.extend(start + cell for cell in piece.breaks)
+            for cell, tail, lead in piece.joins:
+                block.joins[start + cell] = (tail, lead)
+
+
+def _stops(block: Block, cells: Cells) -> list[Stop]:
+    """The marks that end lines.  A print page that begins inside a word begins after the
+    word (BF 1.11: the word is written whole on the earlier print page)."""
+    ends = sorted(cell for cell, what, _ in cells.marks if what == LINE_END)
+    stops: list[Stop] = []
+    for cell, what, value in cells.marks:
+        if what == LINE_END:
+            stops.append(Stop(cell))
+        elif what == TURN:
+            stops.append(Stop(_word_end(block, cell, ends), _label(value)))
+    return sorted(stops, key=lambda stop: stop.cell)
+
+
+def _word_end(block: Block, cell: int, ends: list[int]) -> int:
+    if cell >= block.end or cell <= block.start or cell in ends:
+        return cell
+    if BLANK in (block.text[cell - 1], block.text[cell]):
+        return cell
+    at = block.text.find(BLANK, cell, block.end)
+    at = block.end if at < 0 else at
+    after = bisect_right(ends, cell)
+    return min(at, ends[after]) if after < len(ends) else at
+
+
+def _merged(block: Block, stops: list[Stop], dropped: list[str]) -> tuple[Stop, ...]:
+    """Stops with nothing between them made one."""
+    out: list[Stop] = []
+    for stop in stops:
+        if out and not block.text[out[-1].cell : stop.cell].strip(BLANK):
+            last = out.pop()
+            if last.label is not None and stop.label is not None:
+                stop = Stop(stop.cell, combine(last.label, stop.label, dropped))
+            elif last.label is not None:
+                stop = last
+        out.append(stop)
+    return tuple(out)
+
+
+def cut(block: Block, at: int, end: int, room: int, compounds: bool = True) -> Cut:
+    """The longest line of at most ``room`` cells from cell ``at``; words stay whole.
+
+    ``compounds`` of False keeps hyphenated words whole where a space is there to end at
+    (BF 1.10: a compound is not divided between braille pages).
+    """
+    text = block.text
+    limit = at + room
+    if limit >= end:
+        return Cut(end, end) if room > 0 else NOTHING_FITS
+    if room <= 0:
+        return NOTHING_FITS
+    space = text.rfind(BLANK, at, limit + 1)
+    while space > at and space in block.fixed:
+        space = text.rfind(BLANK, at, space)
+    if block.breaks and (compounds or space <= at):
+        found = _last_break(block, at, limit)
+        if found is not None and found.end > space:
+            return found
+    if space <= at:
+        return NOTHING_FITS
+    stop = space
+    while text[stop - 1] == BLANK and stop - 1 > at:
+        stop -= 1
+    return Cut(stop, block.skip_blanks(space + 1, end))
+
+
+def _last_break(block: Block, at: int, limit: int) -> Cut | None:
+    """The last place at or before ``limit`` where the translator lets a line end."""
+    row = bisect_right(block.breaks, limit) - 1
+    while row >= 0 and block.breaks[row] > at:
+        cell = block.breaks[row]
+        tail = block.joins.get(cell, ("", ""))[0]
+        if cell + len(tail) <= limit:
+            return Cut(cell, cell, tail)
+        row -= 1
+    return None
+
+
+def lead_of(block: Block, at: int) -> str:
+    """Cells to add at the start of a line that goes on inside a word."""
+    if at <= block.start or at not in block.joins or block.text[at - 1] == BLANK:
+        return ""
+    return block.joins[at][1]
+
+
+def count_lines(block: Block, at: int, stop: int, width: int, most: int) -> int:
+    """How many lines of ``width`` cells a block still needs from cell ``at``, up to ``most``."""
+    if block.lines:
+        return min(most, len(block.lines) - at)
+    room = width - (6 if block.item.centred else block.runover)
+    count = 0
+    while at < block.end and count < most:
+        while stop < len(block.stops) and block.stops[stop].cell <= at:
+            stop += 1
+        end = block.stops[stop].cell if stop < len(block.stops) else block.end
+        found = cut(block, at, end, room)
+        at = found.resume if found.end >= 0 else at + max(1, room)
+        at = block.skip_blanks(at, block.end)
+        count += 1
+    return count
+
+
+def balance(block: Block, at: int, end: int, room: int) -> int:
+    """The least width in which the cells from ``at`` to ``end`` need no more lines than they
+    need in ``room``: so that no short word is left alone (BF 4.4)."""
+    needed = _lines_in(block, at, end, room)
+    if needed <= 1:
+        return room
+    low, high = max(1, (end - at) // (needed + 1)), room
+    while low < high:
+        middle = (low + high) // 2
+        if _lines_in(block, at, end, middle) <= needed:
+            high = middle
+        else:
+            low = middle + 1
+    return high
+
+
+def _lines_in(block: Block, at: int, end: int, room: int) -> int:
+    count = 0
+    while at < end:
+        found = cut(block, at, end, room)
+        if found.end < 0:
+            return 1 << 20
+        at = found.resume
+        count += 1
+    return count
