@@ -33,7 +33,10 @@ class Totals:
 
 @dataclass(slots=True)
 class Edition:
-    """What :func:`convert.convert` returns."""
+    """What :func:`convert.convert` returns.
+
+    ``stem`` names the folder and files it is written to; empty means the source's own stem.
+    """
 
     source: str
     document: Document
@@ -43,6 +46,7 @@ class Edition:
     settings: Settings
     recipe: dict[str, object] = field(default_factory=dict)
     checks: dict[str, object] = field(default_factory=dict)
+    stem: str = ""
 
     @property
     def volumes(self) -> list[Volume]:

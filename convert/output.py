@@ -1,0 +1,165 @@
+"""Write an edition into its folder: every file at once, or none.
+
+Files are made in a hidden working folder inside the output folder and renamed at the end, so
+a failure or Ctrl-C leaves what was there before.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import tempfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from . import plugins
+from .edition import Edition
+from .errors import ConvertError, PluginError
+from .recipe import recipe_record, source_name
+from .writers.names import safe_stem, unique_stems
+
+if TYPE_CHECKING:
+    from .contracts import Writer
+
+RECIPE = "recipe.json"
+__all__ = ["unique_stems", "write_edition"]
+
+
+def write_edition(
+    edition: Edition, out: Path, formats: Sequence[str], stem: str | None = None
+) -> Path:
+    """Write the formats and the recipe into ``out/<stem>/``; returns that folder.
+
+    ``stem`` is the source's own unless the caller names another (see :func:`unique_stems`).
+    A folder of an earlier run of the same source is replaced; what a person put there besides
+    is kept.  Raises PluginError for an unknown format or a writer that fails, ConvertError
+    where the folder is something else's or cannot be written.
+    """
+    stem = safe_stem(edition.source) if stem is None else stem
+    edition = replace(edition, stem=stem)
+    writers = {name: plugins.load("convert.writers", name) for name in _in_order(formats)}
+    target = out / stem
+    _check_target(target, edition)
+    with _working_folder(out) as work:
+        folder = work / stem
+        folder.mkdir()
+        for name, writer in writers.items():
+            _write_one(name, writer, edition, folder)
+        _write_recipe(edition, out, folder)
+        _swap(folder, target, work / "earlier")
+    return target
+
+
+def _in_order(formats: Sequence[str]) -> list[str]:
+    """Each format once; the report last, as it links to what the others made."""
+    return sorted(dict.fromkeys(formats), key=lambda name: name == "report")
+
+
+def _check_target(target: Path, edition: Edition) -> None:
+    """Refuse to replace a folder that no earlier run of this source made."""
+    if not target.exists() and not target.is_symlink():
+        return
+    step = "Choose another folder with --out, or move that one away."
+    if target.is_symlink() or not target.is_dir():
+        raise ConvertError(f"{target} is in the way: it is not a folder.", step)
+    if not any(target.iterdir()):
+        return
+    earlier = _read_recipe(target)
+    if earlier is None:
+        raise ConvertError(f"The folder {target} already holds other files.", step)
+    name = source_name(earlier)
+    if name != edition.source:
+        raise ConvertError(
+            f"The folder {target} holds the braille of another source, {name}.", step
+        )
+
+
+def _read_recipe(folder: Path) -> dict[str, object] | None:
+    """The recipe an earlier run left in a folder; None where there is none."""
+    try:
+        record = json.loads((folder / RECIPE).read_text("utf-8"))
+    except (OSError, ValueError):
+        return None
+    return record if isinstance(record, dict) else None
+
+
+@contextmanager
+def _working_folder(out: Path) -> Iterator[Path]:
+    """A hidden folder inside ``out``, removed whatever happens, with folders made for it."""
+    made = [folder for folder in (out, *out.parents) if not folder.exists()]
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+        work = Path(tempfile.mkdtemp(prefix=".cellset-", dir=out))
+    except OSError as error:
+        _remove_empty(made)
+        raise ConvertError(
+            f"The folder {out} cannot be written: {error.strerror}.",
+            "Choose another folder with --out.",
+        ) from error
+    try:
+        yield work
+    except OSError as error:
+        raise ConvertError(
+            f"Writing into {out} failed: {error.strerror or error}.",
+            "Nothing was written. Make room or choose another folder with --out.",
+        ) from error
+    finally:
+        shutil.rmtree(work, ignore_errors=True)
+        _remove_empty(made)
+
+
+def _remove_empty(folders: list[Path]) -> None:
+    """Remove the folders that this run made, innermost first, where nothing stands in them."""
+    for folder in folders:
+        try:
+            folder.rmdir()
+        except OSError:
+            return
+
+
+def _write_one(name: str, writer: Writer, edition: Edition, folder: Path) -> None:
+    try:
+        writer(edition, folder)
+    except (ConvertError, OSError):
+        raise
+    except Exception as error:
+        who = plugins.find("convert.writers", name).distribution
+        raise PluginError(
+            f"The output format “{name}” (package {who}) failed: {type(error).__name__}: {error}.",
+            "Nothing was written. Leave that format out with --write, and please report this.",
+        ) from error
+
+
+def _write_recipe(edition: Edition, out: Path, folder: Path) -> None:
+    record = recipe_record(edition.recipe, edition.source, out)
+    record["files"] = sorted([RECIPE, *(file.name for file in folder.iterdir())])
+    text = json.dumps(record, ensure_ascii=False, indent=1, sort_keys=True)
+    (folder / RECIPE).write_bytes(f"{text}\n".encode())
+
+
+def _swap(folder: Path, target: Path, aside: Path) -> None:
+    """Rename the new folder into place, the earlier one aside; undone if interrupted."""
+    if not target.exists():
+        os.rename(folder, target)
+        return
+    try:
+        os.rename(target, aside)
+        os.rename(folder, target)
+    except BaseException:
+        if aside.exists() and not target.exists():
+            os.rename(aside, target)
+        raise
+    _keep_strangers(aside, target)
+
+
+def _keep_strangers(aside: Path, target: Path) -> None:
+    """Carry over what the earlier run did not write (a job file, a person's notes)."""
+    files = (_read_recipe(aside) or {}).get("files")
+    ours = set(files) if isinstance(files, list) else None
+    for entry in sorted(aside.iterdir()):
+        if ours is not None and entry.name not in ours and not (target / entry.name).exists():
+            os.rename(entry, target / entry.name)

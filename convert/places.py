@@ -1,0 +1,122 @@
+"""Where print stands in the braille: from stretches of the ledger to volume, page and line."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from .findings import Finding, Place, Span
+from .layout.book import Book, Row
+from .translate.passage import Passage
+
+_FAR = 1 << 60
+
+
+def ledger_spans(passage: Passage, start: int, end: int) -> Iterator[Span]:
+    """Passage characters ``start`` to ``end`` as stretches of the ledger.
+
+    Words that print does not have give none.
+    """
+    rows = passage.at
+    if len(rows) == 1 and start < end:
+        if rows[0][1] >= 0:
+            shift = rows[0][1] - rows[0][0]
+            yield start + shift, end + shift
+        return
+    at = max(0, bisect_right(rows, (start, _FAR)) - 1)
+    while at < len(rows) and rows[at][0] < end and start < end:
+        text_at, ledger_at = rows[at]
+        stop = rows[at + 1][0] if at + 1 < len(rows) else end
+        low, high = max(start, text_at), min(end, stop)
+        if ledger_at >= 0 and low < high:
+            yield low - text_at + ledger_at, high - text_at + ledger_at
+        at += 1
+
+
+def print_spans(row: Row) -> Iterator[Span]:
+    """The stretches of the ledger that a line's cells stand for."""
+    for part in row.parts:
+        source = part.source
+        if source is not None and source.passage is not None and part.text:
+            low, high = source.span(part.at, part.at + len(part.text))
+            yield from ledger_spans(source.passage, low, high)
+
+
+class Places:
+    """Every line of a book by the print it stands for; made once, asked often.
+
+    Lines the edition adds (contents, title page: ``row.item`` is -1) repeat print, so they
+    answer only for print that stands nowhere else.
+    """
+
+    __slots__ = ("_added", "_own")
+
+    def __init__(self, book: Book) -> None:
+        own: list[tuple[int, int, Place]] = []
+        added: list[tuple[int, int, Place]] = []
+        for volume, _, page in book.pages():
+            for number, row in enumerate(page.rows, 1):
+                if row is None or not row.parts:
+                    continue
+                rows = own if row.item >= 0 else added
+                for start, end in print_spans(row):
+                    rows.append((start, end, Place(volume.number, page.braille_page, number)))
+        self._own, self._added = _Rows(own), _Rows(added)
+
+    def find(self, span: Span) -> Place | None:
+        """The first line that holds the beginning of ``span``, else any of it; else None."""
+        return self._own.find(span) or self._added.find(span)
+
+
+class _Rows:
+    """Stretches sorted by start, with the furthest end so far, for looking up."""
+
+    __slots__ = ("_order", "_reach", "_rows", "_starts")
+
+    def __init__(self, rows: list[tuple[int, int, Place]]) -> None:
+        self._order = sorted(range(len(rows)), key=lambda at: rows[at][0])
+        self._rows = [rows[at] for at in self._order]
+        self._starts = [row[0] for row in self._rows]
+        self._reach: list[int] = []
+        furthest = -1
+        for row in self._rows:
+            furthest = max(furthest, row[1])
+            self._reach.append(furthest)
+
+    def find(self, span: Span) -> Place | None:
+        """The place of the first line (in page order) with the start of ``span``."""
+        start, end = span
+        best = -1
+        at = bisect_right(self._starts, start) - 1
+        while at >= 0 and self._reach[at] > start:
+            holds = self._rows[at][1] > start
+            if holds and (best < 0 or self._order[at] < self._order[best]):
+                best = at
+            at -= 1
+        if best >= 0:
+            return self._rows[best][2]
+        after = bisect_right(self._starts, start)
+        if after < len(self._rows) and self._starts[after] < max(end, start + 1):
+            return self._rows[after][2]
+        return self._before(start) if start == end else None
+
+    def _before(self, offset: int) -> Place | None:
+        """The line whose print ends just at ``offset`` (for a place between characters)."""
+        at = bisect_right(self._starts, offset) - 1
+        if at >= 0 and self._rows[at][1] == offset:
+            return self._rows[at][2]
+        return None
+
+
+def place_findings(findings: Iterable[Finding], book: Book) -> list[Finding]:
+    """The findings with their places in the braille: one for each span that reached a line."""
+    found = list(findings)
+    if not any(finding.spans for finding in found):
+        return found
+    places = Places(book)
+    out: list[Finding] = []
+    for finding in found:
+        got = (places.find(span) for span in finding.spans)
+        out.append(replace(finding, places=tuple(place for place in got if place)))
+    return out
