@@ -1,0 +1,300 @@
+"""Reading back: letters, contractions, punctuation and symbols."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+
+from . import back_tables as tables
+from . import back_words as words
+from .back_modes import Modes
+from .signs import Sign
+
+_BOUNDS = ("-", ",-", '",-')
+_OPENERS = ('"<', ".<", "_<")
+_OPENING_QUOTES = {",8": "‘", "^8": "“", ",7": '"'}
+_CLOSING_QUOTES = {",0": "’", "^0": "”"}
+# Other codes inside the text (UEB 14): how each begins and ends.
+_OTHER_CODES = (
+    ("opening Nemeth code indicator", re.compile(r" _:|$")),
+    ("non-UEB passage indicator", re.compile(r',"\)|$')),
+    ("non-UEB word indicator", re.compile(r"\^\)|(?= )|$")),
+)
+# What the signs of technical material are read as, in print on one line (UEB 11).
+_ELLIPSIS = "444"
+_TECHNICAL = {
+    "opening general fraction": "(",
+    "general fraction line": "/",
+    "closing general fraction": ")",
+    "opening radical": "√(",
+    "closing radical": ")",
+}
+_SILENT = (
+    "dot locator for use",
+    "dot locator for mention",
+    "shape terminator",
+    "line indicator",
+    "line continuation",
+)
+
+
+@dataclass(slots=True)
+class Reader(Modes):
+    """The state machine: :meth:`sign` reads one sign and moves on."""
+
+    def sign(self) -> None:
+        """Read the sign at ``at``."""
+        if self.here(1) == " ":
+            self.space()
+            return
+        if self.numeric and self.in_number():
+            return
+        self.numeric = False
+        for attempt in (
+            self.foreign,
+            self.guide_dots,
+            self.number,
+            self.grade_1,
+            self.typeform,
+            self.capital,
+            self.ligature,
+            self.letters,
+            self.level,
+            self.accented,
+            self.quotation,
+            self.printed,
+        ):
+            if attempt():
+                return
+        self.leftover()
+
+    # ------------------------------------------------------------ letters
+
+    def letters(self) -> bool:
+        """A letter, or a whole letters-sequence where contractions may stand."""
+        if not self.contracting:
+            cell = self.here(1)
+            if cell not in tables.letters():
+                return False
+            self.put_letters(cell, tables.letters()[cell])
+            return True
+        groups = words.sequence(self.text, self.at, self.open and not self.joined, self.joined)
+        if not groups:
+            return self.lower_wordsign()
+        if self.open:
+            groups = words.standing_alone(self.text, self.at, groups) or groups
+        for group in groups:
+            self.put_letters(group.cells, group.sign)
+        return True
+
+    def lower_wordsign(self) -> bool:
+        """be, were, his, was: only between spaces, brackets and indicators (UEB 10.5)."""
+        sign = tables.contraction("lower wordsign").get(self.here(1))
+        if sign is None or not self.fresh or not words.bare(self.text, self.at + 1):
+            return False
+        self.put_letters(self.here(1), sign)
+        return True
+
+    def put_letters(self, cells: str, sign: Sign, print_: str = "", name: str = "") -> None:
+        """File letters, in capitals as the mode says."""
+        print_ = print_ or sign.print
+        if self.capitals == "next":
+            print_ = print_[0].upper() + print_[1:]
+            self.capitals = ""
+        elif self.capitals:
+            print_ = print_.upper()
+        plain = sign.kind == "letter"
+        name = name or (f"letter {sign.name}" if plain else sign.kind)
+        also = () if plain and len(cells) == 1 else self.others(cells, sign)
+        self.put(len(cells), name, print_, "", sign.section, also)
+        self.open, self.fresh, self.joined = False, False, True
+        self.spend()
+
+    def others(self, cells: str, chosen: Sign) -> tuple[str, ...]:
+        """Other readings of the same cells in contracted braille, where there are any."""
+        if not self.contracted or (len(cells) == 1 and words.is_upper(cells)):
+            return ()
+        rows = [
+            table[cells]
+            for kind in (
+                "lower wordsign",
+                "lower groupsign",
+                "middle groupsign",
+                "final-letter groupsign",
+            )
+            if cells in (table := tables.contraction(kind))
+        ]
+        rows += [sign for sign in tables.prints().get(cells, ()) if not sign.is_contraction]
+        told = [f"“{s.print}”" if s.is_contraction else s.name for s in rows if s != chosen]
+        return tuple(dict.fromkeys(told))
+
+    def ligature(self) -> bool:
+        """Two letters joined by the ligature sign (UEB 4.3)."""
+        mark = tables.by_name("ligature indicator")
+        for length, cap in ((4, ""), (5, ",")):
+            text = self.here(length)
+            sign = tables.ligatures().get(text[:1] + text[-1:])
+            if sign and text == text[0] + cap + mark + text[-1]:
+                self.put_letters(text, sign, sign.print, sign.name)
+                return True
+        return False
+
+    def accented(self) -> bool:
+        """A letter, or letters in braille grouping, under modifiers (UEB 4.2)."""
+        if self.letter_at(self.at) or not self.accent_at(self.at):
+            return False
+        marks, at = [], self.at
+        while self.accent_at(at):
+            marks.append(tables.modifiers()[self.text[at : at + 2]])
+            at += 2
+        single = [row[0] for row in marks]
+        if self.text[at] == "<":
+            return self.accented_group(at, single)
+        sign = tables.letters()[self.text[at]]
+        names = " and ".join(mark.name for mark in single)
+        print_ = unicodedata.normalize("NFC", sign.print + "".join(m.print for m in single))
+        self.put_letters(self.text[self.at : at + 1], sign, print_, f"letter {sign.name}, {names}")
+        return True
+
+    def accented_group(self, at: int, marks: list[Sign]) -> bool:
+        """Several letters under one mark (UEB 4.2.5): ``at`` is the opening grouping sign."""
+        close = self.text.find(">", at)
+        inside = self.text[at + 1 : close]
+        if close < 0 or not inside or any(cell not in tables.letters() for cell in inside):
+            return False
+        double = [row for row in tables.modifiers()[self.text[at - 2 : at]] if row.double]
+        mark = (double or marks)[-1]
+        print_ = mark.print.join(inside) if double else "".join(c + mark.print for c in inside)
+        sign = tables.letters()[inside[0]]
+        names = f"letters {inside}, {mark.name}"
+        self.put_letters(self.text[self.at : close + 1], sign, print_, names)
+        return True
+
+    # ------------------------------------------------------------ punctuation and symbols
+
+    def quotation(self) -> bool:
+        """Quotation marks and the question mark, told apart by their place (UEB 7.6)."""
+        cells = self.here(2)
+        if cells in _OPENING_QUOTES or cells in _CLOSING_QUOTES:
+            print_ = _OPENING_QUOTES.get(cells) or _CLOSING_QUOTES[cells]
+            self.mark(tables.prints()[cells][0], cells, print_)
+            return True
+        cell = self.here(1)
+        if cell not in ("8", "0"):
+            return False
+        double = "^8" not in self.text and "^0" not in self.text
+        opening, closing = ("“", "”") if double else ("‘", "’")
+        signs = {s.name: s for s in tables.prints()[cell]}
+        if cell == "0":
+            self.mark(signs["one-cell closing quotation mark"], cell, closing)
+        elif self.question():
+            self.mark(tables.question_mark(), cell, "?")
+        else:
+            self.mark(signs["one-cell opening quotation mark"], cell, opening)
+        return True
+
+    def question(self) -> bool:
+        """Whether dots 2-3-6 here are a question mark, not an opening quotation mark."""
+        after = self.text[self.at + 1 : self.at + 2]
+        if self.grade1 == "next" or after in ("", " "):
+            return True
+        if self.open:
+            return False
+        return self.joined or not words.letterish(self.text, self.at + 1)
+
+    def printed(self) -> bool:
+        """Punctuation, symbols and letters of several cells, the longest first."""
+        stops = len(self.text[self.at :]) - len(self.text[self.at :].lstrip("4"))
+        if stops > 1 and (stops != len(_ELLIPSIS) or self.text[self.at - 1 : self.at] == "4"):
+            self.mark(tables.prints()["4"][0], "4", ".")
+            return True
+        for length in range(7, 0, -1):
+            cells = self.here(length)
+            for sign in tables.prints().get(cells, ()) if len(cells) == length else ():
+                if sign.grade1 and self.contracting:
+                    continue
+                if length == 1 and self.contracting and not words.is_lower(cells):
+                    continue
+                if sign.kind == "letter":
+                    self.put_letters(cells, sign)
+                else:
+                    self.mark(sign, cells, sign.print)
+                return True
+        return False
+
+    def mark(self, sign: Sign, cells: str, print_: str) -> None:
+        """File a punctuation mark or a symbol, and what it does to the bounds of words."""
+        name = sign.name.partition(" (")[0].partition(",")[0]
+        self.put(len(cells), name, print_, "", sign.section, self.others(cells, sign))
+        self.joined = False
+        self.capitals = "" if self.capitals in ("word", "next") else self.capitals
+        if cells in _BOUNDS:
+            self.bound()
+        elif cells in _OPENERS:
+            pass
+        elif cells in _OPENING_QUOTES or cells in ("'", "8", "_8"):
+            self.fresh = False
+            self.open = self.open and print_ != "?"
+        else:
+            self.open, self.fresh = False, False
+        self.spend()
+
+    # ------------------------------------------------------------ the rest
+
+    def level(self) -> bool:
+        """Superscript and subscript indicators (UEB 3.24), and braille grouping (3.4)."""
+        if self.contracting:
+            return False
+        for form in ("superscript", "subscript"):
+            if self.ahead(name := f"{form} indicator"):
+                self.forms[form] = "symbol"
+                self.indicate(name, f"the next item is a {form}")
+                return True
+        if self.ahead("opening braille grouping"):
+            self.grouping += 1
+            self.indicate("opening braille grouping", "the signs that follow are one item")
+        elif self.grouping and self.ahead("closing braille grouping"):
+            self.grouping -= 1
+            self.indicate("closing braille grouping", "the item ends")
+            self.spend()
+        else:
+            return False
+        return True
+
+    def foreign(self) -> bool:
+        """Matter in another code (UEB 14): not read, the cells are given as they are."""
+        for name, ending in _OTHER_CODES:
+            if self.ahead(name):
+                self.indicate(name, "another braille code follows, which is not read here")
+                found = ending.search(self.text, self.at)
+                end = found.start() if found else len(self.text)
+                if end > self.at:
+                    self.put(end - self.at, "another code", self.cells[self.at : end])
+                if found and found.end() > found.start():
+                    self.put(found.end() - found.start(), "end of the other code", "", "", "14")
+                return True
+        return False
+
+    def guide_dots(self) -> bool:
+        """Two or more cells of dot 5 between spaces (UEB 16.5); dot 5 at a line end (6.10)."""
+        found = re.match(r'"{2,}(?= |$)', self.text[self.at :])
+        if found and self.fresh and self.open:
+            self.put(found.end(), "guide dots", "", "they lead across the line", "16.5")
+            return True
+        found = re.match(r'""? *$', self.text[self.at :])
+        if found:
+            self.put(found.end(), "line continuation", "", "it goes on in the next line", "6.10")
+        return bool(found)
+
+    def leftover(self) -> None:
+        """Signs of technical material, and cells that mean nothing here."""
+        for name, print_ in [*_TECHNICAL.items(), *((name, "") for name in _SILENT)]:
+            if self.ahead(name):
+                self.indicate_print(name, print_)
+                break
+        else:
+            cell = self.cells[self.at]
+            self.put(1, "a cell that has no reading here", cell)
+        self.open, self.fresh, self.joined = False, False, False
+        self.spend()
