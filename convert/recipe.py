@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import fields, is_dataclass
 from pathlib import Path
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 APART = ("digest", "path", "files")
 # Options that name a place on this machine and leave no trace in the bytes.
 _PLACES = ("memo",)
+_INCLUDE = re.compile(rb"(?m)^[ \t]*include[ \t]+(\S+)")
 
 
 def make_recipe(
@@ -121,4 +123,28 @@ def _plugins(suffix: str, settings: Settings) -> list[dict[str, str]]:
 
 
 def _liblouis(settings: Settings) -> dict[str, object] | None:
-    return None
+    """The version and table of liblouis, where the code asked for uses it.
+
+    ``sha256`` is of the table and all the tables it includes, one after the other.
+    """
+    code, _, named = settings.code.partition(":")
+    if code not in ("ueb", "louis"):
+        return None
+    from .translate import louis_gate
+
+    table = named or louis_gate.TABLE
+    digest = hashlib.sha256()
+    for file in _with_included(Path(louis_gate.table_path(table))):
+        digest.update(file.read_bytes())
+    return {"version": louis_gate.version(), "table": table, "sha256": digest.hexdigest()}
+
+
+def _with_included(table: Path) -> list[Path]:
+    """A table and the tables it includes, each once, in the order they are met."""
+    met = [table]
+    for file in met:
+        for name in _INCLUDE.findall(file.read_bytes()):
+            included = file.parent / name.decode("utf-8", "replace")
+            if included.is_file() and included not in met:
+                met.append(included)
+    return met
