@@ -1,0 +1,51 @@
+"""``cellset back``: cells to print, sign by sign."""
+
+from __future__ import annotations
+
+import click
+
+from ..explain import say_step
+from ..translate.back import read_back
+from ..translate.cell_text import WAYS, read_cells
+from .lines import input_lines
+
+_CODES = {"ueb": True, "ueb-uncontracted": False}
+
+
+@click.command(short_help="turn cells back into print, sign by sign")
+@click.option(
+    "--code", default="ueb", show_default=True, metavar="CODE",
+    help="ueb (contracted) or ueb-uncontracted.",
+)  # fmt: skip
+@click.option(
+    "--from", "way", type=click.Choice(WAYS), default=None,
+    help="How the cells are written. Without it: Unicode braille if the line has any, else ASCII.",
+)  # fmt: skip
+@click.option("--steps", is_flag=True, help="Name every sign and every change of mode.")
+def command(code: str, way: str | None, steps: bool) -> None:
+    """Read cells on standard input and write the print they stand for.
+
+    One line of cells gives one line of print. Dots are written 3-4-5-6 1: a cell's dots joined
+    by hyphens, cells apart by a space, 0 for an empty cell. ASCII is North American ASCII
+    braille, either case.
+
+    With --steps each line of print is followed by one line for each sign: its cells, its dots,
+    its name, what it stands for or does, other readings, and the section of the Rules of
+    Unified English Braille.
+
+    Example: echo ",! cat" | cellset back --steps
+    """
+    if code not in _CODES:
+        raise click.UsageError(
+            f"Reading back does not know the code “{code}”. Use {' or '.join(_CODES)}."
+        )
+    for number, line in input_lines():
+        try:
+            cells = read_cells(line, way)
+        except ValueError as error:
+            raise click.UsageError(f"Line {number}: {error}") from error
+        reading = read_back(cells, _CODES[code])
+        click.echo(reading.print)
+        if steps:
+            for step in reading.steps:
+                click.echo(say_step(step))

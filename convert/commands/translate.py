@@ -1,0 +1,72 @@
+"""``cellset translate``: lines of print to lines of cells, without layout."""
+
+from __future__ import annotations
+
+import click
+
+from ..errors import PluginError
+from ..explain import say_translation
+from ..findings import STOP, Findings
+from ..pipeline import make_translator, settings_from
+from ..translate.cell_text import WAYS, write_cells
+from ..translate.inline_html import read_fragment
+from ..translate.passage import Passage
+from .lines import input_lines
+
+_HELD = 3
+
+
+@click.command(short_help="turn lines of print into cells, without layout")
+@click.option(
+    "--code", default="ueb", show_default=True, metavar="CODE",
+    help="ueb (contracted), ueb-uncontracted, or louis:TABLE for a table of the liblouis library.",
+)  # fmt: skip
+@click.option(
+    "--html",
+    is_flag=True,
+    help="Each line is inline HTML: i, b, u, sup, sub, small-caps, span lang.",
+)
+@click.option(
+    "--as", "way", type=click.Choice(WAYS), default="unicode", show_default=True,
+    help="How the cells are written.",
+)  # fmt: skip
+@click.option("--explain", is_flag=True, help="After each line, a line for each sign.")
+@click.pass_context
+def command(ctx: click.Context, code: str, html: bool, way: str, explain: bool) -> None:
+    """Read print on standard input and write its braille cells, line for line.
+
+    Each line is taken on its own; nothing is laid out. ASCII is North American ASCII braille;
+    dots are written 3-4-5-6 1, an empty cell as 0. What a person should know of a line is
+    told on standard error. The exit status is 3 if something of the print could not be put into
+    cells.
+
+    Example: echo "3 cats" | cellset translate --as dots
+    """
+    try:
+        translator = make_translator(settings_from(code=code))
+    except PluginError as error:
+        if code.partition(":")[0] in ("ueb", "ueb-uncontracted", "louis") and ":" not in code:
+            raise
+        raise click.UsageError(str(error)) from error
+    stopped = False
+    for number, line in input_lines():
+        passage, unknown = _passage(line, html)
+        findings = Findings()
+        translator.prepare([passage])
+        cells = translator.translate(passage, findings)
+        cells.passage = passage
+        click.echo(write_cells(str(cells), way))
+        for sentence in say_translation(cells, code) if explain else ():
+            click.echo(sentence)
+        for name in unknown:
+            click.echo(f"Line {number}: the element {name} says nothing to braille; "
+                       "its words were kept.", err=True)  # fmt: skip
+        for finding in findings.all():
+            click.echo(f"Line {number}: {finding.message}", err=True)
+            stopped = stopped or finding.severity == STOP
+    if stopped:
+        ctx.exit(_HELD)
+
+
+def _passage(line: str, html: bool) -> tuple[Passage, list[str]]:
+    return read_fragment(line) if html else (Passage(line), [])

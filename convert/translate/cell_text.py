@@ -1,0 +1,60 @@
+"""Cells as people type and read them: ASCII braille, Unicode braille, dot numbers."""
+
+from __future__ import annotations
+
+from .cells import ASCII_CELLS, BLANK, ascii_of, cells_of, dots_of
+
+WAYS = ("ascii", "unicode", "dots")
+_ASCII = frozenset(ASCII_CELLS + ASCII_CELLS.lower() + "`{|}~")
+
+
+def write_cells(cells: str, way: str) -> str:
+    """Unicode braille in one of :data:`WAYS`."""
+    if way == "ascii":
+        return ascii_of(cells)
+    return dots_of(cells) if way == "dots" else cells
+
+
+def read_cells(line: str, way: str | None = None) -> str:
+    """A typed line as Unicode braille.
+
+    ``way`` of ``None``: Unicode braille if the line has any, else ASCII braille.  Raises
+    ValueError with a sentence that says which character is wrong.
+    """
+    if way is None:
+        way = "unicode" if any("\u2800" <= char <= "\u28ff" for char in line) else "ascii"
+    return {"ascii": _from_ascii, "unicode": _from_unicode, "dots": _from_dots}[way](line)
+
+
+def _from_ascii(line: str) -> str:
+    for at, char in enumerate(line, 1):
+        if char not in _ASCII:
+            raise ValueError(f"character {at}, “{char}”, is not North American ASCII braille.")
+    return cells_of(line)
+
+
+def _from_unicode(line: str) -> str:
+    for at, char in enumerate(line, 1):
+        if "\u2840" <= char <= "\u28ff":
+            raise ValueError(f"cell {at}, dots {dots_of(char)}, has more than six dots.")
+        if char != " " and not "\u2800" <= char <= "\u283f":
+            raise ValueError(f"character {at}, “{char}”, is not Unicode braille.")
+    return line.replace(" ", BLANK)
+
+
+def _from_dots(line: str) -> str:
+    return "".join(_cell(at, word) for at, word in enumerate(line.split(), 1))
+
+
+def _cell(at: int, word: str) -> str:
+    if word == "0":
+        return BLANK
+    dots = word.split("-") if "-" in word else list(word)
+    if any(dot not in tuple("123456") for dot in dots):
+        raise ValueError(
+            f"cell {at}, “{word}”, is not dots: write the numbers 1 to 6 joined by hyphens, "
+            "as 1-2-4, and 0 for an empty cell."
+        )
+    if len(set(dots)) < len(dots):
+        raise ValueError(f"cell {at}, “{word}”, names a dot twice.")
+    return chr(0x2800 + sum(1 << (int(dot) - 1) for dot in dots))
