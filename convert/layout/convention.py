@@ -67,7 +67,6 @@ class Style:
     within: int | None = None
     keep: tuple[tuple[str, int], ...] = ()
     typeforms: str = "keep"
-    new_page: bool = False
     sure: str = ""
 
     @property

@@ -30,7 +30,7 @@ NODES = ("Paragraph", "ListBlock", "Displayed")
 ASKED = (
     "list", "displayed", "displayed-blocked", "displayed-in-exercise", "attribution",
     "transcriber-note", "description", "box-top", "box-bottom", "box-top-outer",
-    "box-bottom-outer", "verse", "speech", "verse-speech", "table-title", "table-note",
+    "box-bottom-outer", "box-top-inner", "box-bottom-inner", "verse", "speech", "verse-speech", "table-title", "table-note",
     "table-row-heading", "table", "note-rule", "note", "endnote", "context-break", "math",
     "page-turn", "caption", "form", "paragraph", "glossary-term", "stage-direction",
 )  # fmt: skip
@@ -38,8 +38,6 @@ RULES: Mapping[str, type] = {
     "note_words": int,
     "notes_at": str,
     "deepest": int,
-    "displayed_shift": int,
-    "exercise_prose": str,
     "new_page": list,
     "front_matter": list,
 }
@@ -51,7 +49,6 @@ WORDS = {
     ("page", "letters_after_z"): ("doubled", "restart"),
     ("page", "centre_odd"): ("right", "left"),
     ("rules", "notes_at"): ("page", "section"),
-    ("rules", "exercise_prose"): ("runover", "displayed"),
     ("style", "typeforms"): ("keep", "drop", "whole"),
 }
 _INDENT = re.compile(r"[1-9]\d?-[1-9]\d?|nested|centred|previous\+[1-9]\d?")

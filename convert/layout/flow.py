@@ -1,0 +1,240 @@
+"""The flow: a document tree to a flat list of items, each with its style, margins, blank lines.
+
+    headings -> centred, cell-5, cell-7 by the ranks of the whole work (BF 4.1)
+    lists, exercise sets, verse, speeches -> flow_list      tables -> flow_table, flow_grid
+    notes, pictures, boxes -> flow_notes                    blank lines, notes due -> flow_state
+
+The tree is walked once, without recursion.  No inline of the tree is left out, but for pictures
+that the source itself calls decorative.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from functools import partial
+from typing import Any
+
+from ..document.nodes import (
+    AnswerSpace,
+    Box,
+    ContextBreak,
+    Displayed,
+    DisplayMath,
+    Document,
+    Footnote,
+    Graphic,
+    Heading,
+    Inline,
+    Inlines,
+    ListBlock,
+    ListItem,
+    MathRun,
+    Paragraph,
+    PrintPage,
+    Section,
+    Speech,
+    Table,
+    TranscriberNote,
+    Unknown,
+    Verse,
+    VerseLine,
+    text_of,
+)
+from ..findings import Findings
+from ..settings import Settings
+from . import flow_list, flow_notes, flow_table
+from .convention import Convention
+from .flow_keep import keep_together
+from .flow_runs import visible
+from .flow_scan import survey
+from .flow_state import Flow, Scope, Task
+from .items import Item
+
+# Roles that a paragraph keeps where the place gives plain paragraphs a style of its own.
+_OWN_ROLE = frozenset(
+    ("attribution", "signature", "source", "credit", "caption", "direction", "stage-direction",
+     "cross-reference", "letter-division", "glossary-term")
+)  # fmt: skip
+_FORM_ROLES = frozenset(("form", "field"))
+
+
+def flow(
+    document: Document, convention: Convention, settings: Settings, findings: Findings
+) -> list[Item]:
+    """The items of a document, in reading order."""
+    state = Flow(document, convention, settings, findings, survey(document))
+    state.push_blocks(_blocked_as_printed(document.children), Scope())
+    _drain(state)
+    for note in flow_notes.left_over(state):
+        state.due(note)
+    if state.pending:
+        state.push(state.note_steps(Scope()))
+        _drain(state)
+    keep_together(state.items, convention, settings)
+    return state.items
+
+
+def _drain(state: Flow) -> None:
+    while state.tasks:
+        task = state.tasks.pop()
+        if isinstance(task, tuple):
+            node, scope = task
+            _HANDLERS[type(node)](state, node, scope)
+        else:
+            task()
+
+
+# ---------------------------------------------------------------- paragraphs and headings
+
+
+def _blocked_as_printed(blocks: tuple[Any, ...]) -> tuple[Any, ...]:
+    """A first paragraph under a heading that alone is blocked is indented as the rest (BF 1.9)."""
+    out = list(blocks)
+    for at in range(1, len(blocks) - 1):
+        above, here, below = blocks[at - 1 : at + 2]
+        if (
+            isinstance(above, Heading)
+            and isinstance(here, Paragraph)
+            and here.role == "blocked"
+            and isinstance(below, Paragraph)
+            and below.role == "body"
+        ):
+            out[at] = replace(here, role="body")
+    return tuple(out)
+
+
+def _heading(state: Flow, node: Heading, scope: Scope) -> None:
+    """A display heading: its style follows its rank among those of the work (BF 4.1)."""
+    if scope.style and scope.style != "displayed":
+        _paragraph(state, Paragraph(runs=node.runs, address=node.address), scope)
+        return
+    ranks = state.survey.ranks
+    name = state.convention.heading_styles(len(ranks))[ranks.index(node.level)]
+    here = Scope(
+        level=node.level, levels=len(ranks), note=scope.note, division=scope.division,
+        boxes=scope.boxes, margins=state.convention.style(name).margins(),
+    )  # fmt: skip
+    if state.pending and not state.by_page and not scope.boxes and name == "centred-heading":
+        state.push([*state.note_steps(here), (node, scope)])
+        return
+    state.put(name, node.runs, here, node.address)
+
+
+def _paragraph(state: Flow, node: Paragraph, scope: Scope) -> None:
+    own = node.role in _OWN_ROLE and not (scope.style == "table-title" and node.role == "caption")
+    if scope.style and not own:
+        name = scope.style
+        if name == "displayed" and node.role == "blocked":
+            name = "displayed-blocked"
+        state.put(name, node.runs, scope, node.address)
+        return
+    name = state.convention.style_for("Paragraph", node.role).name
+    lines = _fields(state, node) if not scope.listed else ()
+    if lines:
+        state.push([partial(state.put, "form", runs, scope, node.address) for runs in lines])
+        return
+    here = replace(scope, margins=None, level=0, levels=0)
+    last = state.last
+    here = replace(here, further=name == "direction" and last is not None and last.style == name)
+    state.put(name, node.runs, here, node.address)
+
+
+def _fields(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:
+    """The fields of a form, one a line (BF 6.7); none where the paragraph is no form.
+
+    It is one where its role says so, or where each answer space follows a label that ends with
+    a colon.  Check boxes stay on the line of their words.
+    """
+    ledger = state.document.ledger
+    lines: list[Inlines] = []
+    line: list[Inline] = []
+    form = node.role in _FORM_ROLES
+    labels = True
+    for run in node.runs:
+        line.append(run)
+        if isinstance(run, AnswerSpace) and run.kind not in ("check", "checked"):
+            labels = labels and text_of(tuple(line[:-1]), ledger).rstrip().endswith(":")
+            lines.append(tuple(line))
+            line = []
+    if not form and not (lines and labels):
+        return ()
+    rest = tuple(line)
+    if not lines:
+        return (rest,)
+    if visible(rest, ledger):
+        words = text_of(rest, ledger).strip()
+        return (*lines, rest) if len(words) > 1 else (*lines[:-1], (*lines[-1], *rest))
+    return (*lines[:-1], (*lines[-1], *rest))
+
+
+# ---------------------------------------------------------------- other blocks
+
+
+def _section(state: Flow, node: Section, scope: Scope) -> None:
+    rules = state.convention.rules
+    inner = scope
+    if node.role in rules["front_matter"] and not state.body_begun:
+        inner = replace(scope, division="front")
+    elif node.role in ("bodymatter", "backmatter"):
+        inner = replace(scope, division="body")
+    if node.role in rules["new_page"] and not scope.boxes:
+        state.page_due = bool(state.items)
+    tasks: list[Task] = [(block, inner) for block in _blocked_as_printed(node.children)]
+    state.push(tasks)
+
+
+def _displayed(state: Flow, node: Displayed, scope: Scope) -> None:
+    """Displayed matter: cell 3, or cell 5 for first lines of indented paragraphs (BF 9.2)."""
+    group = f"displayed {node.address} {id(node)}"
+    if scope.listed == "exercise":
+        inner = replace(scope, style="displayed-in-exercise", further=True, group=group)
+    else:
+        name = state.convention.style_for("Displayed", node.role).name
+        inner = replace(scope, style=name, further=False, margins=None, group=group, listed="")
+        inner = replace(inner, level=0, levels=0)
+    state.push_blocks(node.children, inner)
+
+
+def _context_break(state: Flow, node: ContextBreak, scope: Scope) -> None:
+    """Space in print becomes a blank line; an ornament stands centred (BF 1.9)."""
+    if visible(node.runs, state.document.ledger):
+        state.put("context-break", node.runs, Scope(division=scope.division), node.address)
+    else:
+        state.blank_due = True
+
+
+def _math(state: Flow, node: DisplayMath, scope: Scope) -> None:
+    runs = (MathRun(node.start, node.end, node.mathml),)
+    state.put("math", runs, Scope(division=scope.division, group=scope.group), node.address)
+
+
+def _unknown(state: Flow, node: Unknown | ListItem, scope: Scope) -> None:
+    state.push_blocks(node.children, scope)
+
+
+def _line(state: Flow, node: VerseLine, scope: Scope) -> None:
+    state.put("verse", node.runs, replace(scope, level=1, levels=1), node.address)
+
+
+Handler = Callable[[Flow, Any, Scope], None]
+_HANDLERS: Mapping[type, Handler] = {
+    Heading: _heading,
+    Paragraph: _paragraph,
+    ListBlock: flow_list.list_block,
+    Verse: flow_list.verse,
+    VerseLine: _line,
+    Speech: flow_list.speech,
+    Table: flow_table.table,
+    Displayed: _displayed,
+    Box: flow_notes.box,
+    Graphic: flow_notes.graphic,
+    DisplayMath: _math,
+    Footnote: flow_notes.footnote,
+    TranscriberNote: flow_notes.transcriber_note,
+    PrintPage: Flow.turn,
+    ContextBreak: _context_break,
+    Section: _section,
+    Unknown: _unknown,
+    ListItem: _unknown,
+}

@@ -1,0 +1,59 @@
+"""Keep rules that depend on the neighbours of an item, set when all items are there."""
+
+from __future__ import annotations
+
+from ..settings import Settings
+from .convention import Convention
+from .items import Item
+
+HEADINGS = ("h-center", "h-5", "h-7", "table-head")
+
+
+def keep_together(items: list[Item], convention: Convention, settings: Settings) -> None:
+    """Set ``after`` where a blank line does follow, and the keep rules of lists and questions.
+
+    A list does not begin on the last line (BF 8.3.5); a heading before a list has one whole
+    item below it on the page (BF 8.3, committee ruling); a question stays with its choices
+    (BF 10.1.6) where they can fit a page.
+    """
+    words = [item for item in items if item.page is None]
+    lines = settings.lines or convention.page.lines
+    for at, item in enumerate(words):
+        below = words[at + 1] if at + 1 < len(words) else None
+        _set_after(item, below, convention)
+        begins = at == 0 or words[at - 1].group != item.group
+        if item.kind in ("list", "exercise") and begins:
+            _add(item, "start_not_on_last")
+        if item.kind in HEADINGS and below is not None and below.kind == "list":
+            _add(item, "next_whole")
+    _keep_questions(words, lines)
+
+
+def _set_after(item: Item, below: Item | None, convention: Convention) -> None:
+    due = convention.style(item.style).after
+    if due and (below is None or below.group != item.group or item.group is None):
+        pair = convention.gap(item.style, below.style) if below else None
+        item.after = min(1, due if pair is None else pair)
+
+
+def _add(item: Item, rule: str) -> None:
+    if all(name != rule for name, _ in item.keep):
+        item.keep = (*item.keep, (rule, 1))
+
+
+def _keep_questions(items: list[Item], lines: int) -> None:
+    """A question (level 1) with all its parts, or where those are many only the parts."""
+    at = 0
+    while at < len(items):
+        end = at + 1
+        if items[at].kind == "exercise" and items[at].level == 1:
+            group = items[at].group
+            while end < len(items) and items[end].group == group and items[end].level > 1:
+                end += 1
+            start = at if end - at <= lines - 4 else at + 1
+            if 1 < end - start <= lines - 4:
+                for item in items[start:end]:
+                    _add(item, "whole")
+                for item in items[start : end - 1]:
+                    _add(item, "next_whole")
+        at = end

@@ -1,0 +1,97 @@
+"""Notes, transcriber's notes, pictures and boxes (BF 3, 6, 7, 16)."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import partial
+
+from ..document.nodes import (
+    Added,
+    Box,
+    Footnote,
+    Graphic,
+    Paragraph,
+    TranscriberNote,
+    text_of,
+)
+from .flow_list import marked_tasks
+from .flow_runs import note, spaced, visible
+from .flow_state import Flow, Scope, Task
+
+_IDENTIFIER = re.compile(r"\s*\w[\w.]*\s+[\d\w.:–-]*\d|\s*(fig|map|table|chart|photo|plate)", re.I)
+
+
+def footnote(flow: Flow, node: Footnote, scope: Scope) -> None:
+    """The body of a note where print has it: an endnote stays, a footnote waits (BF 16)."""
+    if node.kind == "foot":
+        if node.id not in flow.survey.called or flow.survey.notes.get(node.id) is not node:
+            flow.due(node)
+        return
+    inner = replace(scope, style="endnote", group="endnotes", level=0, levels=0, listed="")
+    flow.push(body_tasks(flow, node, replace(inner, further=False, margins=None)))
+
+
+def body_tasks(flow: Flow, node: Footnote, scope: Scope) -> list[Task]:
+    """Steps for one note: its mark, one space, its words; further paragraphs below (BF 16.5)."""
+    return marked_tasks(flow, node.mark, node.children, scope, node.address)
+
+
+def left_over(flow: Flow) -> list[Footnote]:
+    """Notes that nothing brought to the end of a page, such as one that only calls itself."""
+    return [node for node in flow.survey.notes.values() if id(node) not in flow.noted]
+
+
+def transcriber_note(flow: Flow, node: TranscriberNote, scope: Scope) -> None:
+    """A note for the braille reader: each paragraph 7-5, inside the note's signs (BF 3.1)."""
+    inner = Scope(style="transcriber-note", note=True, boxes=scope.boxes, division=scope.division)
+    flow.push_blocks(node.children, inner)
+
+
+def graphic(flow: Flow, node: Graphic, scope: Scope) -> None:
+    """A picture: caption, credit, then its description as a note (BF 6.2).
+
+    A picture that the source calls decorative is left out; one without words is reported.
+    """
+    ledger = flow.document.ledger
+    captions = tuple(node.children)
+    tasks: list[Task] = []
+    inner = replace(scope, style="caption", further=False, margins=None, level=0, levels=0)
+    if captions and isinstance(captions[0], Paragraph):
+        first = captions[0]
+        if first.role in ("body", "caption") and not _IDENTIFIER.match(text_of(first.runs, ledger)):
+            label = note(flow.convention.notes["caption"].words)
+            captions = (replace(first, runs=spaced(label, first.runs, ledger)), *captions[1:])
+    tasks += [(block, inner) for block in captions]
+    described = visible(node.alt, ledger)
+    if described:
+        words = flow.convention.notes["picture"].words
+        runs = (Added(words), *node.alt)
+        told = replace(inner, note=True)
+        tasks.append(partial(flow.put, "description", runs, told, node.address))
+    elif node.decorative:
+        flow.findings.add("layout.picture-decorative")
+    elif not captions:
+        flow.findings.add("layout.picture-omitted", resource=node.resource)
+    else:
+        flow.findings.add("layout.picture-undescribed", resource=node.resource)
+    flow.push(tasks)
+
+
+def box(flow: Flow, node: Box, scope: Scope) -> None:
+    """Boxed matter between its lines; the outer of nested boxes has full cells (BF 7.1)."""
+    which = "-outer" if id(node) in flow.survey.outer else "-inner" if scope.boxes else ""
+    inner = Scope(boxes=scope.boxes + 1, division=scope.division, note=scope.note)
+
+    def top() -> None:
+        flow.line(f"box-top{which}", replace(inner, level=inner.boxes), node.address)
+
+    def bottom() -> None:
+        last = flow.items[-1]
+        if last.kind == "box-top" and last is flow.last:
+            flow.items.pop()
+            flow.last = next((i for i in reversed(flow.items) if i.page is None), None)
+            return
+        flow.line(f"box-bottom{which}", replace(inner, level=inner.boxes), node.address)
+
+    flow.push([top, *((block, inner) for block in node.children), bottom])

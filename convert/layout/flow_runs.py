@@ -1,0 +1,136 @@
+"""Small changes to the inlines of a block: joining, enclosing in a note, dropping typeforms."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..document.ledger import Ledger
+from ..document.nodes import (
+    BOLD,
+    ITALIC,
+    SCRIPT,
+    SMALL_CAPS,
+    TRANSCRIBER_NOTE,
+    UNDERLINE,
+    Added,
+    Inline,
+    InlineGraphic,
+    Inlines,
+    LineBreak,
+    NoteCall,
+    PrintPageTurn,
+    Run,
+    text_of,
+)
+
+SHOWN = ITALIC | BOLD | UNDERLINE | SCRIPT | SMALL_CAPS
+
+
+def shows(inline: Inline, ledger: Ledger) -> bool:
+    """Whether an inline puts anything on the page."""
+    match inline:
+        case PrintPageTurn() | LineBreak():
+            return False
+        case Added(text=text):
+            return bool(text.strip())
+        case Run(start=start, end=end) | InlineGraphic(start=start, end=end):
+            return bool(ledger.text[start:end].strip())
+        case _:
+            return True
+
+
+def visible(runs: Inlines, ledger: Ledger) -> bool:
+    """Whether any of the inlines puts something on the page."""
+    return any(shows(run, ledger) for run in runs)
+
+
+def enclose(runs: Inlines) -> Inlines:
+    """The inlines as part of a transcriber's note (BF 3.1)."""
+    return tuple(_enclosed(run) for run in runs)
+
+
+def _enclosed(run: Inline) -> Inline:
+    if isinstance(run, InlineGraphic):
+        return Run(run.start, run.end, TRANSCRIBER_NOTE)
+    if isinstance(run, Run | Added | NoteCall):
+        return replace(run, typeform=run.typeform | TRANSCRIBER_NOTE)
+    return run
+
+
+def describe_graphics(runs: Inlines) -> Inlines:
+    """Pictures inside a line become their alternative text, as an embedded note (BF 3.1.4)."""
+    if not any(isinstance(run, InlineGraphic) for run in runs):
+        return runs
+    return tuple(_enclosed(run) if isinstance(run, InlineGraphic) else run for run in runs)
+
+
+def name_choices(runs: Inlines) -> Inlines:
+    """The entries of a drop-down list follow it, as an embedded note (BF 3.1.1)."""
+    out: list[Inline] = []
+    for run in runs:
+        out.append(run)
+        choices = getattr(run, "choices", ())
+        if choices:
+            out += [Added(" "), Added("; ".join(choices), TRANSCRIBER_NOTE)]
+    return tuple(out)
+
+
+def _letters(run: Inline, ledger: Ledger) -> bool:
+    return isinstance(run, Run) and any(c.isalnum() for c in ledger.text[run.start : run.end])
+
+
+def drop_typeforms(runs: Inlines, how: str, ledger: Ledger) -> tuple[Inlines, int]:
+    """The inlines without the typeforms a style ignores, and how many runs lost one (BF 5.3).
+
+    ``how`` is ``keep``, ``drop`` (all of them) or ``whole``: only those that every letter of the
+    item carries, as a typeform of a part makes a distinction.
+    """
+    off = SHOWN if how == "drop" else 0
+    if how == "whole":
+        forms = [run.typeform for run in runs if isinstance(run, Run) and _letters(run, ledger)]
+        off = SHOWN if forms else 0
+        for form in forms:
+            off &= form
+    if not off:
+        return runs, 0
+    changed = 0
+    out: list[Inline] = []
+    for run in runs:
+        if isinstance(run, Run | NoteCall) and run.typeform & off:
+            changed += isinstance(run, Run)
+            run = replace(run, typeform=run.typeform & ~off)
+        out.append(run)
+    return tuple(out), changed
+
+
+def spaced(before: Inlines, after: Inlines, ledger: Ledger, by: str = " ") -> Inlines:
+    """Two groups of inlines as one, with exactly one space (or ``by``) between."""
+    if not visible(before, ledger) or not visible(after, ledger):
+        return (*before, *after)
+    left, right = text_of(before, ledger), text_of(after, ledger)
+    by = by.lstrip() if left[-1:].isspace() else by
+    by = by.rstrip() if right[:1].isspace() else by
+    return (*before, Added(by), *after) if by else (*before, *after)
+
+
+def labelled(label: Inlines, entry: Inlines, ledger: Ledger) -> Inlines:
+    """``label: entry``; the colon is added where print has no mark there."""
+    ends = text_of(label, ledger).rstrip()[-1:]
+    return spaced(label, entry, ledger, " " if ends in (":", "?", "") else ": ")
+
+
+def copied(runs: Inlines, ledger: Ledger, form: int = 0) -> Inlines:
+    """The words of some inlines once more, as added words: print has them only once."""
+    words = " ".join(text_of(runs, ledger).split())
+    return (Added(words, form),) if words else ()
+
+
+def note(words: str) -> Inlines:
+    """Words of the program as a transcriber's note."""
+    return (Added(words, TRANSCRIBER_NOTE),)
+
+
+def span_of(runs: Inlines) -> tuple[int, int] | None:
+    """The stretch of the ledger that some inlines cover."""
+    spans = [(r.start, r.end) for r in runs if not isinstance(r, Added | LineBreak | PrintPageTurn)]
+    return (min(s for s, _ in spans), max(e for _, e in spans)) if spans else None

@@ -1,0 +1,85 @@
+"""A first look over the whole work: what no single block can tell."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..document.nodes import (
+    Box,
+    Displayed,
+    Document,
+    Footnote,
+    Heading,
+    ListBlock,
+    NoteCall,
+    PrintPage,
+    PrintPageTurn,
+    Table,
+    children_of,
+    inlines_of,
+    walk,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    """Printed heading ranks in order, notes by id, which notes are called, boxes around boxes."""
+
+    ranks: tuple[int, ...]
+    notes: dict[str, Footnote]
+    called: frozenset[str]
+    outer: frozenset[int]
+    has_pages: bool
+
+
+def survey(document: Document) -> Survey:
+    """Look over a work once, without recursion."""
+    ranks: set[int] = set()
+    notes: dict[str, Footnote] = {}
+    called: set[str] = set()
+    pages = bool(document.print_pages)
+    for block in document.children:
+        for node in walk(block):
+            if isinstance(node, Heading):
+                ranks.add(node.level)
+            elif isinstance(node, Footnote) and node.kind == "foot":
+                notes.setdefault(node.id, node)
+            pages = pages or isinstance(node, PrintPage)
+            pages = pages or any(isinstance(r, PrintPageTurn) for r in inlines_of(node))
+            called.update(r.target for r in inlines_of(node) if isinstance(r, NoteCall))
+    return Survey(
+        tuple(sorted(ranks)),
+        notes,
+        frozenset(called),
+        frozenset(_outer_boxes(document)),
+        pages,
+    )
+
+
+def _outer_boxes(document: Document) -> set[int]:
+    """Boxes that hold a box and stand in none (BF 7.1)."""
+    outer: set[int] = set()
+    stack: list[tuple[object, int]] = [(block, 0) for block in document.children]
+    while stack:
+        node, around = stack.pop()
+        if isinstance(node, Box):
+            if around:
+                outer.add(around)
+            else:
+                around = id(node)
+        stack.extend((child, around) for child in children_of(node))
+    return outer
+
+
+def list_depth(node: ListBlock) -> int:
+    """How many levels a list has; matter displayed, boxed or tabulated inside has its own."""
+    deepest = 0
+    stack: list[tuple[object, int]] = [(node, 0)]
+    while stack:
+        here, depth = stack.pop()
+        if isinstance(here, ListBlock):
+            depth += 1
+            deepest = max(deepest, depth)
+        if not isinstance(here, Displayed | Box | Table | Footnote):
+            stack.extend((child, depth) for child in children_of(here))
+    return deepest

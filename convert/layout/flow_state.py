@@ -1,0 +1,261 @@
+"""What the flow carries: the scope of a block, the work still to do, the items made so far.
+
+The tree is walked with a list of steps instead of recursion, so that no depth of nesting in a
+source can exhaust the program.  A step makes at most one item, as its last act: an item cut at a
+print page turn leaves steps for its notes and its rest on top of the list.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
+from functools import partial
+
+from ..document.nodes import (
+    Block,
+    Document,
+    Footnote,
+    Inlines,
+    NoteCall,
+    PrintPage,
+    PrintPageTurn,
+    VerseLine,
+)
+from ..findings import Findings
+from ..settings import Settings
+from .convention import Convention, Style
+from .flow_runs import describe_graphics, drop_typeforms, enclose, name_choices, span_of, visible
+from .flow_scan import Survey
+from .items import Item
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """Where a block stands.
+
+    ``style`` is the style of plain paragraphs here; ``group`` the list, table, poem or exercise
+    set; ``level`` of ``levels`` the depth of nesting, ``further`` that a first paragraph of the
+    item has been given.  ``shift`` moves both margins right by so many cells; ``margins``
+    replaces them.  ``note``: inside a transcriber's note.  ``boxes`` counts boxes around.
+    """
+
+    style: str = ""
+    group: str | None = None
+    level: int = 0
+    levels: int = 0
+    further: bool = False
+    shift: int = 0
+    margins: tuple[int, int] | None = None
+    note: bool = False
+    boxes: int = 0
+    division: str = "body"
+    listed: str = ""
+
+
+Step = Callable[[], None]
+Task = Step | tuple[Block | VerseLine, Scope]
+
+
+@dataclass(slots=True)
+class Flow:
+    """The state of one walk."""
+
+    document: Document
+    convention: Convention
+    settings: Settings
+    findings: Findings
+    survey: Survey
+    items: list[Item] = field(default_factory=list)
+    tasks: list[Task] = field(default_factory=list)
+    pending: list[Footnote] = field(default_factory=list)
+    noted: set[int] = field(default_factory=set)
+    last: Item | None = None
+    turns: list[Item] = field(default_factory=list)
+    blank_due: bool = False
+    page_due: bool = False
+    noting: bool = False
+    body_begun: bool = False
+
+    # ------------------------------------------------------------ work to do
+
+    def push(self, tasks: Iterable[Task]) -> None:
+        """Do these next, in this order."""
+        self.tasks.extend(reversed(list(tasks)))
+
+    def push_blocks(self, blocks: Iterable[Block | VerseLine], scope: Scope) -> None:
+        """Flow these blocks next, in this order."""
+        self.push([(block, scope) for block in blocks])
+
+    @property
+    def by_page(self) -> bool:
+        """Whether notes go to the end of the print page (BF 16)."""
+        return self.survey.has_pages and self.convention.rules["notes_at"] == "page"
+
+    @property
+    def widest(self) -> int:
+        """The last cell a margin may take, so that deep nesting leaves room for words."""
+        cells = self.settings.cells or self.convention.page.cells
+        return max(5, min(2 * int(self.convention.rules["deepest"]) + 3, cells // 2))
+
+    # ------------------------------------------------------------ making items
+
+    def put(self, name: str, runs: Inlines, scope: Scope, element: str = "") -> None:
+        """Make an item of a style row; nothing is made of inlines that show nothing."""
+        ledger = self.document.ledger
+        if not visible(runs, ledger):
+            turns = [run for run in runs if isinstance(run, PrintPageTurn)]
+            self.push([self.turn_step(turn.label, element, scope) for turn in turns])
+            return
+        style = self.convention.style(name)
+        runs = name_choices(describe_graphics(runs))
+        runs, dropped = drop_typeforms(runs, style.typeforms, ledger)
+        if dropped:
+            self.findings.add("layout.typeform-dropped", span_of(runs), style=name)
+        if scope.note:
+            runs = enclose(runs)
+        self.place(self._item(style, runs, scope, element))
+
+    def _item(self, style: Style, runs: Inlines, scope: Scope, element: str) -> Item:
+        deepest = int(self.convention.rules["deepest"])
+        level, levels = min(scope.level, deepest), min(scope.levels, deepest)
+        margins = scope.margins or style.margins(max(1, level), max(1, levels), scope.further)
+        first, runover = (min(cell + scope.shift, self.widest) for cell in margins)
+        return Item(
+            kind=style.kind,
+            style=style.name,
+            runs=runs,
+            first=first,
+            runover=runover,
+            centred=style.centred,
+            level=scope.level,
+            levels=scope.levels,
+            element=element or None,
+            group=scope.group,
+            keep=style.keep,
+            indent_from_previous=style.from_previous,
+            division=scope.division,
+        )
+
+    def line(self, name: str, scope: Scope, element: str = "") -> Item:
+        """Make an item without words: a line of a box, the note separation line."""
+        item = self._item(self.convention.style(name), (), scope, element)
+        self.add(item)
+        return item
+
+    def place(self, item: Item) -> None:
+        """Add an item, cut where a print page with notes ends inside it (BF 16.4)."""
+        for at, run in enumerate(item.runs):
+            if isinstance(run, NoteCall):
+                self.call(run.target)
+            elif isinstance(run, PrintPageTurn) and self.pending and self.by_page:
+                head, tail = item.runs[:at], item.runs[at + 1 :]
+                continued = item.continued or visible(head, self.document.ledger)
+                rest = replace(item, runs=tail, continued=continued)
+                rest.first = item.runover if continued else item.first
+                scope = Scope(division=item.division)
+                turn = self.turn_step(run.label, item.element or "", scope)
+                self.push([turn, partial(self.place, rest)])
+                item = replace(item, runs=head)
+                break
+        if visible(item.runs, self.document.ledger):
+            self.add(item)
+
+    def add(self, item: Item) -> None:
+        """Add an item and agree on the blank lines with the one before."""
+        style = self.convention.style(item.style)
+        blank, needs = self._agree(item, style)
+        if self.blank_due:
+            self.blank_due = False
+            if self.last is not None:
+                blank, needs = 1, True
+        item.needs_before = needs
+        if self.turns and not needs:
+            self.turns[0].before = blank
+        else:
+            item.before = blank
+        item.new_page, self.page_due = self.page_due, False
+        self.turns = []
+        self.last = item
+        self.body_begun = self.body_begun or item.division == "body"
+        self.items.append(item)
+
+    def _agree(self, item: Item, style: Style) -> tuple[int, bool]:
+        """Blank lines above, and whether this item's own style asks for them."""
+        last = self.last
+        if last is None:
+            return 0, style.before > 0
+        same = item.group is not None and item.group == last.group
+        blank = self.convention.gap(last.style, item.style)
+        if item.continued or (blank is None and same and style.within == 0):
+            return 0, False
+        if blank is None and same:
+            blank = style.before if style.within is None else style.within
+        if blank is None:
+            blank = max(self.convention.style(last.style).after, style.before)
+        return min(1, blank), blank > 0 and (style.before > 0 or same)
+
+    # ------------------------------------------------------------ print pages and notes
+
+    def turn_step(self, label: str | None, element: str, scope: Scope) -> Step:
+        """A step that ends the print page: its notes, then the turn to page ``label``."""
+
+        def turn() -> None:
+            style = self.convention.style("page-turn")
+            item = self._item(style, (), Scope(division=scope.division), element)
+            item.page = (label,)
+            if self.pending and self.by_page:
+                self.push([*self.note_steps(scope), partial(self._add_turn, item)])
+            else:
+                self._add_turn(item)
+
+        return turn
+
+    def _add_turn(self, item: Item) -> None:
+        item.new_page, self.page_due = self.page_due, False
+        self.turns.append(item)
+        self.items.append(item)
+
+    def turn(self, node: PrintPage, scope: Scope) -> None:
+        """A print page begins between blocks."""
+        self.turn_step(node.label, node.address, scope)()
+
+    def call(self, target: str) -> None:
+        """Print calls a note here: its body is due at the end of this print page."""
+        note = self.survey.notes.get(target)
+        if note is not None:
+            self.due(note)
+
+    def due(self, note: Footnote) -> None:
+        """A note waits for the end of the page; each only once."""
+        if id(note) not in self.noted:
+            self.noted.add(id(note))
+            self.pending.append(note)
+
+    def note_steps(self, scope: Scope) -> list[Task]:
+        """Steps for the notes now due, after a separation line; what stood above them still
+        counts as the item before for what follows."""
+        from .flow_notes import body_tasks
+
+        notes, self.pending = self.pending, []
+        above = self.last
+        inner = Scope(style="note", group=f"notes {len(self.items)}", division=scope.division)
+
+        def rule() -> None:
+            if not self.noting:
+                self.line("note-rule", replace(inner, group=None))
+            self.noting = True
+
+        def finish() -> None:
+            if self.pending:
+                self.push([*self.note_steps(scope), finish])
+                return
+            self.noting = False
+            if self.by_page:
+                self.last = above
+            else:
+                self.blank_due = True
+
+        tasks: list[Task] = [rule]
+        for note in notes:
+            tasks += body_tasks(self, note, inner)
+        return [*tasks, finish]

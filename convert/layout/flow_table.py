@@ -1,0 +1,294 @@
+"""Tables set as lists: every entry under its row heading, after its column heading (BF 11.16).
+
+| the table has | is set as |
+|---|---|
+| column headings | row headings from cell 5; below them ``column heading: entry`` 1-3 (11.16) |
+| no column headings | one item a row: ``row heading: entry; entry.`` 1-3 (11.17) |
+| answer spaces and no headings | a form: label and answer space on a line (6.7) |
+| one column, or whole blocks in its entries and no headings | its blocks in reading order |
+
+A transcriber's note says how the table was changed (11.16, 3.1).  Each entry and each heading of
+print stands once as print; where a heading is due again its words are added words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from functools import partial
+
+from ..document.nodes import (
+    TRANSCRIBER_NOTE,
+    Added,
+    AnswerSpace,
+    Heading,
+    Inlines,
+    Paragraph,
+    PrintPage,
+    Table,
+    TableEntry,
+    inlines_of,
+    text_of,
+    walk,
+)
+from .flow_grid import Line, Spot, flat, grid, simple
+from .flow_runs import copied, enclose, labelled, note, spaced, visible
+from .flow_state import Flow, Scope, Task
+
+LONGEST_COPY = 200
+
+
+@dataclass(slots=True)
+class _Setting:
+    """A table on its way: column headings by column, and which of them print has used up."""
+
+    flow: Flow
+    scope: Scope
+    heads: dict[int, list[Spot]] = field(default_factory=dict)
+    used: set[int] = field(default_factory=set)
+    rows: int = 0
+
+    def words(self, name: str) -> str:
+        return self.flow.convention.notes[name].words
+
+    def once(self, entry: TableEntry) -> Inlines:
+        """The words of an entry on one line: as print the first time, then as added words."""
+        ledger = self.flow.document.ledger
+        runs, notes = flat(entry.children)
+        if id(entry) not in self.used:
+            self.used.add(id(entry))
+            for body in notes:
+                if body.id not in self.flow.survey.called:
+                    self.flow.due(body)
+            return runs
+        words = copied(runs, ledger)
+        if words and len(text_of(words, ledger)) > LONGEST_COPY:
+            return note(self.words("same-entry"))
+        return words
+
+    def label(self, spot: Spot) -> Inlines:
+        """The column headings above a spot, joined."""
+        out: Inlines = ()
+        seen: set[int] = set()
+        for column in range(spot.column, spot.column + spot.columns):
+            for head in self.heads.get(column, ()):
+                if id(head.entry) not in seen:
+                    seen.add(id(head.entry))
+                    out = spaced(out, self.once(head.entry), self.flow.document.ledger, ", ")
+        return out
+
+
+def table(flow: Flow, node: Table, scope: Scope) -> None:
+    """A table: its title, the note that says how it is set, its rows."""
+    lines = grid(node)
+    group = f"table {node.address} {id(node)}"
+    base = Scope(group=group, shift=scope.shift, note=scope.note, boxes=scope.boxes)
+    base = replace(base, division=scope.division, style="table")
+    setting = _Setting(flow, base)
+    rows = [line for line in lines if isinstance(line, Line)]
+    title = replace(base, style="table-title", group=None)
+    tasks: list[Task] = [(block, title) for block in node.caption]
+    if any(line.head for line in rows) and any(len(line.spots) > 1 for line in rows):
+        tasks += _listed(setting, lines)
+    elif max((len(line.spots) for line in rows), default=0) < 2 or _whole_blocks(rows):
+        if len(rows) > 1:
+            flow.findings.add("layout.table-as-text")
+        tasks += _as_blocks(lines, replace(scope, further=False))
+    else:
+        tasks += _linear(setting, lines)
+    flow.push(tasks)
+
+
+def _whole_blocks(rows: Iterable[Line]) -> bool:
+    return any(not simple(spot.entry) for line in rows for spot in line.spots)
+
+
+def _as_blocks(lines: list[Line | PrintPage], scope: Scope) -> list[Task]:
+    tasks: list[Task] = []
+    for line in lines:
+        if isinstance(line, PrintPage):
+            tasks.append((line, scope))
+        else:
+            tasks += [(kid, scope) for s in line.spots if s.fresh for kid in s.entry.children]
+    return tasks
+
+
+# ---------------------------------------------------------------- with column headings
+
+
+def _listed(setting: _Setting, lines: list[Line | PrintPage]) -> list[Task]:
+    """Rows under their headings; later rows of headings replace those above."""
+    setting.flow.findings.add("layout.table-listed")
+    tasks: list[Task] = []
+    block: list[Line] = []
+    told = False
+    for line in lines:
+        if isinstance(line, PrintPage):
+            tasks.append((line, setting.scope))
+        elif line.head and len(line.spots) > 1:
+            block.append(line)
+        else:
+            if block:
+                tasks.append(_heads_step(setting, block, told))
+                block, told = [], True
+            tasks.append(partial(_row, setting, line))
+    if block:
+        tasks.append(_heads_step(setting, block, told))
+    return [*tasks, partial(_unused, setting)]
+
+
+def _heads_step(setting: _Setting, lines: list[Line], told: bool) -> Task:
+    def step() -> None:
+        if told:
+            setting.flow.push([partial(_unused, setting), change])
+        else:
+            change()
+
+    def change() -> None:
+        setting.heads = {}
+        for line in lines:
+            for spot in line.spots:
+                for column in range(spot.column, spot.column + spot.columns):
+                    above = setting.heads.setdefault(column, [])
+                    if all(other.entry is not spot.entry for other in above):
+                        above.append(spot)
+        corner = _corner(setting)
+        if told and not corner:
+            return
+        name = "table-listed-corner" if corner else "table-listed"
+        runs = (*note(setting.words(name)), *enclose(corner))
+        _note(setting, runs)
+
+    return step
+
+
+def _corner(setting: _Setting) -> Inlines:
+    """The heading above the row headings, unless it reaches over other columns too."""
+    out: Inlines = ()
+    for spot in setting.heads.get(0, ()):
+        if spot.columns == 1:
+            out = spaced(out, setting.once(spot.entry), setting.flow.document.ledger, ", ")
+    return out
+
+
+def _note(setting: _Setting, runs: Inlines) -> None:
+    setting.flow.put("table-note", runs, replace(setting.scope, group=None))
+
+
+def _row(setting: _Setting, line: Line) -> None:
+    """One row: its heading from cell 5, then each entry after its column heading."""
+    setting.rows += 1
+    ledger = setting.flow.document.ledger
+    spots = line.spots
+    first = spots[0] if spots and spots[0].column == 0 else None
+    heading: Inlines = setting.once(first.entry) if first else ()
+    if not visible(heading, ledger):
+        number = note(setting.words("row").format(n=setting.rows))
+        heading = (*heading, *number) if first is None or len(spots) > 1 else heading
+    tasks: list[Task] = [
+        partial(setting.flow.put, "table-row-heading", heading, setting.scope, line.address)
+    ]
+    for spot in spots[1:] if first else spots:
+        tasks.append(partial(_entry, setting, spot))
+    setting.flow.push(tasks)
+
+
+def _entry(setting: _Setting, spot: Spot) -> None:
+    """One entry: ``column heading: entry``; an empty one is said (BF 11.2)."""
+    flow, scope, entry = setting.flow, setting.scope, spot.entry
+    ledger = flow.document.ledger
+    label = setting.label(spot)
+    if not spot.fresh or id(entry) in setting.used:
+        runs = setting.once(entry) or note(setting.words("empty-entry"))
+        flow.put("table", labelled(label, runs, ledger), scope, entry.address)
+        return
+    setting.used.add(id(entry))
+    kids = list(entry.children)
+    lead: Inlines = ()
+    if kids and isinstance(kids[0], Paragraph | Heading):
+        lead = kids.pop(0).runs  # type: ignore[union-attr]
+    if not kids and not visible(lead, ledger):
+        lead = (*lead, *note(setting.words("empty-entry")))
+    runs = labelled(label, lead, ledger) if visible(lead, ledger) else _alone(label, ledger)
+    further = replace(scope, further=True)
+    tasks: list[Task] = [partial(flow.put, "table", runs, scope, entry.address)]
+    flow.push([*tasks, *((kid, further) for kid in kids)])
+
+
+def _alone(label: Inlines, ledger: object) -> Inlines:
+    return (*label, Added(":")) if label else ()
+
+
+def _unused(setting: _Setting) -> None:
+    """Column headings that no entry called for, so that none is lost."""
+    ledger = setting.flow.document.ledger
+    out: Inlines = ()
+    for column in sorted(setting.heads):
+        for spot in setting.heads[column]:
+            if id(spot.entry) not in setting.used:
+                out = spaced(out, setting.once(spot.entry), ledger, "; ")
+    if visible(out, ledger):
+        _note(setting, (*note(setting.words("table-unused")), *enclose(out)))
+    elif out:
+        setting.flow.put("table", out, setting.scope)
+
+
+# ---------------------------------------------------------------- without column headings
+
+
+def _linear(setting: _Setting, lines: list[Line | PrintPage]) -> list[Task]:
+    """One item a row; a row with answer spaces is part of a form."""
+    rows = [line for line in lines if isinstance(line, Line)]
+    form = any(_answers(spot.entry) for line in rows for spot in line.spots)
+    tasks: list[Task] = []
+    if not form:
+        setting.flow.findings.add("layout.table-linear")
+        tasks.append(partial(_note, setting, note(setting.words("table-linear"))))
+    for line in lines:
+        if isinstance(line, PrintPage):
+            tasks.append((line, setting.scope))
+        elif form:
+            tasks += _form_row(setting, line)
+        else:
+            tasks.append(partial(_linear_row, setting, line))
+    return tasks
+
+
+def _answers(entry: TableEntry) -> bool:
+    return any(
+        isinstance(run, AnswerSpace)
+        for kid in entry.children
+        for node in walk(kid)
+        for run in inlines_of(node)
+    )
+
+
+def _linear_row(setting: _Setting, line: Line) -> None:
+    """``row heading: entry; entry.`` (BF 11.17)"""
+    ledger = setting.flow.document.ledger
+    out: Inlines = ()
+    for at, spot in enumerate(line.spots):
+        runs = setting.once(spot.entry)
+        if not visible(runs, ledger):
+            runs = (*runs, Added(setting.words("empty-entry"), TRANSCRIBER_NOTE))
+        after_heading = at == 1 and line.spots[0].entry.head
+        out = labelled(out, runs, ledger) if after_heading else spaced(out, runs, ledger, "; ")
+    if text_of(out, ledger).rstrip()[-1:] not in (".", "!", "?", ""):
+        out = (*out, Added("."))
+    setting.flow.put("table", out, setting.scope, line.address)
+
+
+def _form_row(setting: _Setting, line: Line) -> list[Task]:
+    """Labels and answer spaces of a row, a line ending after each answer space (BF 6.7)."""
+    ledger = setting.flow.document.ledger
+    tasks: list[Task] = []
+    scope = replace(setting.scope, group=None)
+    out: Inlines = ()
+    for spot in line.spots:
+        out = spaced(out, setting.once(spot.entry) if spot.fresh else (), ledger)
+        if _answers(spot.entry):
+            tasks.append(partial(setting.flow.put, "form", out, scope, line.address))
+            out = ()
+    if out:
+        tasks.append(partial(setting.flow.put, "form", out, scope, line.address))
+    return tasks

@@ -1,0 +1,400 @@
+"""Document trees to items: paragraphs, headings, displayed matter, boxes, print pages.
+
+Each test draws the items of a small tree; E numbers are worked examples of the formats digest
+on which these pages were modelled, with the section they show.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from convert.document.nodes import (
+    BOLD,
+    ITALIC,
+    Box,
+    ContextBreak,
+    DisplayMath,
+    Displayed,
+    Graphic,
+    PrintPageTurn,
+    Section,
+    TranscriberNote,
+    Unknown,
+)
+from convert.layout.items import Item
+from convert.settings import Settings
+from tests.layout.trees import Trees
+
+
+@pytest.fixture
+def t() -> Trees:
+    return Trees()
+
+
+# ---------------------------------------------------------------- paragraphs
+
+
+def test_paragraph_indented_3_1_without_blank_lines(t: Trees) -> None:
+    """BF 1.9."""
+    assert t.flowed(t.p("Air."), t.p("Salt.")) == ["paragraph 3-1 0 | Air.", "paragraph 3-1 0 | Salt."]
+
+
+def test_blocked_paragraphs_have_a_blank_line_between(t: Trees) -> None:
+    """BF 1.9."""
+    assert t.flowed(t.p("One.", role="blocked"), t.p("Two.", role="blocked")) == [
+        "blocked 1-1 0 | One.",
+        "blocked 1-1 1 | Two.",
+    ]
+
+
+def test_only_the_first_paragraph_under_a_heading_blocked_all_are_indented(t: Trees) -> None:
+    """BF 1.9."""
+    assert t.flowed(t.h(1, "Sea"), t.p("Air.", role="blocked"), t.p("Salt.")) == [
+        "centred-heading centred 0 | Sea",
+        "paragraph 3-1 1 | Air.",
+        "paragraph 3-1 0 | Salt.",
+    ]
+
+
+def test_space_in_print_is_one_blank_line_and_an_ornament_is_centred(t: Trees) -> None:
+    """BF 1.9."""
+    blank, stars = ContextBreak(), ContextBreak(runs=t.runs("* * *"))
+    assert t.flowed(t.p("A."), blank, t.p("B."), stars, t.p("C.")) == [
+        "paragraph 3-1 0 | A.",
+        "paragraph 3-1 1 | B.",
+        "context-break centred 1 | * * *",
+        "paragraph 3-1 1 | C.",
+    ]
+
+
+def test_letter_lines_and_cross_references(t: Trees) -> None:
+    """BF 9.6, 9.7; the margins are rows that common practice fills."""
+    assert t.flowed(
+        t.p("12 Hill Road", role="address"),
+        t.p("Dear Ann,", role="salutation"),
+        t.p("Come soon."),
+        t.p("See page 4.", role="cross-reference"),
+    ) == [
+        "letter-line 1-3 0 | 12 Hill Road",
+        "letter-line 1-3 0 | Dear Ann,",
+        "paragraph 3-1 0 | Come soon.",
+        "cross-reference 7-5 1 | See page 4.",
+    ]
+
+
+# ---------------------------------------------------------------- headings
+
+
+@pytest.mark.parametrize(
+    "ranks, styles",
+    [
+        ((1,), "C"),
+        ((1, 2), "C5"),
+        ((1, 2, 3), "C57"),
+        ((1, 2, 3, 4), "CC57"),
+        ((1, 2, 3, 4, 5), "CCC57"),
+        ((1, 2, 3, 4, 5, 6), "CCCC57"),
+        ((2, 4), "C5"),
+        ((1, 2, 3, 4, 5, 6, 7), "CCCC577"),
+    ],
+)
+def test_ranks_of_the_whole_work_decide_the_kind_of_heading(
+    t: Trees, ranks: tuple[int, ...], styles: str
+) -> None:
+    """BF 4.1: the same printed rank has the same braille heading everywhere."""
+    names = {"C": "centred-heading", "5": "cell-5-heading", "7": "cell-7-heading"}
+    items = t.items(*(t.h(rank, f"Part {rank}") for rank in (*ranks, ranks[0])))
+    assert [item.style for item in items] == [names[s] for s in (*styles, styles[0])]
+    assert [item.level for item in items] == [*ranks, ranks[0]]
+
+
+def test_e7_centred_then_cell_5_then_its_cell_7(t: Trees) -> None:
+    """BF 4.4 to 4.6: one blank line round a centred heading serves the cell-5 heading too."""
+    assert t.flowed(
+        t.p("End of the last chapter."),
+        t.h(1, "Chapter 4"),
+        t.h(2, "Winter"),
+        t.h(3, "Snow and Ice"),
+        t.p("Snow falls."),
+    ) == [
+        "paragraph 3-1 0 | End of the last chapter.",
+        "centred-heading centred 1 | Chapter 4",
+        "cell-5-heading 5-5 1 | Winter",
+        "cell-7-heading 7-7 0 | Snow and Ice",
+        "paragraph 3-1 0 | Snow falls.",
+    ]
+
+
+def test_headings_stay_whole_and_with_the_next_line(t: Trees) -> None:
+    """BF 4.2.3, 4.2.5; before a list the whole next item stays (committee ruling)."""
+    items = t.items(t.h(1, "Sea"), t.p("Air."), t.h(2, "Salt"), t.list("one", "two"))
+    assert items[0].keep == (("whole", 1), ("with_next", 1))
+    assert items[2].keep == (("whole", 1), ("with_next", 1), ("next_whole", 1))
+
+
+def test_typeform_of_a_whole_heading_is_dropped_and_counted(t: Trees) -> None:
+    """BF 4.3.1, 5.3: that of a part makes a distinction and stays."""
+    items = t.items(
+        t.h(1, ("Sea ", BOLD), ("and Air", BOLD)), t.h(1, ("Reading ", BOLD), ("Emma", BOLD | ITALIC))
+    )
+    assert [[run.typeform for run in item.runs] for item in items] == [[0, 0], [0, ITALIC]]
+    finding = t.findings.all()[0]
+    assert finding.kind == "layout.typeform-dropped"
+    assert len(finding.spans) == 2
+    assert "2 places" in finding.message
+
+
+def test_blank_line_between_two_centred_headings(t: Trees) -> None:
+    """BF 4.4."""
+    assert t.flowed(t.h(1, "Part"), t.h(1, "Chapter")) == [
+        "centred-heading centred 0 | Part",
+        "centred-heading centred 1 | Chapter",
+    ]
+
+
+# ---------------------------------------------------------------- displayed matter
+
+
+def test_e17_displayed_blocked_passage_with_attribution(t: Trees) -> None:
+    """BF 9.2, 9.4: blocked in cell 3, no blank line before an attribution, one after."""
+    passage = Displayed(
+        children=(t.p("Come at once.", role="blocked"), t.p("Ann Hill", role="attribution"))
+    )
+    assert t.flowed(t.p("The letter held one line."), passage, t.p("He put it down.")) == [
+        "paragraph 3-1 0 | The letter held one line.",
+        "displayed-blocked 3-3 1 | Come at once.",
+        "attribution previous+5 0 | Ann Hill",
+        "paragraph 3-1 1 | He put it down.",
+    ]
+
+
+def test_e18_attribution_after_a_blocked_paragraph(t: Trees) -> None:
+    """BF 9.4: it stays with at least one line of its text."""
+    items = t.items(t.p("Long ago.", role="blocked"), t.p("Old Tales", role="attribution"))
+    assert (items[1].indent_from_previous, items[1].before) == (5, 0)
+    assert items[1].keep == (("with_previous", 1),)
+
+
+def test_displayed_paragraphs_indented_5_3_and_blocked_3_3(t: Trees) -> None:
+    """BF 9.2: a blank line between blocked ones only."""
+    indented = Displayed(children=(t.p("One."), t.p("Two.")))
+    blocked = Displayed(children=(t.p("Three.", role="blocked"), t.p("Four.", role="blocked")))
+    assert t.flowed(indented, blocked, t.p("Text.")) == [
+        "displayed 5-3 0 | One.",
+        "displayed 5-3 0 | Two.",
+        "displayed-blocked 3-3 1 | Three.",
+        "displayed-blocked 3-3 1 | Four.",
+        "paragraph 3-1 1 | Text.",
+    ]
+
+
+def test_e42_epigraph_under_a_centred_heading(t: Trees) -> None:
+    """BF 9.3, 9.4: the blank line after the heading is also the one before the epigraph."""
+    epigraph = Displayed(
+        children=(t.p("All roads lead home."), t.p("A saying", role="attribution")), role="epigraph"
+    )
+    assert t.flowed(t.h(1, "Part Two"), epigraph, t.p("It was late in May.")) == [
+        "centred-heading centred 0 | Part Two",
+        "displayed-blocked 3-3 1 | All roads lead home.",
+        "attribution previous+5 0 | A saying",
+        "paragraph 3-1 1 | It was late in May.",
+    ]
+
+
+def test_typeform_of_a_whole_displayed_paragraph_is_dropped(t: Trees) -> None:
+    """BF 5.3."""
+    items = t.items(Displayed(children=(t.p(("Come at once.", ITALIC)),)))
+    assert items[0].runs[0].typeform == 0
+
+
+def test_display_math_is_an_item_with_its_expression(t: Trees) -> None:
+    start, end = t.builder.add("x = 2", "a.xhtml", "/8")
+    math = DisplayMath(start=start, end=end, mathml="<math/>", address="m")
+    items = t.items(t.p("So:"), math)
+    assert (items[1].kind, items[1].element) == ("math", "m")
+    assert t.flowed(math) == ["math 3-1 0 | ⟦x = 2⟧"]
+
+
+# ---------------------------------------------------------------- boxes
+
+
+def test_e14_box_with_heading_has_no_blank_lines_inside_its_lines(t: Trees) -> None:
+    """BF 7.2, 7.3."""
+    box = Box(children=(t.h(2, "Did You Know?"), t.p("Bees can see.")))
+    assert t.flowed(t.h(1, "Bees"), t.p("End."), box, t.p("The next.")) == [
+        "centred-heading centred 0 | Bees",
+        "paragraph 3-1 1 | End.",
+        "box-top 1-1 1",
+        "cell-5-heading 5-5 0 | Did You Know?",
+        "paragraph 3-1 0 | Bees can see.",
+        "box-bottom 1-1 0",
+        "paragraph 3-1 1 | The next.",
+    ]
+
+
+def test_e16_box_within_a_box(t: Trees) -> None:
+    """BF 7.1: the outer lines are of full cells; no blank line where lines adjoin."""
+    inner = Box(children=(t.p("Inner text."),))
+    outer = Box(children=(t.p("Outer text."), inner))
+    lines = t.flowed(outer)
+    assert lines == [
+        "box-top-outer 1-1 0",
+        "paragraph 3-1 0 | Outer text.",
+        "box-top-inner 1-1 0",
+        "paragraph 3-1 0 | Inner text.",
+        "box-bottom-inner 1-1 0",
+        "box-bottom-outer 1-1 0",
+    ]
+
+
+def test_e46_two_boxes_in_a_row_have_one_blank_line_between(t: Trees) -> None:
+    """BF 7.2."""
+    lines = t.flowed(Box(children=(t.p("One."),)), Box(children=(t.p("Two."),)))
+    assert lines[2:4] == ["box-bottom 1-1 0", "box-top 1-1 1"]
+
+
+def test_source_line_directly_under_the_bottom_line(t: Trees) -> None:
+    """BF 7.2, 9.5."""
+    lines = t.flowed(Box(children=(t.p("One."),)), t.p("From a report.", role="source"))
+    assert lines[-1] == "source 7-5 0 | From a report."
+
+
+def test_a_box_with_nothing_in_it_has_no_lines(t: Trees) -> None:
+    assert t.flowed(t.p("A."), Box(children=()), t.p("B.")) == [
+        "paragraph 3-1 0 | A.",
+        "paragraph 3-1 0 | B.",
+    ]
+
+
+# ---------------------------------------------------------------- pictures and notes
+
+
+def test_e45_caption_credit_description(t: Trees) -> None:
+    """BF 6.2: each 7-5, in this order, no blank lines between; the description is a note."""
+    picture = Graphic(
+        alt=t.runs("Three small boats lie at a stone wall."),
+        resource="h.jpg",
+        children=(
+            t.p("Figure 2.3 The Harbor at Night", role="caption"),
+            t.p("Photo by L. Reed", role="credit"),
+        ),
+    )
+    assert t.flowed(t.p("Air."), picture, t.p("Salt.")) == [
+        "paragraph 3-1 0 | Air.",
+        "caption 7-5 0 | Figure 2.3 The Harbor at Night",
+        "caption 7-5 0 | Photo by L. Reed",
+        "description 7-5 0 | ‹Picture: Three small boats lie at a stone wall.›",
+        "paragraph 3-1 0 | Salt.",
+    ]
+
+
+def test_e13_caption_without_an_identifier_is_given_one(t: Trees) -> None:
+    """BF 6.2, 3.1.4: of seven words or fewer, so embedded."""
+    picture = Graphic(
+        alt=t.runs("A barn."), resource="b.jpg", children=(t.p("A farm with goats.", role="caption"),)
+    )
+    assert t.flowed(picture)[0] == "caption 7-5 0 | ‹Caption› A farm with goats."
+
+
+def test_pictures_without_words_are_reported(t: Trees) -> None:
+    """BF 6.4."""
+    assert t.flowed(
+        Graphic(alt=(), resource="map.png"),
+        Graphic(alt=(), resource="line.png", decorative=True),
+        Graphic(alt=(), resource="fig.png", children=(t.p("Map 2", role="caption"),)),
+    ) == ["caption 7-5 0 | Map 2"]
+    assert t.kinds() == [
+        "layout.picture-omitted",
+        "layout.picture-decorative",
+        "layout.picture-undescribed",
+    ]
+
+
+def test_e12_transcribers_note_7_5_inside_its_signs(t: Trees) -> None:
+    """BF 3.1.4; each paragraph carries the note's signs."""
+    note = TranscriberNote(children=(t.p("Table 2 is given as a list."), t.p("It is wide.")))
+    assert t.flowed(t.p("Air."), note) == [
+        "paragraph 3-1 0 | Air.",
+        "transcriber-note 7-5 0 | ‹Table 2 is given as a list.›",
+        "transcriber-note 7-5 0 | ‹It is wide.›",
+    ]
+
+
+def test_unknown_matter_flows_as_its_contents(t: Trees) -> None:
+    assert t.flowed(Unknown(children=(t.p("Kept."),), tag="svg")) == ["paragraph 3-1 0 | Kept."]
+
+
+# ---------------------------------------------------------------- print pages
+
+
+def test_e6_print_page_inside_a_paragraph_stays_among_its_words(t: Trees) -> None:
+    """BF 1.11: the paragraph goes on in its runover cell."""
+    assert t.flowed(t.p("The wind was cold and the ", PrintPageTurn("13"), "sea was rough.")) == [
+        "paragraph 3-1 0 | The wind was cold and the [13]sea was rough."
+    ]
+
+
+def test_e10_blank_line_after_the_turn_when_what_follows_needs_one(t: Trees) -> None:
+    """BF 1.11, Appendix C."""
+    assert t.flowed(t.list("red", "blue"), t.page("34"), t.h(1, "Shapes")) == [
+        "list 1-3 0 | red",
+        "list 1-3 0 | blue",
+        "turn 0 | 34",
+        "centred-heading centred 1 | Shapes",
+    ]
+
+
+def test_e11_blank_line_before_the_turn_when_nothing_after_needs_one(t: Trees) -> None:
+    """BF 8.3.2."""
+    assert t.flowed(t.list("red", "blue"), t.page("34"), t.p("The painter came.")) == [
+        "list 1-3 0 | red",
+        "list 1-3 0 | blue",
+        "turn 1 | 34",
+        "paragraph 3-1 0 | The painter came.",
+    ]
+
+
+def test_no_blank_lines_at_a_turn_inside_a_list(t: Trees) -> None:
+    """BF 8.3."""
+    block = t.list("red", "blue")
+    both = type(block)(children=(block.children[0], t.page("9"), block.children[1]))
+    assert t.flowed(both) == ["list 1-3 0 | red", "turn 0 | 9", "list 1-3 0 | blue"]
+
+
+def test_e47_blank_line_between_a_turn_and_a_box(t: Trees) -> None:
+    """BF 7.2b."""
+    lines = t.flowed(t.p("End."), t.page("60"), Box(children=(t.p("Try it."),)))
+    assert lines[1:3] == ["turn 0 | 60", "box-top 1-1 1"]
+
+
+# ---------------------------------------------------------------- sections
+
+
+def test_alphabetic_references_begin_on_a_new_braille_page(t: Trees) -> None:
+    """BF 21.2; front matter items too (BF 2.7), numbered p1 and so on (BF 1.15)."""
+    items = t.items(
+        Section(children=(t.p("To Ann."),), role="dedication"),
+        Section(children=(t.p("Why."),), role="preface"),
+        Section(children=(t.h(1, "One"), t.p("Text.")), role="chapter"),
+        Section(children=(t.page("90"), t.h(1, "Glossary")), role="glossary"),
+        Section(children=(t.p("A late preface."),), role="preface"),
+    )
+    assert [item.new_page for item in items] == [False, True, False, False, True, False, True]
+    assert [item.division for item in items] == ["front"] * 2 + ["body"] * 5
+
+
+def test_needs_before_tells_whose_style_wants_the_blank_line(t: Trees) -> None:
+    """BF 1.9 as updated in 2024: needed where a page turns between two items."""
+    items: list[Item] = t.items(t.list("red", "blue"), t.p("Text."), t.h(1, "Sea"))
+    assert [item.needs_before for item in items] == [True, False, False, True]
+    assert [item.after for item in items] == [0, 1, 0, 1]
+
+
+def test_deep_nesting_of_blocks_does_not_exhaust_the_program(t: Trees) -> None:
+    block: Section | Displayed | Box = Section(children=(t.p("Deep."),))
+    for at in range(30_000):
+        kind = (Section, Displayed, Box)[at % 3]
+        block = kind(children=(block,))
+    items = t.items(block, settings=Settings(cells=20))
+    assert [item.runs for item in items if item.runs] != []
+    assert all(item.first <= 10 and item.runover <= 10 for item in items)
