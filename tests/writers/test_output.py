@@ -66,7 +66,7 @@ def test_a_persons_own_files_are_carried_over(tmp_path: Path) -> None:
 def test_a_folder_of_something_else_is_left_alone(tmp_path: Path) -> None:
     (tmp_path / "river-school").mkdir()
     (tmp_path / "river-school" / "essay.txt").write_text("mine")
-    with pytest.raises(ConvertError, match="already holds other files.*--out"):
+    with pytest.raises(ConvertError, match=r"already holds other files.*--out"):
         write_edition(river_school(), tmp_path, BRF)
     assert names(tmp_path / "river-school") == ["essay.txt"]
     assert names(tmp_path) == ["river-school"]
@@ -92,7 +92,9 @@ def test_an_empty_folder_is_used_and_a_file_is_not(tmp_path: Path) -> None:
         write_edition(river_school(), other, BRF)
 
 
-@pytest.mark.parametrize("error", [RuntimeError("broken"), KeyboardInterrupt(), OSError(28, "full")])
+@pytest.mark.parametrize(
+    "error", [RuntimeError("broken"), KeyboardInterrupt(), OSError(28, "full")]
+)
 @pytest.mark.parametrize("earlier", [False, True])
 def test_nothing_is_left_behind(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, error: BaseException, earlier: bool
@@ -146,14 +148,14 @@ def test_an_interruption_while_renaming_restores_the_earlier_run(
 
 
 def test_unknown_format_is_refused_before_anything_is_made(tmp_path: Path) -> None:
-    with pytest.raises(PluginError, match="output format “brff”.*Did you mean “brf”"):
+    with pytest.raises(PluginError, match=r"output format “brff”.*Did you mean “brf”"):
         write_edition(river_school(), tmp_path / "out", ("brff",))
     assert not (tmp_path / "out").exists()
 
 
 def test_an_output_folder_that_is_a_file(tmp_path: Path) -> None:
     (tmp_path / "out").write_text("")
-    with pytest.raises(ConvertError, match="cannot be written: .*--out"):
+    with pytest.raises(ConvertError, match=r"cannot be written: .*--out"):
         write_edition(river_school(), tmp_path / "out", BRF)
 
 

@@ -110,6 +110,6 @@ def test_path_is_given_from_the_output_folder(tmp_path: Path) -> None:
 
 
 def test_a_reader_that_is_not_installed(tmp_path: Path) -> None:
+    odd = SimpleNamespace(name="a.xyz", path=tmp_path / "a.xyz", data=b"")
     with pytest.raises(PluginError, match=r"files ending in “xyz”"):
-        odd = SimpleNamespace(name="a.xyz", path=tmp_path / "a.xyz", data=b"")
         make_recipe(odd, PLAIN, CONVENTION)  # type: ignore[arg-type]

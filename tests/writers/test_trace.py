@@ -126,4 +126,6 @@ def test_no_tool_sees_a_line_end_inside_a_line(tmp_path: Path) -> None:
     lines = path.read_text("utf-8").splitlines()
     assert len(lines) == 25
     assert "“café”" in "".join(lines)
-    assert "".join(json.loads(line)["text"] for line in lines) == edition.document.ledger.text.strip()
+    assert (
+        "".join(json.loads(line)["text"] for line in lines) == edition.document.ledger.text.strip()
+    )
