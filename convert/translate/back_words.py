@@ -170,6 +170,8 @@ def _allowed(groups: list[Group]) -> bool:
     """Whether the rules use every shortform of the word where it stands."""
     rules = tables.rules()
     word = spelled(groups)
+    if len(groups[0].print) == 1 and word.startswith(tuple(rules.start)):
+        return False  # be, con and dis at the beginning of a word are contracted
     if word in rules.words or word.removesuffix("s") in rules.words:
         return True
     if len(groups) == 2 and groups[1].print == "s" and groups[0].sign.kind == "shortform":
