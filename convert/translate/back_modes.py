@@ -95,13 +95,12 @@ class Modes:
         return self.contracted and not self.grade1 and not self.passage1
 
     def space(self) -> None:
+        """One or more empty cells: the end of every mode but passages."""
         length = len(self.text[self.at :]) - len(self.text[self.at :].lstrip(" "))
+        self.forms = {name: reach for name, reach in self.forms.items() if reach == "passage"}
         self.put(length, "space", " " * length)
         self.bound()
-        self.fresh = True
-        self.capitals = self.capitals if self.capitals == "passage" else ""
-        self.grade1 = ""
-        self.forms = {name: reach for name, reach in self.forms.items() if reach == "passage"}
+        self.fresh, self.grade1 = True, ""
 
     def bound(self) -> None:
         """A space, hyphen or dash: a word may begin after it (UEB 2.6.1)."""

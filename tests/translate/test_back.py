@@ -1,0 +1,160 @@
+"""Reading back, section by section of the Rules of Unified English Braille (2nd edition 2013)."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from convert.translate.back import read_back
+from convert.translate.back_tables import rules
+from convert.translate.cells import cells_of
+from convert.translate.signs import signs
+
+DATA = Path(__file__).parent / "data"
+
+CASES = [
+    # section, cells in ASCII braille, print
+    ("2.6.1", ",! cat sat4", "The cat sat."),
+    ("2.6.1", ";x", "x"),
+    ("2.6.1", ";al", "al"),
+    ("2.6.1", ";;e-x-u-d-e", "e-x-u-d-e"),
+    ("2.6.1", "d-x-yrf", "do-it-yourself"),
+    ("2.6.3", "v1 v /2 r gd4", "very, very still; rather good."),
+    ("3.24", ",h;5#b,o", "H₂O"),
+    ("3.24", ",am}ica;9#c", "America³"),
+    ("3.27", 'see @.<page #d@.>', "see page 4"),
+    ("4.2", "caf^/e", "café"),
+    ("4.2", ",,gar^&con", "GARÇON"),
+    ("4.2", ",^3ub]", "Über"),
+    ("4.3", ",ca^6esar", "Cæsar"),
+    ("4.5", ".a & ,.w", "α and Ω"),
+    ("5.7", ";c ,vitam9 ;,c", "c Vitamin C"),
+    ("5.4", ";;;c-a-t d-o-g r-a-t;'", "c-a-t d-o-g r-a-t"),
+    ("6.1", "#aijd", "1904"),
+    ("6.2", "#c4e", "3.5"),
+    ("6.2", "#a1jjj", "1,000"),
+    ("6.2", "#c/d cup", "¾ cup"),
+    ("6.2", "#f#a/b", "6½"),
+    ("6.3", "#ai3#cj", "19:30"),
+    ("6.5", "#c;b #cm #dth", "3b 3m 4th"),
+    ("6.6", '#dbd"edb', "424\u00a0542"),
+    ("6.9", "##ab cd#'", "12 34"),
+    ("7.2", "(t5,-s", "often—so"),
+    ("7.3", ";w444", "w…"),
+    ("7.5", ";8", "?"),
+    ("7.5", ",is x8", "Is it?"),
+    ("7.6", "8,s80", "“So?”"),
+    ("7.6", "8,a ^8h.d^01 he sd40", "‘A “hound”, he said.’"),
+    ("7.6", ",8alas,0", "‘alas’"),
+    ("8.3", ",i am ,!a", "I am Thea"),
+    ("8.4", ",,usa4", "USA."),
+    ("8.4", ",,ok'd", "OK'd"),
+    ("8.5", ",,,do n enter h]e,' ple", "DO NOT ENTER HERE ple"),
+    ("8.6", ",,cd,'s", "CDs"),
+    ("9.2", ".2a", "a"),
+    ("9.3", ".1v gd", "very good"),
+    ("9.4", ".7! l[] deep.' 5d", "the lower deep end"),
+    ("10.1", "c d f g h j k l m n p q r s t u v w x y z",
+     "can do from go have just knowledge like more not people quite rather so that us very will "
+     "it you as"),
+    ("10.1.2", "x's c't y'll", "it's can't you'll"),
+    ("10.1.2", ";p's", "p's"),
+    ("10.2", "* % ? : \\ /", "child shall this which out still"),
+    ("10.3", "&y )9 !y s(a", "andy within they sofa"),
+    ("10.4", "*ur* s+ st>t", "church sing start"),
+    ("10.5", "2 5 7 8 9 0", "be enough were his in was"),
+    ("10.5", ",8 9k", "His ink"),
+    ("10.6.1", "2g9 3cept 4like", "begin concept dislike"),
+    ("10.6.5", "s1t ru2] a3ept o6] e7s", "seat rubber accept offer eggs"),
+    ("10.6.5", "41se", "disease"),
+    ("10.6.8", "5d 9 9d", "end in ind"),
+    ("10.7", '"d "e _h ^w "*', "day ever had word character"),
+    ("10.8", "s.d d.e ce;t na;n c;y", "sound dance cement nation city"),
+    ("10.9", "ab 2c *n f/ grt", "about because children first great"),
+    ("10.9.3", "frly ll/ grtest", "friendly littlest greatest"),
+    ("10.9.2", "boyfr rcvd", "boyfriend received"),
+    ("10.9.5", ";yrs ;,,cd", "yrs CD"),
+    ("16.5", 'fi% """"" #g', "fish  7"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("section, cells, print_", CASES, ids=[f"{s} {c}" for s, c, _ in CASES])
+def test_contracted_braille_reads_back(section: str, cells: str, print_: str) -> None:
+    assert read_back(cells_of(cells)).print == print_
+
+
+@pytest.mark.parametrize(
+    "cells, print_",
+    [
+        (",the cat sat4", "The cat sat."),
+        ("b c d", "b c d"),
+        ("#ab;a", "12a"),
+        ("8yes80 ,he said4", "“yes?” He said."),
+        ("x9#b", "x²"),
+    ],
+)
+def test_uncontracted_braille_reads_letter_by_letter(cells: str, print_: str) -> None:
+    assert read_back(cells_of(cells), contracted=False).print == print_
+
+
+def test_every_cell_belongs_to_exactly_one_step() -> None:
+    """No cell is passed over, whatever stands in a line (UEB has no meaningless cell)."""
+    line = cells_of(",,,! #a4e ^/e ;;x.1y @*o \\o $ < ( ) ,\"< _% x _: \"\"\" 7 444444 ,-8")
+    steps = read_back(line).steps
+    assert "".join(step.cells for step in steps) == line
+    assert [step.start for step in steps[1:]] == [step.end for step in steps[:-1]]
+
+
+def test_mode_changes_are_named_with_their_section() -> None:
+    steps = read_back(cells_of(",a #b ;c .1d")).steps
+    told = [(step.name, step.says, step.section) for step in steps if step.says]
+    assert told == [
+        ("capital letter indicator", "the next letter is a capital", "8.3"),
+        ("numeric indicator", "digits follow", "6.1"),
+        ("grade 1 symbol indicator", "the next sign is a letter or mark, no contraction", "5.2"),
+        ("italic word indicator", "italic up to the next space", "9"),
+    ]
+
+
+def test_an_ambiguous_sign_names_its_other_readings() -> None:
+    """Dots 2-3: be, bb or a semicolon, by its place (UEB 10.5, 10.6, 7)."""
+    step = read_back(cells_of("ru2]")).steps[2]
+    assert step.print == "bb"
+    assert step.also == ("“be”", "semicolon")
+
+
+def test_typeforms_come_as_runs() -> None:
+    """UEB 9.3: the word indicator reaches to the next space."""
+    assert read_back(cells_of("a .1hot sun")).runs() == [
+        ("a ", ()), ("hot", ("italic",)), (" sun", ())
+    ]  # fmt: skip
+
+
+def test_another_code_is_given_as_cells_not_guessed() -> None:
+    """UEB 14.6: Nemeth Code inside the text is not read as UEB."""
+    inside = cells_of(" x+y")
+    reading = read_back(cells_of("if _% x+y _: ok"))
+    assert inside in reading.print
+    assert reading.print.startswith("if ")
+    assert reading.print.endswith(" ok")
+
+
+def test_eight_dot_cells_are_refused() -> None:
+    with pytest.raises(ValueError, match="character 2 is not a cell of six dots"):
+        read_back("\u2801\u28c1")
+
+
+def test_every_contraction_alone_reads_as_itself() -> None:
+    """Each wordsign and shortform standing alone (UEB 2.6, 10.1, 10.2, 10.5, 10.9)."""
+    kinds = {"alphabetic wordsign", "strong wordsign", "lower wordsign", "shortform",
+             "strong contraction", "initial-letter contraction"}  # fmt: skip
+    mine = [sign for sign in signs() if sign.kind in kinds]
+    assert len(mine) > 140
+    assert {s.print for s in mine if read_back(s.cells).print != s.print} == set()
+
+
+def test_the_words_that_use_shortforms_are_those_of_the_rules() -> None:
+    """UEB 10.9.2 and Appendix 1 name afternoontea and mustier, not abouts or almosts."""
+    assert {"mustier", "boyfriend", "afterthought"} <= rules().words
+    assert not {"abouts", "almosts", "hims"} & rules().words
