@@ -9,17 +9,19 @@ from convert.document.nodes import Inlines
 from convert.layout.book import Page
 from convert.layout.items import Item, Part, SetLine
 from convert.layout.lines import prepare
-from convert.layout.pages import Made, Shape, make_pages
+from convert.layout.pages import Made, make_pages
+from convert.layout.shape import Shape
 from convert.translate.cells import BLANK, Cells, Piece, ascii_of, cells_of
 from convert.translate.passage import Passage
 
+Marks = tuple[tuple[int, str, object], ...]
 RELAX = (
     "next_whole", "tail_min", "head_min", "whole", "start_not_on_last", "with_previous",
     "with_next",
 )  # fmt: skip
 
 
-def cells_from(text: str, marks: tuple[tuple[int, str, object], ...] = ()) -> Cells:
+def cells_from(text: str, marks: Marks = ()) -> Cells:
     """Cells written as ASCII braille, one piece a word; every cell stands for one character."""
     cells = Cells(text=cells_of(text), marks=marks, passage=Passage(text))
     at = 0
@@ -34,7 +36,7 @@ def cells_from(text: str, marks: tuple[tuple[int, str, object], ...] = ()) -> Ce
 
 
 def item(
-    kind: str, text: str, margins: str = "1-1", marks: tuple[tuple[int, str, object], ...] = (), **more: object
+    kind: str, text: str, margins: str = "1-1", marks: Marks = (), **more: object
 ) -> Item:
     """An item whose cells are written as ASCII braille.  ``margins`` as in ``3-1``."""
     centred = margins == "centred"
@@ -53,8 +55,9 @@ def para(text: str, **more: object) -> Item:
 
 def heading(text: str, **more: object) -> Item:
     """A centred heading: one blank line before and after, kept with a line of text."""
-    facts = {"before": 1, "needs_before": True, "after": 1, "keep": (("whole", 1), ("with_next", 1))}
-    return item("h-center", text, "centred", **{**facts, **more})  # type: ignore[arg-type]
+    keep = (("whole", 1), ("with_next", 1))
+    facts = {"before": 1, "needs_before": True, "after": 1, "keep": keep, **more}
+    return item("h-center", text, "centred", **facts)  # type: ignore[arg-type]
 
 
 def turn(label: str | None, **more: object) -> Item:

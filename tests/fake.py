@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from convert.findings import Findings
-from convert.translate.cells import BLANK, Cells, Piece
+from convert.translate.cells import BLANK, Cells, Piece, cells_of
 from convert.translate.passage import Passage
 
 
@@ -24,3 +24,52 @@ def letter_cells(text: str) -> Cells:
         cells.text += BLANK
     cells.text = cells.text[: len(text)]
     return cells
+
+
+class LetterTranslator:
+    """A translator that gives every letter its own braille letter, capitals after dot 6, digits
+    after a numeric indicator, anything else as North American ASCII braille."""
+
+    code = "letters"
+
+    def prepare(self, passages: Iterable[Passage]) -> None:
+        """Nothing depends on the document."""
+
+    def translate(self, passage: Passage, findings: Findings) -> Cells:
+        """One piece a word."""
+        cells = Cells(passage=passage)
+        chunks: list[str] = []
+        at = cell = 0
+        reach: list[int] = []
+        for word in passage.text.split(" "):
+            made, origin = letters_of(word)
+            for char in range(len(word)):
+                reach.append(cell + next((c for c, o in enumerate(origin) if o >= char), len(made)))
+            reach.append(cell + len(made))
+            if word:
+                cells.starts.append(cell)
+                cells.prints.append(at)
+                cells.pieces.append(Piece(made, origin, bytes(len(made)), len(word)))
+            chunks.append(made)
+            at += len(word) + 1
+            cell += len(made) + 1
+        cells.text = BLANK.join(chunks)
+        cells.marks = tuple((reach[m.at], m.what, m.value) for m in passage.marks)
+        return cells
+
+
+def letters_of(word: str) -> tuple[str, tuple[int, ...]]:
+    """The cells of a word and the character each stands for."""
+    made: list[str] = []
+    origin: list[int] = []
+    for at, char in enumerate(word):
+        number = char.isdigit()
+        opens = number and not (at and word[at - 1].isdigit())
+        sign = "#" if opens else "," if char.isupper() else ""
+        body = "jabcdefghi"[int(char)] if number else char.lower()
+        made.append(cells_of(sign + body) if body.isascii() else sign + BLANK_SIGN)
+        origin.extend([at] * len(made[-1]))
+    return "".join(made), tuple(origin)
+
+
+BLANK_SIGN = cells_of("=")

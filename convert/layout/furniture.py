@@ -73,7 +73,8 @@ def _runs_on(before: str, after: str) -> bool:
 
 def roman_value(text: str) -> int:
     """The value of a roman numeral, capital or small."""
-    values = [dict(zip("ivxlcdm", (1, 5, 10, 50, 100, 500, 1000), strict=True))[c] for c in text.lower()]
+    worth = dict(zip("ivxlcdm", (1, 5, 10, 50, 100, 500, 1000), strict=True))
+    values = [worth[letter] for letter in text.lower()]
     return sum(-v if v < max(values[at:], default=0) else v for at, v in enumerate(values))
 
 

@@ -13,11 +13,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from ..translate.cells import BLANK, Cells
+from ..translate.cells import BLANK, Cells, cells_of
 from .furniture import Label, combine
-from .items import Item, SetLine
+from .items import Item, Part, SetLine
 
 LINE_END, TURN = "line", "turn"
+# Items without words that are a line.  Box lines are drawn where they land, as long as the
+# line allows (BF 7.2); the note separation line is dot 5 and six dots 2-5 (BF 16.4).
+DRAWN: dict[str, tuple[Part, ...]] = {
+    "box-top": (),
+    "box-bottom": (),
+    "note-rule": (Part(0, cells_of('"333333')),),
+}
 
 
 class Stop(NamedTuple):
@@ -35,7 +42,6 @@ class Cut(NamedTuple):
     end: int
     resume: int
     tail: str = ""
-    forced: bool = False
 
 
 NOTHING_FITS = Cut(-1, -1)
@@ -64,6 +70,7 @@ class Block:
     runover: int = 0
     before: int = 0
     keep: dict[str, int] = field(default_factory=dict)
+    new_page: bool = False
     plain: bool = True
 
     @property
@@ -88,6 +95,9 @@ def prepare(items: Sequence[Item], dropped: list[str]) -> list[Block]:
             _add_turn(blocks, item, Label.of(item.page[0]), dropped)
         elif item.set_lines:
             blocks.append(_block(item, index))
+        elif item.kind in DRAWN:
+            blocks.append(_block(item, index))
+            blocks[-1].lines = (SetLine(DRAWN[item.kind], item.kind),)
         elif item.cells is not None and item.cells.text.strip(BLANK):
             _add_text(blocks, item, index, dropped)
         elif item.cells is not None:
@@ -114,6 +124,7 @@ def split(block: Block, cell: int, stop: int) -> tuple[Block, Block]:
     rest.start, rest.end, rest.stops = cell, block.end, block.stops[stop:]
     ahead.first, rest.first = block.first, block.runover
     ahead.before, rest.before = block.before, 0
+    ahead.new_page, rest.new_page = block.new_page, False
     return ahead, rest
 
 
@@ -126,6 +137,7 @@ def _block(item: Item, index: int) -> Block:
         runover=item.runover - 1,
         before=item.before,
         keep=dict(item.keep),
+        new_page=item.new_page,
     )
 
 
@@ -136,10 +148,13 @@ def _label(value: object) -> Label:
 def _add_turn(blocks: list[Block], item: Item, label: Label, dropped: list[str]) -> None:
     if blocks and (before := blocks[-1].turn) is not None:
         blocks[-1].turn = combine(before, label, dropped)
-        blocks[-1].before = max(blocks[-1].before, item.before if item.page else 0)
-        return
-    turn = Block(item, -1, turn=label, before=item.before if item.page else 0)
-    blocks.append(turn)
+        turn = blocks[-1]
+    else:
+        turn = Block(item, -1, turn=label)
+        blocks.append(turn)
+    if item.page is not None:
+        turn.before = max(turn.before, item.before)
+        turn.new_page = turn.new_page or item.new_page
 
 
 def _add_text(blocks: list[Block], item: Item, index: int, dropped: list[str]) -> None:
@@ -222,10 +237,10 @@ def cut(block: Block, at: int, end: int, room: int, compounds: bool = True) -> C
     """
     text = block.text
     limit = at + room
-    if limit >= end:
-        return Cut(end, end) if room > 0 else NOTHING_FITS
     if room <= 0:
         return NOTHING_FITS
+    if limit >= end:
+        return Cut(_trimmed(text, at, end), end)
     space = text.rfind(BLANK, at, limit + 1)
     while space > at and space in block.fixed:
         space = text.rfind(BLANK, at, space)
@@ -235,10 +250,14 @@ def cut(block: Block, at: int, end: int, room: int, compounds: bool = True) -> C
             return found
     if space <= at:
         return NOTHING_FITS
-    stop = space
-    while text[stop - 1] == BLANK and stop - 1 > at:
-        stop -= 1
-    return Cut(stop, block.skip_blanks(space + 1, end))
+    return Cut(_trimmed(text, at, space), block.skip_blanks(space + 1, end))
+
+
+def _trimmed(text: str, at: int, end: int) -> int:
+    """The end of a line without the empty cells at its end."""
+    while text[end - 1] == BLANK and end - 1 > at:
+        end -= 1
+    return end
 
 
 def _last_break(block: Block, at: int, limit: int) -> Cut | None:

@@ -129,7 +129,7 @@ def _inside(draft: Draft, row: int, after: Mark, measure: Measure) -> Iterator[B
 def _between(draft: Draft, row: int, here: int, measure: Measure) -> Iterator[Breach]:
     """Rules broken by a turn after the last line of a block."""
     below = _next_text(here + 1, measure)
-    if below is None or measure.blocks[below].item.new_page:
+    if below is None:
         return
     keep = measure.blocks[here].keep
     for rule in ("with_next", "next_whole"):

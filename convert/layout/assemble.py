@@ -1,0 +1,223 @@
+"""Putting volumes together: the pages before each volume's text, once the text's pages exist."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from ..settings import Settings
+from .book import Page
+from .contents import Entry, Setting, contents_items
+from .front import (
+    TitleFacts,
+    VolumeFacts,
+    Words,
+    notes_items,
+    symbols_items,
+    title_page,
+    title_segments,
+    volume_lines,
+)
+from .furniture import braille_number, number_cells
+from .items import Item
+from .lines import Block, prepare
+from .pages import Made, make_pages
+from .shape import Shape
+from .symbols import notes_for, symbols_for
+
+ROUNDS = 4
+Place = tuple[int, str, str]  # volume, print page ("" for none), braille page
+
+
+@dataclass(slots=True)
+class Assembled:
+    """One volume being put together: title pages, other t-pages, p-pages, body."""
+
+    number: int
+    body: list[Made]
+    t_made: list[Made] = field(default_factory=list)
+    p_made: list[Made] = field(default_factory=list)
+    title: list[Page] = field(default_factory=list)
+
+    def front(self) -> int:
+        """How many front pages it has."""
+        return len(self.title) + len(self.t_made) + len(self.p_made)
+
+    def made(self) -> list[Made]:
+        """Its pages that were filled, in order."""
+        return [*self.t_made, *self.p_made, *self.body]
+
+    def pages(self) -> list[Page]:
+        """All its pages in order: t, p, body (BF 2.2.1)."""
+        return [*self.title, *(each.page for each in self.made())]
+
+
+@dataclass(frozen=True, slots=True)
+class Matter:
+    """What front pages are made from: the items, the front matter of print as blocks, the
+    headings by item, and whether the source has print page numbers."""
+
+    items: Sequence[Item]
+    blocks: Sequence[Block]
+    headings: Mapping[int, Block]
+    numbered: bool
+
+
+def matter_pages(matter: Matter, shape: Shape, before: int) -> list[Made]:
+    """The front matter of print as p-pages after ``before`` others (BF 2.7 to 2.11)."""
+    return make_pages(matter.blocks, shape, "p", before + 1) if matter.blocks else []
+
+
+def add_front_pages(
+    volumes: list[Assembled], matter: Matter, shape: Shape, words: Words, settings: Settings,
+    facts: TitleFacts,
+) -> bool:  # fmt: skip
+    """Give every volume its front pages; False if the contents did not settle."""
+    settled = _add_contents(volumes, matter, shape, words)
+    second = len(_second_pages(facts, words, shape, 2))
+    notes = notes_for(words.findings, settings, words.front)
+    for volume in volumes:
+        signs = symbols_for([*volume.p_made, *volume.body], matter.items)
+        number = 2 + second
+        for rows in (symbols_items(signs, words), notes_items(notes, words)):
+            made = make_pages(prepare(rows, []), shape, "t", number)
+            volume.t_made.extend(made)
+            number += len(made)
+    for volume in volumes:
+        _add_title(volume, len(volumes), (facts, second), words, shape)
+    return settled
+
+
+# ---------------------------------------------------------------- contents
+
+
+def _add_contents(
+    volumes: list[Assembled], matter: Matter, shape: Shape, words: Words
+) -> bool:
+    """Contents, then the front matter of print; their lengths agree in a few rounds."""
+    body: dict[int, Place] = {}
+    for volume in volumes:
+        body.update(find(volume.body, volume.number, matter.headings))
+    length = 0
+    settled = False
+    places = body
+    for _ in range(ROUNDS):
+        own = matter_pages(matter, shape, length)
+        places = {**find(own, 1, matter.headings), **body}
+        made = _contents(_entries(places, matter), 1, len(volumes), words, shape)
+        volumes[0].p_made = [*made, *own]
+        settled, length = len(made) == length, len(made)
+        if settled:
+            break
+    for volume in volumes[1:]:
+        entries = _entries(places, matter)
+        volume.p_made = _contents(entries, volume.number, len(volumes), words, shape)
+    return settled
+
+
+def find(made: Sequence[Made], volume: int, headings: Mapping[int, Block]) -> dict[int, Place]:
+    """Where the headings stand: the first line of each."""
+    places: dict[int, Place] = {}
+    for each in made:
+        for row in each.page.rows:
+            if row is not None and row.item in headings and row.item not in places:
+                places[row.item] = (volume, row.print_page or "", each.page.braille_page)
+    return places
+
+
+def _entries(places: Mapping[int, Place], matter: Matter) -> list[Entry]:
+    """Contents entries: the print page number, or the braille page's where the source marks
+    no print pages (BF 2.10)."""
+    if any(item.kind == "toc" for item in matter.items):
+        return []
+    entries: list[Entry] = []
+    for index, (volume, print_page, braille_page) in sorted(places.items()):
+        block = matter.headings[index]
+        if matter.numbered:
+            number = number_cells(print_page) if print_page else ""
+        elif braille_page.isdigit():
+            number = braille_number("body", int(braille_page))
+        else:
+            number = braille_number(braille_page[0], int(braille_page[1:]))
+        if block.cells is not None:
+            entries.append(Entry(block.cells, block.item.level, number, volume))
+    return entries if len(entries) > 1 else []
+
+
+def _contents(
+    entries: Sequence[Entry], number: int, count: int, words: Words, shape: Shape
+) -> list[Made]:
+    """The contents pages of one volume; none where there is nothing to list."""
+    front = words.front
+    dividers: list[Item] = []
+    for volume in range(1, count + 1 if count > 1 else 1):
+        name = front.words("contents-volume", n=volume)
+        dividers.append(words.centred("toc", "contents-volume", name))
+        dividers[-1].keep = (("whole", 1), ("with_next", 1))
+    rows = contents_items(entries, number, Setting(shape.cells, front), dividers)
+    if not rows:
+        return []
+    heading = words.centred("h-center", "contents-heading", front.words("contents-heading"))
+    return make_pages(prepare([heading, *rows], []), shape, "p")
+
+
+# ---------------------------------------------------------------- title pages
+
+
+def _second_pages(facts: TitleFacts, words: Words, shape: Shape, number: int) -> list[Page]:
+    """Second title pages: what does not belong on the first (BF 2.4)."""
+    pages: list[Page] = []
+    for group in title_segments(facts, words.front)[1]:
+        pages += _plain_title(group, words, shape, number + len(pages))
+    return pages
+
+
+def _plain_title(lines: Sequence[str], words: Words, shape: Shape, number: int) -> list[Page]:
+    """Centred lines on as many t-pages as they need, without a running head."""
+    rows = [words.centred("title", "title-page", line) for line in lines]
+    plain = replace(shape, head="")
+    return [made.page for made in make_pages(prepare(rows, []), plain, "t", number)]
+
+
+def _add_title(
+    volume: Assembled, count: int, title: tuple[TitleFacts, int], words: Words, shape: Shape
+) -> None:
+    """The title pages of a volume; only the lines that name it differ (BF 2.3)."""
+    facts, second = title
+    body = [int(made.page.braille_page) for made in volume.body] or [1]
+    labels = [
+        row.print_page
+        for made in (*volume.p_made, *volume.body)
+        for row in made.page.rows
+        if row is not None and row.print_page
+    ]
+    mine = VolumeFacts(
+        volume.number,
+        count,
+        1 + second + len(volume.t_made),
+        len(volume.p_made),
+        (body[0], body[-1]),
+        tuple(dict.fromkeys(labels)),
+    )
+    groups = title_segments(facts, words.front)[0]
+    own = volume_lines(mine, words.front)
+    page = title_page([*groups, own], words, shape, 1)
+    if page is not None:
+        volume.title = [page]
+    else:
+        lines = [line for group in (*groups, own) for line in group]
+        volume.title = _plain_title(lines, words, shape, 1)
+    shift = len(volume.title) - 1
+    volume.title += _second_pages(facts, words, shape, 2 + shift)
+    if shift:
+        _renumber(volume.t_made, shift, shape)
+
+
+def _renumber(made: Sequence[Made], shift: int, shape: Shape) -> None:
+    """Later t-pages after a title page that needed more than one braille page."""
+    from .furniture import at_right
+
+    for each in made:
+        number = int(each.page.braille_page[1:]) + shift
+        each.page.braille_page = f"t{number}"
+        each.page.foot = at_right(braille_number("t", number), shape.cells)

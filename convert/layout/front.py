@@ -1,0 +1,261 @@
+"""Pages the edition adds before each volume's text: title page, special symbols, notes.
+
+Wordings are rows of the convention; order and places are Braille Formats 2.3 to 2.6.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from ..contracts import Translator
+from ..document.ledger import Ledger
+from ..document.nodes import Added, LineBreak, Meta
+from ..findings import Findings
+from ..translate.cells import BLANK, Cells, cells_of
+from ..translate.passage import passage_of
+from .book import Page, Row
+from .convention import Front
+from .furniture import at_right, braille_label, braille_number
+from .items import Item, Part
+from .lines import Block, balance, cut, prepare
+from .shape import Shape
+
+SIDE = 3
+AUTHORS = 3  # More stand on the second title page (BF 2.3; common practice).
+CODE_NAMES = {
+    "ueb": "Unified English Braille, contracted",
+    "ueb-uncontracted": "Unified English Braille, uncontracted",
+}
+NEMETH = ", with the Nemeth Code for mathematics"
+
+
+@dataclass(slots=True)
+class Words:
+    """Translates the words an edition adds; each wording once."""
+
+    translator: Translator
+    front: Front
+    findings: Findings
+    _known: dict[str, Cells] = field(default_factory=dict)
+
+    def cells(self, text: str, more: str = "") -> Cells:
+        """The cells of some added words; ``more`` begins a new line."""
+        cells = self._known.get(text + more)
+        if cells is None:
+            inlines = (Added(text), LineBreak(), Added(more)) if more else (Added(text),)
+            passage = passage_of(inlines, Ledger("", ()))
+            cells = self.translator.translate(passage, self.findings)
+            cells.passage = passage
+            self._known[text + more] = cells
+        return cells
+
+    def item(self, kind: str, style: str, text: str, margins: tuple[int, int] = (1, 1)) -> Item:
+        """An item of added words.  Cells from 1."""
+        return Item(kind, style, cells=self.cells(text), first=margins[0], runover=margins[1])
+
+    def centred(self, kind: str, style: str, text: str, more: str = "") -> Item:
+        """Centred added words; ``more`` begins a new line."""
+        cells = self.cells(text, more)
+        return Item(kind, style, cells=cells, centred=True, keep=(("whole", 1),))
+
+
+@dataclass(frozen=True, slots=True)
+class VolumeFacts:
+    """What a title page says of its volume.  Page numbers as print; ``body`` first and last."""
+
+    number: int
+    count: int
+    t_pages: int
+    p_pages: int
+    body: tuple[int, int]
+    prints: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TitleFacts:
+    """What all title pages of an edition say."""
+
+    meta: Meta
+    title: str
+    code: str
+    transcriber: str | None
+
+
+def code_name(code: str, math: str) -> str:
+    """The name of a braille code as a transcriber would write it."""
+    name = CODE_NAMES.get(code, code)
+    return name + NEMETH if math == "nemeth" else name
+
+
+# ---------------------------------------------------------------- title pages
+
+
+def title_segments(facts: TitleFacts, front: Front) -> tuple[list[list[str]], list[list[str]]]:
+    """Lines of the title page above the volume's own, in groups; and of the second title page,
+    which holds what does not belong on the first (BF 2.3, 2.4)."""
+    meta = facts.meta
+    first = [[line for line in (facts.title.upper(), meta.subtitle) if line]]
+    second: list[list[str]] = []
+    if meta.authors:
+        first.append([front.words("by"), *meta.authors[:AUTHORS]])
+        if meta.authors[AUTHORS:]:
+            second.append([front.words("by"), *meta.authors])
+    if meta.publisher:
+        first.append([front.words("published-by"), meta.publisher])
+    history = [meta.date] if meta.date else []
+    if meta.isbn:
+        history.append(front.words("isbn", isbn=meta.isbn))
+    first.append(history)
+    made = [front.words("transcribed-into", code=facts.code)]
+    if facts.transcriber:
+        made += [front.words("transcribed-by"), facts.transcriber]
+    first.append(made)
+    return [group for group in first if group], second
+
+
+def volume_lines(facts: VolumeFacts, front: Front) -> list[str]:
+    """The lines that name a volume and its pages (BF 2.3)."""
+    several = facts.count > 1
+    lines = [front.words("in-volumes", n=facts.count) if several else front.words("in-one-volume")]
+    lines.append(front.words("volume", n=facts.number))
+    pages = [_range("t1", f"t{facts.t_pages}")]
+    if facts.p_pages:
+        pages.append(_range("p1", f"p{facts.p_pages}"))
+    pages.append(_range(str(facts.body[0]), str(facts.body[1])))
+    lines.append(front.words("braille-pages", pages=_joined(pages)))
+    prints = print_ranges(facts.prints)
+    if prints:
+        lines.append(front.words("print-pages", pages=_joined(prints)))
+    return lines
+
+
+def _range(first: str, last: str) -> str:
+    return first if first == last else f"{first}-{last}"
+
+
+def _joined(parts: Sequence[str]) -> str:
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"
+
+
+def print_ranges(labels: Sequence[str]) -> list[str]:
+    """Print pages as ranges: a new one where numbers give way to letters or begin again."""
+    ranges: list[tuple[str, str]] = []
+    for label in labels:
+        first, last = label.split("-", 1) if label.count("-") == 1 else (label, label)
+        if first.isdigit() != last.isdigit():
+            first = last = label
+        if ranges and _goes_on(ranges[-1][1], first):
+            ranges[-1] = (ranges[-1][0], last)
+        else:
+            ranges.append((first, last))
+    return [_range(first, last) for first, last in ranges]
+
+
+def _goes_on(before: str, after: str) -> bool:
+    if before.isdigit() and after.isdigit():
+        return int(before) <= int(after)
+    return before.isalpha() and after.isalpha()
+
+
+def title_page(
+    groups: Sequence[Sequence[str]], words: Words, shape: Shape, number: int
+) -> Page | None:
+    """A title page filled from its first to its last line: every line centred, the blank lines
+    shared out between the groups (BF 2.3).  ``None`` if the lines are too many for a page."""
+    foot = braille_number("t", number)
+    room = shape.cells - 2 * SIDE
+    last_room = min(room, shape.cells - shape.guard - len(foot) - SIDE)
+    sets = [
+        [piece for line in group for piece in _pieces(words.cells(line), room)]
+        for group in groups
+    ]
+    if sets and sets[-1] and len(sets[-1][-1][1]) > last_room:
+        group = groups[-1]
+        sets[-1] = [p for line in group[:-1] for p in _pieces(words.cells(line), room)]
+        sets[-1] += _pieces(words.cells(group[-1]), last_room)
+    spread = spread_lines([len(pieces) for pieces in sets], shape.lines)
+    if spread is None:
+        return None
+    rows: list[Row | None] = []
+    for blanks, pieces in zip(spread, sets, strict=True):
+        rows.extend([None] * blanks)
+        for part, text in pieces:
+            last = len(rows) == shape.lines - 1
+            start = (shape.cells - len(text)) // 2
+            if last:
+                start = min(start, shape.cells - shape.guard - len(foot) - len(text))
+            rows.append(Row("title", (Part(max(0, start), text),), part, style="title-page"))
+    rows.extend([None] * (shape.lines - len(rows)))
+    label = braille_label("t", number)
+    foot_line = at_right(foot, shape.cells)
+    return Page("t", label, rows, None, "", foot_line, shape.cells)
+
+
+def _pieces(cells: Cells, room: int) -> list[tuple[str, str]]:
+    """Some words as lines of at most ``room`` cells, evenly filled."""
+    block: Block = prepare([Item("title", "title-page", cells=cells)], [])[0]
+    out: list[tuple[str, str]] = []
+    here = block.start
+    while here < block.end:
+        found = cut(block, here, block.end, balance(block, here, block.end, room))
+        stop, resume = (found.end, found.resume) if found.end >= 0 else (here + room, here + room)
+        stop, resume = min(stop, block.end), min(resume, block.end)
+        out.append(("runover" if out else "first", block.text[here:stop] + found.tail))
+        here = resume
+    return out
+
+
+def spread_lines(sizes: Sequence[int], lines: int) -> list[int] | None:
+    """Blank lines before each group so that the groups fill ``lines`` from first to last.
+
+    ``None`` when there is no blank line for every gap.  Later gaps take what is over.
+    """
+    gaps = len(sizes) - 1
+    free = lines - sum(sizes)
+    if free < max(gaps, 0):
+        return None
+    if gaps < 1:
+        return [0] * len(sizes)
+    each, over = divmod(free, gaps)
+    return [0, *(each + (at >= gaps - over) for at in range(gaps))]
+
+
+# ---------------------------------------------------------------- symbols and notes
+
+
+def symbols_items(rows: Sequence[tuple[str, str]], words: Words) -> list[Item]:
+    """The special symbols page: its heading on two lines, then an entry a sign, 1-3: the dot
+    locator, the sign, its dots in brackets, its name (BF 2.5).  ``rows`` are (cells, name)."""
+    if not rows:
+        return []
+    front = words.front
+    one, two = front.words("symbols-heading-1"), front.words("symbols-heading-2")
+    heading = words.centred("h-center", "symbols-heading", f"{one} ", two)
+    out = [heading]
+    for sign, name in rows:
+        item = Item("symbols", "symbols", cells=_entry(sign, name, words), first=1, runover=3)
+        out.append(item)
+    out[1].before = 1
+    return out
+
+
+def _entry(sign: str, name: str, words: Words) -> Cells:
+    locator = cells_of(".=")
+    dots = ", ".join(
+        "".join(str(n) for n in range(1, 9) if (ord(cell) - 0x2800) >> (n - 1) & 1)
+        for cell in sign
+    )
+    rest = words.cells(f"({dots}) {name}").text
+    return Cells(text=locator + sign + BLANK + rest)
+
+
+def notes_items(notes: Sequence[str], words: Words) -> list[Item]:
+    """The transcriber's notes page: a heading on its first line, then 3-1 paragraphs without
+    note indicators (BF 2.6)."""
+    heading = words.centred("h-center", "notes-heading", words.front.words("notes-heading"))
+    out = [heading, *(words.item("para", "notes", note, (3, 1)) for note in notes)]
+    out[1].before = 1
+    return out

@@ -1,0 +1,278 @@
+"""From items to a bound book: body, front pages, and numbers that refer to one another.
+
+The body is made first; front pages are made from what it yields (where headings stand, which
+pages a volume has).  Their own number can only change how long volumes may be, and the page
+numbers of front matter; both agree after at most four rounds.
+"""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
+
+from ..contracts import Translator
+from ..document.nodes import Document, text_of
+from ..errors import JobError
+from ..findings import Findings, Span
+from ..settings import Settings
+from .assemble import ROUNDS, Assembled, Matter, add_front_pages, matter_pages
+from .book import Book, Volume
+from .convention import Convention
+from .fill import END_LINE
+from .front import TitleFacts, Words, code_name
+from .furniture import Label, head_room
+from .items import Item
+from .lines import Block, make_block, prepare
+from .shape import Cursor, Shape
+from .volumes import Binder, Bound, Frame, Sizes
+
+LEAST_CELLS, LEAST_LINES = 12, 5
+
+
+def settle(
+    items: list[Item],
+    document: Document,
+    convention: Convention,
+    settings: Settings,
+    translator: Translator,
+    findings: Findings,
+) -> Book:
+    """The finished pages of an edition, in volumes.
+
+    Raises JobError for a page too small to hold text beside its page numbers.
+    """
+    cells = settings.cells or convention.page.cells
+    lines = settings.lines or convention.page.lines
+    if cells < LEAST_CELLS or lines < LEAST_LINES:
+        raise JobError(
+            f"A braille page of {cells} cells by {lines} lines is too small.",
+            f"Give at least {LEAST_CELLS} cells and {LEAST_LINES} lines.",
+        )
+    with collector_off():
+        words = Words(translator, convention.front, findings)
+        return Settler(items, document, convention, settings, words).book()
+
+
+@contextmanager
+def collector_off() -> Iterator[None]:
+    """Python's search for reference cycles switched off: pages have none, and looking for
+    them takes longer than making the pages."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
+
+
+class Settler:
+    """One edition on its way from items to a book."""
+
+    def __init__(
+        self,
+        items: list[Item],
+        document: Document,
+        convention: Convention,
+        settings: Settings,
+        words: Words,
+    ) -> None:
+        self.document, self.convention, self.settings = document, convention, settings
+        self.words, self.findings = words, words.findings
+        self.title = settings.title or document.meta.title
+        blocks = self._blocks(items)
+        self.shape = self._shape(blocks)
+        styles = {name for row in convention.headings for name in row}
+        headings = {
+            block.index: block
+            for block in blocks
+            if block.item.style in styles and block.item.level and block.cells is not None
+        }
+        matter = _front_matter(blocks) if settings.front_pages else 0
+        numbered = any(label.first for block in blocks for label in _labels(block))
+        self.matter = Matter(items, blocks[:matter], headings, numbered)
+        self.text = blocks[matter:]
+
+    def _blocks(self, items: list[Item]) -> list[Block]:
+        """Blocks of the items; print pages without text of their own are reported."""
+        dropped: list[str] = []
+        blocks = prepare(items, dropped)
+        if blocks and (turn := blocks[-1].turn) is not None:
+            blocks.pop()
+            dropped.append(turn.text or "")
+        for label in dropped:
+            self.findings.add("layout.print-page-empty", page=label or "without a number")
+        return blocks
+
+    # ------------------------------------------------------------ the page
+
+    def _shape(self, blocks: Sequence[Block]) -> Shape:
+        page, settings = self.convention.page, self.settings
+        shape = Shape(
+            settings.cells or page.cells,
+            settings.lines or page.lines,
+            page.guard,
+            restore_blanks=page.blank_policy == "2024",
+            relax=self.convention.relax,
+        )
+        text = settings.running_head
+        if not text or text == "none":
+            return shape
+        numbers = [len(label.cells) for block in blocks for label in _labels(block)]
+        room = head_room(max(numbers, default=-1) + 1, shape.cells, shape.guard)
+        return replace(shape, head=self._running_head(text.split(), room))
+
+    def _running_head(self, words: list[str], room: int) -> str:
+        """The running head on one line, shortened word by word where it is too long, never run
+        over (BF 1.8)."""
+        for size in range(len(words), 0, -1):
+            cells = self.words.cells(" ".join(words[:size])).text
+            if len(cells) <= room:
+                if size < len(words):
+                    self.findings.add("layout.running-head-short", head=" ".join(words[:size]))
+                return cells
+        self.findings.add("layout.running-head-left-out", head=" ".join(words))
+        return ""
+
+    # ------------------------------------------------------------ rounds
+
+    def book(self) -> Book:
+        """Rounds until the front pages are as many as was allowed for."""
+        volume = self.convention.volume
+        wanted = self.settings.volume_pages
+        most = max(1, wanted * volume.most // max(1, volume.target))
+        sizes = Sizes(wanted, most, *self._guess())
+        volumes, settled = self._round(sizes)
+        for _ in range(ROUNDS - 1):
+            actual = _front_sizes(volumes, sizes)
+            if len(volumes) == 1 or _near(actual, sizes):
+                break
+            sizes = actual
+            volumes, settled = self._round(sizes)
+        if not settled:
+            self.findings.add("layout.contents-unsettled")
+        self._report(volumes)
+        book = Book(self.shape.cells, self.shape.lines)
+        book.volumes = [Volume(each.number, each.pages()) for each in volumes]
+        return book
+
+    def _guess(self) -> tuple[int, int]:
+        """About how many front pages a volume has, and how many more the first one."""
+        if not self.settings.front_pages:
+            return 0, 0
+        contents = len(self.matter.headings) // max(1, self.shape.lines - 2)
+        cells = sum(block.end - block.start + self.shape.cells for block in self.matter.blocks)
+        return 4, contents + cells // (self.shape.cells * self.shape.lines)
+
+    def _round(self, sizes: Sizes) -> tuple[list[Assembled], bool]:
+        """Body and front pages of every volume; False if the contents did not settle."""
+        cursor = Cursor()
+        matter = matter_pages(self.matter, self.shape, 0)
+        if matter:
+            last = matter[-1].cursor
+            cursor = Cursor(label=last.label, count=last.count, begun=True)
+        frame = Frame(self._title_block, self._ending)
+        bound = Binder(self.text, self.shape, frame, sizes, cursor).bind() or [Bound(1)]
+        volumes = [Assembled(each.number, each.made) for each in bound]
+        if not self.settings.front_pages:
+            return volumes, True
+        name = code_name(self.settings.code, self.settings.math)
+        facts = TitleFacts(self.document.meta, self.title, name, self.settings.transcriber)
+        settled = add_front_pages(
+            volumes, self.matter, self.shape, self.words, self.settings, facts
+        )
+        return volumes, settled
+
+    def _title_block(self, below: Block) -> Block | None:
+        """The title above the first text of a volume, unless the text begins with it or the
+        running head says it (BF 1.8)."""
+        if not (self.settings.front_pages and self.convention.page.title_on_first_page):
+            return None
+        title = self.title.casefold().split()
+        said = text_of(below.item.runs, self.document.ledger).casefold().split()
+        head = (self.settings.running_head or "").casefold().split()
+        if not title or title in (said, head):
+            return None
+        item = self.words.centred("h-center", "title", self.title)
+        item.keep = (("whole", 1), ("with_next", 1))
+        return _added(item)
+
+    def _ending(self, number: int, last: bool) -> Block:
+        """The line that ends a volume: a blank line above, never alone on a page (BF 1.6)."""
+        front = self.convention.front
+        text = front.words("the-end") if last else front.words("end-of-volume", n=number)
+        item = self.words.centred(END_LINE, END_LINE, text)
+        item.before = 1
+        item.keep = (("whole", 1), ("with_previous", 1))
+        return _added(item)
+
+    # ------------------------------------------------------------ what had to give way
+
+    def _report(self, volumes: Sequence[Assembled]) -> None:
+        """File what the pages could not keep."""
+        if self.settings.front_pages and not self.title:
+            self.findings.add("layout.no-title")
+        for volume in volumes:
+            for made in volume.made():
+                page = made.page.braille_page
+                for rule, block in made.breaches:
+                    self.findings.add(
+                        "layout.rule-relaxed",
+                        _span(block, block.start),
+                        rule=rule,
+                        style=block.item.style,
+                        volume=volume.number,
+                        page=page,
+                    )
+                for block, cell in made.divided:
+                    self.findings.add(
+                        "layout.word-divided",
+                        _span(block, cell),
+                        volume=volume.number,
+                        page=page,
+                    )
+
+
+def _added(item: Item) -> Block:
+    """The block of an item that print does not have."""
+    return replace(make_block(item), index=-1)
+
+
+def _labels(block: Block) -> list[Label]:
+    """The print pages that begin at or in a block."""
+    if block.turn is not None:
+        return [block.turn]
+    return [stop.label for stop in block.stops if stop.label is not None]
+
+
+def _front_matter(blocks: Sequence[Block]) -> int:
+    """How many blocks at the start are front matter of print (p-pages, BF 1.15)."""
+    count = 0
+    for at, block in enumerate(blocks):
+        if block.turn is None and block.item.division != "front":
+            break
+        if block.turn is None:
+            count = at + 1
+    return count
+
+
+def _front_sizes(volumes: Sequence[Assembled], sizes: Sizes) -> Sizes:
+    """The sizes with the front pages the volumes turned out to have."""
+    longest = max((volume.front() for volume in volumes[1:]), default=sizes.front)
+    return replace(sizes, front=longest, first=max(0, volumes[0].front() - longest))
+
+
+def _near(one: Sizes, two: Sizes) -> bool:
+    return abs(one.front - two.front) + abs(one.first - two.first) <= 2
+
+
+def _span(block: Block, cell: int) -> Span | None:
+    """The stretch of print that some cell of a block stands for."""
+    cells = block.cells
+    if cells is None or cells.passage is None:
+        return None
+    start, end = cells.span(cell, min(cell + 1, len(cells)))
+    first = cells.passage.ledger_at(start)
+    return (first, first + max(1, end - start)) if first >= 0 else None

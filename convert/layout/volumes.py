@@ -1,0 +1,196 @@
+"""Binding: where volumes end, the line that ends each, and the pages of their body.
+
+Volumes are near one another in size and end at the best boundary near the wanted size: a
+heading, the higher the better, else the end of a paragraph, else the end of a braille page
+(BF 1.6; sizes are an agency's choice).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+
+from .lines import Block, split
+from .pages import Made, make_page
+from .shape import Cursor, Shape
+
+HEADING_RANK = {"h-center": 0, "h-5": 20, "h-7": 40}
+# A boundary may be a fifth of the wanted size away from it (common practice, no source).
+WINDOW = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """Braille pages wanted in a volume and the most one may have; ``front`` of them are front
+    pages, in the first volume ``first`` more."""
+
+    wanted: int
+    most: int
+    front: int = 0
+    first: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What the edition adds to every volume: a line above its first text (or none) and the
+    line that ends it, by number and whether it is the last."""
+
+    title: Callable[[Block], Block | None]
+    ending: Callable[[int, bool], Block]
+
+
+@dataclass(slots=True)
+class Bound:
+    """The body of one volume: its pages and the block its text starts with."""
+
+    number: int
+    made: list[Made] = field(default_factory=list)
+
+
+class Binder:
+    """Cuts blocks into volumes while their pages are made."""
+
+    def __init__(
+        self, blocks: Sequence[Block], shape: Shape, frame: Frame, sizes: Sizes, cursor: Cursor
+    ) -> None:
+        self.blocks = list(blocks)
+        self.shape, self.frame, self.sizes, self.cursor = shape, frame, sizes, cursor
+        self.pages = 0
+        self.volumes: list[Bound] = []
+        self._places = _boundaries(self.blocks)
+
+    def bind(self) -> list[Bound]:
+        """Every volume's body, in order."""
+        while self.cursor.mark[0] < len(self.blocks):
+            self._begin()
+            self.volumes.append(self._volume(len(self.volumes) + 1))
+            self.pages += len(self.volumes[-1].made)
+        return self.volumes
+
+    # ------------------------------------------------------------ one volume
+
+    def _begin(self) -> None:
+        """Put the title above the first text of a volume (BF 1.8)."""
+        at = self.cursor.mark[0]
+        if self.blocks[at].turn is not None and at + 1 < len(self.blocks):
+            at += 1
+        title = self.frame.title(self.blocks[at])
+        if title is not None:
+            self.blocks[at] = replace(self.blocks[at], before=1, new_page=False)
+            self._insert(at, title)
+
+    def _insert(self, at: int, block: Block) -> None:
+        self.blocks.insert(at, block)
+        self._places = {place + (place >= at): rank for place, rank in self._places.items()}
+
+    def _volume(self, number: int) -> Bound:
+        room = self.sizes.wanted - self.sizes.front - (self.sizes.first if number == 1 else 0)
+        room = max(room, 1)
+        rest = self._estimate(self.cursor.mark[0])
+        later = max(1, self.sizes.wanted - self.sizes.front)
+        # A tenth over the wanted size is better than one volume more.
+        count = 1 if rest * 10 <= room * 11 else 1 + -(-(rest - room) * 10 // (later * 11))
+        target = min(room, max(1, rest // count)) if count > 1 else 0
+        made = self._run(target)
+        bound = Bound(number, made)
+        last = made[-1].cursor.mark[0] >= len(self.blocks)
+        at = len(self.blocks) if last else self._boundary(made, target)
+        self._end(bound, at, self.frame.ending(number, last))
+        return bound
+
+    def _run(self, target: int) -> list[Made]:
+        """Pages up to the end of the window round ``target`` (0: to the end of the text)."""
+        most = target + target // WINDOW + 1 if target else self.sizes.most
+        made: list[Made] = []
+        cursor = self.cursor
+        while cursor.mark[0] < len(self.blocks) and len(made) < most:
+            made.append(self._page(cursor, len(self.blocks), len(made)))
+            cursor = made[-1].cursor
+        return made
+
+    def _page(self, cursor: Cursor, stop: int, count: int) -> Made:
+        number = self.pages + count + 1
+        return make_page(self.blocks, stop, cursor, self.shape, "body", number)
+
+    def _end(self, bound: Bound, at: int, ending: Block) -> None:
+        """End a volume before block ``at``: its last pages are made again with the line that
+        ends it, and the next volume starts after."""
+        self._insert(at, ending)
+        starts = [self.cursor, *(made.cursor for made in bound.made)]
+        keep = max((k for k, cursor in enumerate(starts) if self._left(cursor, at)), default=0)
+        del bound.made[keep:]
+        cursor = starts[keep]
+        while cursor.mark[0] <= at:
+            bound.made.append(self._page(cursor, at + 1, len(bound.made)))
+            cursor = bound.made[-1].cursor
+        self.cursor = replace(cursor, mark=(at + 1, -1, 0), full=False, fresh=True)
+
+    def _left(self, cursor: Cursor, at: int) -> bool:
+        """Whether any text stands between a page start and block ``at``."""
+        block, cell, _ = cursor.mark
+        if block != at - 1 or cell < 0:
+            return block < at
+        return cell < (len(self.blocks[block].lines) or self.blocks[block].end)
+
+    # ------------------------------------------------------------ boundaries
+
+    def _estimate(self, at: int) -> int:
+        """About how many braille pages the blocks from ``at`` need."""
+        width = max(1, self.shape.cells - 3)
+        lines = 0
+        for block in self.blocks[at:]:
+            lines += block.before + (len(block.lines) or 1 + (block.end - block.start) // width)
+        return -(-lines // max(1, self.shape.lines - 1))
+
+    def _boundary(self, made: Sequence[Made], target: int) -> int:
+        """The block the next volume starts with."""
+        target = target or len(made)
+        low, high = max(1, target - target // WINDOW), target + target // WINDOW
+        starts = [self.cursor.mark, *(page.cursor.mark for page in made)]
+        best: tuple[int, int, int] | None = None
+        page = 0
+        for block in range(starts[0][0] + 1, starts[-1][0] + 1):
+            while page + 1 < len(starts) and starts[page + 1] <= (block, -1, 0):
+                page += 1
+            rank = self._places.get(block)
+            if rank is None or not low <= page <= high:
+                continue
+            found = (rank, abs(page - target), block)
+            best = min(best, found) if best else found
+        return self._from_turn(best[2]) if best else self._page_end(starts, target)
+
+    def _page_end(self, starts: Sequence[tuple[int, int, int]], target: int) -> int:
+        """No boundary is near: the volume ends with a braille page, inside a block if need
+        be."""
+        at, cell, stop = starts[min(target, len(starts) - 1)]
+        if cell < 0:
+            return self._from_turn(at)
+        ahead, rest = split(self.blocks[at], cell, stop)
+        self.blocks[at] = ahead
+        self._insert(at + 1, rest)
+        return at + 1
+
+    def _from_turn(self, at: int) -> int:
+        """A print page change just before a boundary belongs to the next volume."""
+        return at - 1 if at > 1 and self.blocks[at - 1].turn is not None else at
+
+
+def _boundaries(blocks: Sequence[Block]) -> dict[int, int]:
+    """Blocks a volume may start with, and their rank: lower is better.  Nothing inside a box,
+    nothing kept with what stands before it."""
+    ranks: dict[int, int] = {}
+    depth = 0
+    above: Block | None = None
+    for at, block in enumerate(blocks):
+        if block.turn is not None:
+            continue
+        depth += (block.kind == "box-top") - (above is not None and above.kind == "box-bottom")
+        free = above is not None and not ("with_next" in above.keep or "next_whole" in above.keep)
+        if depth <= 0 and free and "with_previous" not in block.keep:
+            rank = HEADING_RANK.get(block.kind)
+            if rank is not None:
+                ranks[at] = rank + block.item.level
+            elif block.kind == "para" and above is not None and above.kind == "para":
+                ranks[at] = 100
+        above = block
+    return ranks
