@@ -1,0 +1,204 @@
+"""Capitals (UEB 8): passages over several words, and the signs inside one letters-sequence."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from typing import NamedTuple
+
+from .data import data
+
+LETTER_SIGN, WORD_SIGN, TERMINATOR = (
+    "capital letter indicator",
+    "capitals word indicator",
+    "capitals terminator",
+)
+_DASH = re.compile("[–—―]")
+_SENTENCE_END = re.compile("[.!?…][”’\"')\\]}]*$")
+_OPENERS = {"(": ")", "[": "]", "{": "}", "“": "”", "‘": "’"}
+_LEADING = re.compile("[(\\[{“‘\"'’¡¿–—―-]*")
+_TRAILING = re.compile("[.,;:!?…]")
+FEWEST_WORDS = 3
+_DOUBLE = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
+MAY_HOLD_PASSAGE = re.compile("[A-ZÀ-ÖØ-Þ]{2}(?s:.*)[A-ZÀ-ÖØ-Þ]{2}")
+
+
+class Run(NamedTuple):
+    """A capitals passage: from the first letter's place to the terminator's."""
+
+    start: int
+    end: int
+
+
+class Capitals(NamedTuple):
+    """Passages of a paragraph, and the runs whose edge 8.5.4 leaves to judgement."""
+
+    runs: tuple[Run, ...]
+    doubtful: tuple[tuple[int, int], ...]
+
+
+class _Bit(NamedTuple):
+    start: int
+    end: int
+    case: str  # "caps", "none", "lower"
+    segment: int
+
+
+def _case(text: str) -> str:
+    letters = [char for char in text if char.isalpha()]
+    if not letters:
+        return "none"
+    return "caps" if all(char.isupper() for char in letters) else "lower"
+
+
+def _bits(text: str, words: list[tuple[int, int]]) -> list[_Bit]:
+    """Words cut at dashes, each with the sentence part it stands in."""
+    out: list[_Bit] = []
+    segment = 0
+    for start, end in words:
+        at = start
+        for cut in [m.end() for m in _DASH.finditer(text, start, end)] + [end]:
+            if cut > at:
+                out.append(_Bit(at, cut, _case(text[at:cut]), segment))
+                if cut != end or _SENTENCE_END.search(text, at, cut):
+                    segment += 1
+            at = cut
+    return out
+
+
+def passages(text: str, words: list[tuple[int, int]]) -> Capitals:
+    """The capitals passages of a paragraph (UEB 8.5): three or more symbols-sequences all in
+    capitals, two of them with two capitals together; edges as 8.5.4."""
+    bits = _bits(text, words)
+    runs: list[Run] = []
+    doubtful: list[tuple[int, int]] = []
+    at = 0
+    while at < len(bits):
+        if bits[at].case != "caps":
+            at += 1
+            continue
+        end = at
+        while end < len(bits) and bits[end].case != "lower":
+            end += 1
+        next_at = end
+        while bits[end - 1].case == "none":
+            end -= 1
+        group = bits[at:end]
+        if _words_of(text, group) >= FEWEST_WORDS:
+            parts = _cut_edges(bits, at, end)
+            if len(parts) > 1:
+                doubtful.append((group[0].start, group[-1].end))
+            for first, last in parts:
+                if _is_passage(text, bits[first:last]):
+                    runs.append(_bounds(text, bits[first].start, bits[last - 1].end))
+        at = next_at
+    return Capitals(tuple(runs), tuple(doubtful))
+
+
+def _words_of(text: str, group: list[_Bit]) -> int:
+    """How many symbols-sequences with letters a group holds."""
+    return sum(
+        bit.case == "caps" and (at == 0 or group[at - 1].end < bit.start)
+        for at, bit in enumerate(group)
+    )
+
+
+def _is_passage(text: str, group: list[_Bit]) -> bool:
+    while group and group[-1].case == "none":
+        group = group[:-1]
+    doubles = sum(bool(_DOUBLE.search(text, bit.start, bit.end)) for bit in group)
+    return _words_of(text, group) >= FEWEST_WORDS and doubles > 1
+
+
+def _cut_edges(bits: list[_Bit], at: int, end: int) -> list[tuple[int, int]]:
+    """A run cut where its first or last sentence part also has small letters (UEB 8.5.4)."""
+    first, last = bits[at].segment, bits[end - 1].segment
+    if first == last:
+        return [(at, end)]
+    low, high = at, end
+    if at and bits[at - 1].segment == first:
+        while bits[low].segment == first:
+            low += 1
+    if end < len(bits) and bits[end].segment == last:
+        while high > low and bits[high - 1].segment == last:
+            high -= 1
+    cuts = sorted({at, low, high, end})
+    return list(zip(cuts, cuts[1:], strict=False))
+
+
+def _bounds(text: str, start: int, end: int) -> Run:
+    """Where the indicators go: after marks opened before the passage, and before the marks
+    that close them (UEB 8.6.2)."""
+    match = _LEADING.match(text, start, end)
+    begin = match.end() if match else start
+    waiting: list[str] = []
+    stop = end
+    for at in range(begin, end):
+        char = text[at]
+        if char in _OPENERS:
+            waiting.append(_OPENERS[char])
+        elif waiting and char == waiting[-1]:
+            waiting.pop()
+        elif char in ")]}”" or (char in "’'\"" and not text[at + 1 : at + 2].isalnum()):
+            if char == '"' and text.count('"', begin, at) % 2:
+                continue
+            if char in "’'" and text[at - 1].isalpha() and "‘" not in text[:begin]:
+                continue
+            stop = at
+            break
+    while stop > begin and text[stop - 1] in "–—―-":
+        stop -= 1
+    return Run(begin, stop)
+
+
+@cache
+def _words(name: str) -> frozenset[str]:
+    return frozenset(data()["list"][name]["words"].split())
+
+
+def inside(text: str, capitals: list[bool]) -> list[tuple[int, str]]:
+    """Capital signs of one letters-sequence without a break: (place, sign name).
+
+    ``text`` in print case.  A place may be the length: a terminator at the end.
+    """
+    if not any(capitals):
+        return []
+    special = data()["capitals"].get(text)
+    starts = _special_starts(special["parts"]) if special else ()
+    out: list[tuple[int, str]] = []
+    at, size = 0, len(capitals)
+    while at < size:
+        if not capitals[at]:
+            at += 1
+            continue
+        end = at
+        while end < size and capitals[end] and not (end > at and end in starts):
+            end += 1
+        if end < size and end - at > 1 and end not in starts and _new_part(text, capitals, end):
+            end -= 1
+        out.append((at, WORD_SIGN if end - at > 1 else LETTER_SIGN))
+        if end < size and end - at > 1 and not capitals[end]:
+            out.append((end, TERMINATOR))
+        at = end
+    return out
+
+
+def _special_starts(parts: str) -> tuple[int, ...]:
+    out, at = [], 0
+    for part in parts.split("|")[:-1]:
+        at += len(part)
+        out.append(at)
+    return tuple(out)
+
+
+def _new_part(text: str, capitals: list[bool], end: int) -> bool:
+    """Whether the last capital before small letters begins a part of its own (UEB 8.8)."""
+    if text[end:] in _words("endings"):
+        return False
+    return any(capitals[end:]) or _is_formula(text)
+
+
+@cache
+def _is_formula(text: str) -> bool:
+    symbols = re.findall("[A-Z][a-z]*", text)
+    return "".join(symbols) == text and all(symbol in _words("elements") for symbol in symbols)

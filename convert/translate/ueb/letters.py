@@ -1,0 +1,146 @@
+"""Letters to contracted signs: what the contraction table says, and where UEB 10.9 overrules it."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import NamedTuple
+
+from .. import signs
+from ..louis_gate import Gate, Group, Groups
+from .data import data
+
+NONE, SYMBOL, WORD = 0, 1, 2
+# Shortforms that also stand inside longer words (UEB 10.9.3): anywhere, or at the beginning
+# where no vowel or y follows.
+_ANYWHERE = ("braille", "great")
+_AT_BEGINNING = ("blind", "children", "first", "friend", "good", "letter", "little", "quick")
+_VOWELS = frozenset("aeiouy")
+_NO_INDICATOR = frozenset("aio")
+
+
+class Part(NamedTuple):
+    """Letters as signs.  ``need``: which grade 1 indicator they need if contracted."""
+
+    groups: Groups
+    need: int
+
+
+@cache
+def _sign_cells(letters: str) -> str:
+    """The cells of one letter or groupsign, by its letters."""
+    for row in signs.signs():
+        if row.print == letters and (row.is_contraction or row.kind == "letter"):
+            return row.cells
+    return "".join(signs.of_kind("letter")[char].cells for char in letters)
+
+
+def spelled(text: str) -> Groups:
+    """Every letter by itself; an apostrophe keeps its own sign."""
+    return tuple(Group(at, at + 1, _one(char)) for at, char in enumerate(text))
+
+
+@cache
+def _one(char: str) -> str:
+    row = signs.by_print().get(char)
+    return row.cells if row else ""
+
+
+def _written(spec: str) -> Groups:
+    """An exception's signs (``"c a p t a in e s s"``) as groups."""
+    out, at = [], 0
+    for sign in spec.split():
+        out.append(Group(at, at + len(sign), _sign_cells(sign)))
+        at += len(sign)
+    return tuple(out)
+
+
+def cells_of(groups: Groups) -> str:
+    """The cells of groups laid end to end."""
+    return "".join(group.cells for group in groups)
+
+
+@cache
+def _shortforms() -> dict[str, str]:
+    return {row.cells: row.print for row in signs.signs() if row.kind == "shortform"}
+
+
+@cache
+def _spelling(word: str) -> str:
+    """A shortform's cells read as print letters, groupsigns opened (``grt``, ``fst``, ``chn``)."""
+    back = {row.cells: row.print for row in signs.signs() if row.kind == "strong groupsign"}
+    back.update({row.cells: row.print for row in signs.of_kind("letter").values()})
+    return "".join(back.get(cell, " ") for cell in signs.of_kind("shortform")[word].cells)
+
+
+class Letters:
+    """The contracted signs of letters in a context; without a gate every letter is spelled."""
+
+    def __init__(self, gate: Gate | None) -> None:
+        self._gate = gate
+        self._known: dict[tuple[str, bool, bool], Part] = {}
+
+    @property
+    def contracted(self) -> bool:
+        return self._gate is not None
+
+    def written(self, spec: str) -> Groups:
+        """Signs named in the table of exceptions."""
+        return _written(spec)
+
+    def part(self, text: str, left: bool, right: bool) -> Part:
+        """The signs of ``text`` (lower case).  ``left``/``right``: that end is a word's edge."""
+        key = (text, left, right)
+        found = self._known.get(key)
+        if found is None:
+            found = self._known[key] = self._work_out(text, left, right)
+        return found
+
+    def _work_out(self, text: str, left: bool, right: bool) -> Part:
+        if self._gate is None:
+            return Part(spelled(text), NONE)
+        special = data()["word"].get(text)
+        if special:
+            return Part(_written(special["signs"]), NONE)
+        groups = self._gate(text, left, right)
+        flagged = bool(groups) and groups[0].cells[:1] == signs.cells("grade 1 symbol indicator")
+        if flagged:
+            groups = (groups[0]._replace(cells=groups[0].cells[1:]), *groups[1:])
+        if not (left and right):
+            return Part(groups, NONE)
+        if len(text) == 1:
+            need = text.isascii() and text.isalpha() and text not in _NO_INDICATOR
+            return Part(groups, SYMBOL if need else NONE)
+        if "'" in text:
+            return Part(groups, SYMBOL if flagged and text[1] == "'" else NONE)
+        return self._beside_shortforms(text, groups)
+
+    def _beside_shortforms(self, text: str, groups: Groups) -> Part:
+        """Letters that would read as a shortform (UEB 10.9.4, 10.9.5, 10.9.6)."""
+        if "é" in text:
+            return Part(groups, NONE)
+        cells = cells_of(groups)
+        if self._reads_as_shortform(text, cells):
+            if any(len(group.cells) < group.end - group.start for group in groups):
+                if not self._reads_as_shortform(text, cells_of(spelled(text))):
+                    return Part(spelled(text), NONE)
+            return Part(groups, SYMBOL)
+        for word in (*_AT_BEGINNING, *_ANYWHERE):
+            short = _spelling(word)
+            if text.startswith(short) and not text.startswith(word):
+                after = text[len(short) : len(short) + 1]
+                if word in _ANYWHERE or (after and after not in _VOWELS):
+                    return Part(groups, SYMBOL)
+        if any(_spelling(word) in text[1:] for word in _ANYWHERE):
+            return Part(spelled(text), WORD)
+        return Part(groups, NONE)
+
+    def _reads_as_shortform(self, text: str, cells: str) -> bool:
+        word = _shortforms().get(cells)
+        if word is not None:
+            return word != text
+        plural = _sign_cells("s")
+        word = _shortforms().get(cells[:-1]) if cells.endswith(plural) else None
+        if word is None or self._gate is None or text == word + "s":
+            return False
+        return cells_of(self._gate(word + "s", True, True)) == cells
+

@@ -1,0 +1,174 @@
+"""What a whole paragraph decides for its words: capitals passages, grade 1 passages,
+typeforms, quotation marks, digit groups (UEB 5.4, 6.6, 7.6, 8.5, 9)."""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_left
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from ...document.nodes import SMALL_CAPS
+from ..passage import Passage
+from . import capitals, quotes, typeforms
+from .chars import NUMBER_SPACES
+from .word import Insert, Note, Word
+
+Span = tuple[int, int]
+# A number held together by a space that is no ordinary one (UEB 6.6.1) stays one sequence.
+_TOKEN = re.compile(rf"\S+?(?:(?<=\d)[{NUMBER_SPACES}](?=\d)\S*?)*(?=\s|$)(?!(?<=\d)[{NUMBER_SPACES}]\d)")
+# Ordinary spaces join only telephone numbers with "+" and three or more groups of three digits
+# (common practice, no source; UEB 6.6.1 leaves it to judgement).
+_JOINED = re.compile(r"(?<!\S)(?:\+\d{1,3}(?: \d{2,}){2,}|\d{1,3}(?: \d{3}){2,})(?![\w ]*\d)")
+_SPELLED = re.compile(r"(?<!\S)[^\w\s]*[^\W\d_](?:-[^\W\d_])+[^\w\s]*(?!\S)")
+FEWEST_SPELLED = 3
+_QUOTE = re.compile("[“”‘’\"']")
+
+
+@dataclass(slots=True)
+class Paragraph:
+    """The words of a passage, ready for the planner, with findings about several words."""
+
+    words: list[tuple[int, Word]] = field(default_factory=list)
+    notes: list[Note] = field(default_factory=list)
+
+
+def token_spans(text: str) -> tuple[list[Span], list[Span]]:
+    """The symbols-sequences of a text, and those joined over ordinary spaces."""
+    spans = [match.span() for match in _TOKEN.finditer(text)]
+    joined = [match.span() for match in _JOINED.finditer(text)]
+    for start, end in joined:
+        low, high = _touched(spans, start, end)
+        spans[low:high] = [(spans[low][0], spans[high - 1][1])]
+    return spans, joined
+
+
+def _touched(spans: list[Span], start: int, end: int) -> Span:
+    low = bisect_left(spans, (start + 1,)) - 1
+    high = low
+    while high < len(spans) and spans[high][0] < end:
+        high += 1
+    return low, high
+
+
+@dataclass(slots=True)
+class _Facts:
+    """What was found about a paragraph, by place in its text."""
+
+    runs: tuple[capitals.Run, ...] = ()
+    inserts: list[typeforms.Insert] = field(default_factory=list)
+    levels: list[typeforms.Level] = field(default_factory=list)
+    foreign: list[Span] = field(default_factory=list)
+    spelled: dict[int, int] = field(default_factory=dict)
+
+
+def look(passage: Passage, single: bool, straight: bool) -> Paragraph:
+    """Look a paragraph over and cut it into words."""
+    text = small_capitals(passage)
+    out = Paragraph()
+    spans, joined = token_spans(passage.text)
+    out.notes.extend(
+        Note("ueb.numbers-joined", start, end, (("number", text[start:end]),))
+        for start, end in joined
+    )
+    facts = _facts(passage, text, spans, out.notes)
+    marks = quotes.roles(passage.text, single, straight)
+    out.notes.extend(
+        Note("ueb.quote-direction", at, at + 1) for at in marks.doubtful
+    )
+    used = 0
+    before = ""
+    for start, end in spans:
+        count = len(_QUOTE.findall(passage.text, start, end))
+        roles = marks.letters[used : used + count]
+        used += count
+        word = _word(text, (start, end), roles, facts, passage.divide_at)
+        out.words.append((start, word._replace(before=before)))
+        before = text[start:end].lower() if end - start < 4 else ""
+    return out
+
+
+def small_capitals(passage: Passage) -> str:
+    """The text with short words in small capitals as capitals (UEB 9.6.1)."""
+    text = passage.text
+    for start, end, bits in passage.forms:
+        if bits & SMALL_CAPS:
+            upper = text[start:end].upper()
+            if len(upper) == end - start:
+                text = text[:start] + upper + text[end:]
+    return text
+
+
+def _facts(passage: Passage, text: str, spans: list[Span], notes: list[Note]) -> _Facts:
+    facts = _Facts()
+    if capitals.MAY_HOLD_PASSAGE.search(text):
+        found = capitals.passages(text, spans)
+        facts.runs = found.runs
+        notes.extend(
+            Note("ueb.capitals-edge", start, end, (("words", text[start:end]),))
+            for start, end in found.doubtful
+        )
+    if passage.forms:
+        facts.inserts = typeforms.inserts(passage.text, passage.forms, spans)
+        facts.levels = typeforms.levels(passage.forms)
+    for start, end, lang in passage.langs:
+        if not lang.lower().startswith("en"):
+            facts.foreign.append((start, end))
+            notes.append(Note("ueb.foreign", start, end, (("lang", lang),)))
+    facts.spelled = _spelled(text, spans)
+    return facts
+
+
+def _spelled(text: str, spans: list[Span]) -> dict[int, int]:
+    """Grade 1 passages: three or more words spelled letter by letter (UEB 5.4.2)."""
+    if text.count("-") < FEWEST_SPELLED:
+        return {}
+    out: dict[int, int] = {}
+    row: list[int] = []
+    for start, end in [*spans, (len(text), len(text))]:
+        if end > start and _SPELLED.fullmatch(text, start, end):
+            row.append(start)
+            continue
+        if len(row) >= FEWEST_SPELLED:
+            out.update({at: 0 for at in row})
+            out[row[0]], out[row[-1]] = 1, 2
+        row = []
+    return out
+
+
+def _word(
+    text: str, span: Span, roles: str, facts: _Facts, divide_at: Iterable[int]
+) -> Word:
+    start, end = span
+    return Word(
+        text[start:end],
+        roles,
+        tuple(
+            Insert(row.at - start, row.cells, row.opens)
+            for row in facts.inserts
+            if start <= row.at < end or (row.at == end and not row.opens)
+        ),
+        tuple(
+            (
+                max(run.start, start) - start,
+                min(run.end, end) - start,
+                run.start >= start,
+                run.end <= end,
+            )
+            for run in facts.runs
+            if run.start < end and run.end > start
+        ),
+        tuple(
+            (max(row.start, start) - start, min(row.end, end) - start, row.level)
+            for row in facts.levels
+            if row.start < end and row.end > start
+        ),
+        tuple(
+            (max(low, start) - start, min(high, end) - start)
+            for low, high in facts.foreign
+            if low < end and high > start
+        ),
+        facts.spelled.get(start, -1),
+        "",
+        tuple(at - start for at in divide_at if start < at < end),
+    )

@@ -1,0 +1,370 @@
+"""The planner: one symbols-sequence to signs, every mode and indicator in its place (UEB 2-10)."""
+
+from __future__ import annotations
+
+from .. import signs
+from ..cells import BLANK, dots_of
+from . import chars, grade1, lower, numbers, quotes
+from .chars import DASHES, DIGIT, FRACTION, HYPHEN, LETTER, QUOTE, UNKNOWN
+from .data import data
+from .division import part_at_line_end
+from .frame import APOSTROPHE, Frame
+from .frame import Letters as Sequence
+from .grade1 import Scheme
+from .letters import NONE, Letters, Part, spelled
+from .word import (
+    CAPITAL,
+    GRADE1,
+    INDICATOR,
+    LETTERS,
+    LINE_END,
+    PUNCTUATION,
+    QUOTATION,
+    SYMBOL,
+    Item,
+    Note,
+    Planned,
+    Word,
+    piece,
+)
+
+# Stands for a character braille has no sign for (UEB 3.26): shown, never silently dropped.
+PLACEHOLDER = "transcriber-defined symbol 2"
+_CLOSES = frozenset(".,;:!?…)]}”’\"'»")
+
+
+def plan(word: Word, letters: Letters) -> Planned:
+    """The cells of a word and the findings that go with it."""
+    return _Plan(word, letters).run()
+
+
+class _Plan:
+    def __init__(self, word: Word, letters: Letters) -> None:
+        self.word, self.letters = word, letters
+        self.frame = Frame(word)
+        self.contracted = letters.contracted
+        self.items: list[Item] = []
+        self.notes: list[Note] = []
+        self.parts = self._parts()
+        self.resume = numbers.contractions_resume(self.frame, self.letters)
+        self.scheme = self._scheme()
+        self.level = 0
+        self.in_word_capitals = False
+
+    # ------------------------------------------------------------ before the walk
+
+    def _parts(self) -> dict[int, Part]:
+        """Contracted signs of the letters that stand in one part, by their first unit."""
+        out: dict[int, Part] = {}
+        if not self.contracted:
+            return out
+        frame = self.frame
+        for row in frame.letters:
+            cuts = self._cuts(row.start, row.end)
+            if len(cuts) == 2 and not frame.foreign[row.start] and not frame.levels[row.start]:
+                out[row.start] = self._contract(row, row.start, row.end)
+        return out
+
+    def _scheme(self) -> Scheme:
+        if self.word.spelled >= 0:
+            return Scheme(frozenset(), 0)
+        if not self.contracted:
+            return Scheme(frozenset())
+        return grade1.decide(self.frame, self.parts)
+
+    def _cuts(self, start: int, end: int) -> list[int]:
+        """Where letters fall into parts that no contraction may join."""
+        frame = self.frame
+        inner = [
+            at
+            for at in range(start + 1, end)
+            if at in frame.inserts
+            or at in frame.divides
+            or (at in frame.capital_signs and frame.kinds[at - 1] != APOSTROPHE)
+        ]
+        return [start, *inner, end]
+
+    def _gate_text(self, start: int, end: int) -> str:
+        out = []
+        for unit in self.frame.units[start:end]:
+            letter = chars.letter(unit.text)
+            out.append(letter.gate if letter else "'")
+        return "".join(out)
+
+    def _contract(self, row: Sequence, start: int, end: int) -> Part:
+        text = self._gate_text(start, end)
+        left = row.left and start == row.start
+        right = row.right and end == row.end
+        pair = data()["pair"].get(f"{self.word.before} {text}") if self.word.before else None
+        if pair:
+            return Part(self.letters.written(pair["signs"]), NONE)
+        shown = data()["syllables"].get(self.word.text.lower().strip(".,;:!?"))
+        if shown and text in shown["plain"].split():
+            return Part(spelled(text), NONE)
+        if start in self.frame.divides or end in self.frame.divides:
+            whole = self._gate_text(row.start, row.end)
+            around = (row.left, row.right)
+            return part_at_line_end(
+                self.letters, whole, (start - row.start, end - row.start), around
+            )
+        return self.letters.part(text, left, right)
+
+    # ------------------------------------------------------------ the walk
+
+    def run(self) -> Planned:
+        frame = self.frame
+        if self.word.spelled in (1, 3):
+            self._sign("grade 1 passage indicator", 0, GRADE1)
+        sequences = {row.start: row for row in frame.letters}
+        at = 0
+        while at < frame.size:
+            if at in frame.divides and at:
+                self._line_end(at)
+            row = sequences.get(at)
+            at = self._sequence(row) if row else self._unit(at)
+        self._before(frame.size)
+        if self.word.spelled in (2, 3):
+            self._close_spelled()
+        items = lower.apply(self.items, self.letters) if self.contracted else self.items
+        self._ordinal_notes()
+        breaks = tuple(self._breaks(items))
+        return Planned(piece(items, len(self.word.text), breaks), tuple(self.notes))
+
+    def _place(self, at: int) -> int:
+        frame = self.frame
+        return frame.units[at].start if at < frame.size else len(self.word.text) - 1
+
+    def _sign(self, name: str, at: int, kind: int) -> None:
+        self.items.append(Item(signs.cells(name), self._place(at), kind))
+
+    def _before(self, at: int) -> None:
+        """Everything that stands before a unit, in order: terminators, typeforms, grade 1,
+        capitals (UEB 5.8.1, 8.6, 9.8)."""
+        frame = self.frame
+        inserts = frame.inserts.get(at, ())
+        place = self._place(at)
+        for start, end, _opens, closes in self.word.capitals:
+            if closes and frame.index(end) == at and frame.index(start) < at:
+                self._sign("capitals terminator", at, CAPITAL)
+        if "capitals terminator" in frame.capital_signs.get(at, ()):
+            self._sign("capitals terminator", at, CAPITAL)
+        if at == self.scheme.end:
+            self._sign("grade 1 terminator", at, GRADE1)
+        for insert in inserts:
+            self.items.append(Item(insert.cells, place, INDICATOR))
+        self._level(at)
+        if at == self.scheme.start and self.word.spelled < 0:
+            self._sign("grade 1 word indicator", at, GRADE1)
+        elif at in self.scheme.symbols:
+            self._sign("grade 1 symbol indicator", at, GRADE1)
+        elif at == self.resume:
+            self._sign("grade 1 terminator", at, GRADE1)
+        elif at < frame.size and grade1.after_number(frame, at):
+            self._sign("grade 1 symbol indicator", at, GRADE1)
+        for start, _end, opens, _closes in self.word.capitals:
+            if opens and frame.index(start) == at:
+                self._sign("capitals passage indicator", at, CAPITAL)
+        for name in frame.capital_signs.get(at, ()):
+            if name != "capitals terminator":
+                self._sign(name, at, CAPITAL)
+
+    def _grade1_at(self, at: int) -> bool:
+        """Whether grade 1 mode is in force at a unit."""
+        if self.scheme.covers(at):
+            return True
+        return self.frame.after_number[at] and not 0 <= self.resume <= at
+
+    # ------------------------------------------------------------ letters
+
+    def _sequence(self, row: Sequence) -> int:
+        cuts = self._cuts(row.start, row.end)
+        for start, end in zip(cuts, cuts[1:], strict=False):
+            if start in self.frame.divides and start != row.start:
+                self._line_end(start)
+            self._part(row, start, end)
+        return row.end
+
+    def _part(self, row: Sequence, start: int, end: int) -> None:
+        frame = self.frame
+        plain = (
+            not self.contracted
+            or frame.foreign[start]
+            or frame.levels[start]
+            or self._grade1_at(start)
+        )
+        if plain:
+            groups = spelled(self._gate_text(start, end))
+        elif 0 <= self.resume <= start and frame.after_number[start]:
+            groups = self.letters.part(self._gate_text(start, end), False, False).groups
+        else:
+            groups = self._contract(row, start, end).groups
+        sole = row.alone and len(groups) == 1 and (start, end) == (row.start, row.end)
+        for low, high, cells in groups:
+            at = start + low
+            self._before(at)
+            if high - low == 1 and frame.kinds[at] == LETTER:
+                self._letter(at, cells, sole)
+            else:
+                text = self._gate_text(at, start + high)
+                self.items.append(Item(cells, frame.units[at].start, LETTERS, text, sole))
+
+    def _letter(self, at: int, cells: str, sole: bool) -> None:
+        unit = self.frame.units[at]
+        letter = chars.letter(unit.text)
+        names = self.frame.capital_signs.get(at, ())
+        if letter is None or letter.plain:
+            text = unit.text.lower()
+            self.items.append(Item(cells, unit.start, LETTERS, text, sole and len(text) > 1))
+            return
+        self.items.append(Item(letter.cells, unit.start, LETTERS))
+        if letter.second:
+            if "capital letter indicator" in names:
+                self.items.append(Item(signs.cells(names[-1]), unit.start, CAPITAL))
+            self.items.append(Item(letter.second, unit.start, LETTERS))
+
+    # ------------------------------------------------------------ everything else
+
+    def _unit(self, at: int) -> int:
+        kind = self.frame.kinds[at]
+        if kind == DIGIT or numbers.decimal_point(self.frame, at):
+            return self._number(at)
+        self._before(at)
+        unit = self.frame.units[at]
+        if kind == FRACTION:
+            self.items.extend(numbers.fraction(unit))
+        elif kind == QUOTE:
+            self.items.append(Item(quotes.cells(self.frame.roles[at]), unit.start, QUOTATION))
+        elif kind == APOSTROPHE:
+            self.items.append(Item(signs.by_print()["'"].cells, unit.start, PUNCTUATION))
+        elif kind == UNKNOWN:
+            self._unknown(at)
+        else:
+            self._mark(at)
+        return at + 1
+
+    def _number(self, at: int) -> int:
+        self._before(at)
+        end = numbers.end_of(self.frame, at)
+        self.items.extend(numbers.items(self.frame, at, end))
+        return end
+
+    def _unknown(self, at: int) -> None:
+        unit = self.frame.units[at]
+        cells = signs.cells(PLACEHOLDER)
+        facts = (("name", chars.name_of(unit.text)), ("dots", dots_of(cells)))
+        self.notes.append(Note("ueb.unknown-character", unit.start, unit.end, facts))
+        self.items.append(Item(cells, unit.start, SYMBOL))
+
+    def _mark(self, at: int) -> None:
+        """A punctuation mark or symbol, with the grade 1 sign it may need (UEB 7.1.3, 7.5)."""
+        unit = self.frame.units[at]
+        row = signs.by_print().get(unit.text)
+        if row is None:
+            cells = signs.cells("numeric space") if unit.text != "\u2044" else ""
+            row_kind, shape, flagged = SYMBOL, False, False
+            cells = cells or signs.cells("simple fraction line")
+        else:
+            cells, shape, flagged = row.cells, row.shape, row.grade1
+            row_kind = PUNCTUATION if row.kind == "punctuation" else SYMBOL
+        if self._mark_needs(at, cells, flagged):
+            self._sign("grade 1 symbol indicator", at, GRADE1)
+        self.items.append(Item(cells, unit.start, row_kind))
+        if shape and at + 1 < self.frame.size and self.frame.units[at + 1].text not in _CLOSES:
+            self.items.append(Item(signs.cells("shape terminator"), unit.start, INDICATOR))
+
+    def _mark_needs(self, at: int, cells: str, flagged: bool) -> bool:
+        frame = self.frame
+        if self._grade1_at(at) or frame.levels[at]:
+            return False
+        text = frame.units[at].text
+        if text == "?":
+            return frame.edge_left(at)
+        if not self.contracted or frame.foreign[at]:
+            return False
+        if flagged:
+            return True
+        after = at + 1
+        while after < frame.size and frame.units[after].text == text:
+            after += 1
+        if not self._small_letter(after):
+            return False
+        if text in (".", ":", ";"):
+            if after == at + 1 and frame.edge_left(at):
+                return True
+        middle = any(row.cells == cells for row in signs.of_kind("middle groupsign").values())
+        return middle and at > 0 and frame.kinds[at - 1] == LETTER and at not in frame.inserts
+
+    def _small_letter(self, at: int) -> bool:
+        """Whether a letter without any indicator before it stands there."""
+        frame = self.frame
+        if at >= frame.size or frame.kinds[at] != LETTER:
+            return False
+        return not (at in frame.capital_signs or at in frame.inserts or at in self.scheme.symbols)
+
+    def _level(self, at: int) -> None:
+        """Level indicators and braille grouping (UEB 3.24, 3.4) where the level changes."""
+        frame = self.frame
+        level = frame.levels[at] if at < frame.size else 0
+        if level == self.level:
+            return
+        if self.level and self.grouped:
+            self._sign("closing braille grouping", at, INDICATOR)
+        self.level = level
+        if not level:
+            return
+        end = at
+        while end < frame.size and frame.levels[end] == level:
+            end += 1
+        single = end - at == 1 or numbers.end_of(frame, at) == end
+        self.grouped = not single
+        if self.contracted and not self._grade1_at(at):
+            form = "symbol" if single else "word"
+            self._sign(f"grade 1 {form} indicator", at, GRADE1)
+        name = "superscript" if level == chars.SUPERSCRIPT else "subscript"
+        self._sign(f"{name} indicator", at, INDICATOR)
+        if not single:
+            self._sign("opening braille grouping", at, INDICATOR)
+
+    grouped = False
+
+    # ------------------------------------------------------------ ends
+
+    def _line_end(self, at: int) -> None:
+        """A braille line ends before a unit: a hyphen inside letters (UEB 10.13)."""
+        frame = self.frame
+        place = frame.units[at].start
+        letters = (LETTER, APOSTROPHE)
+        if frame.kinds[at - 1] in letters and frame.kinds[at] in letters:
+            self.items.append(Item(signs.by_print()[HYPHEN].cells, place, PUNCTUATION))
+        self.items.append(Item(BLANK, place, LINE_END))
+
+    def _close_spelled(self) -> None:
+        """The passage terminator, before closing punctuation is out of reach (UEB 5.5)."""
+        self.items.append(
+            Item(signs.cells("grade 1 terminator"), len(self.word.text) - 1, GRADE1)
+        )
+
+    def _ordinal_notes(self) -> None:
+        for start, end in self.frame.ordinals:
+            self.notes.append(Note("ueb.ordinal-on-line", start, end))
+
+    def _breaks(self, items: list[Item]) -> list[int]:
+        """Cells before which a line may end: after a hyphen, dash or slash between other
+        signs, not between digits, and not where the lower-sign rule would change a sign."""
+        out: list[int] = []
+        cell = 0
+        for at, item in enumerate(items):
+            cell += len(item.cells)
+            if item.kind != PUNCTUATION or not 0 < at < len(items) - 1:
+                continue
+            text = self.word.text[item.at]
+            if text != HYPHEN and text not in DASHES and text not in "/\\":
+                continue
+            around = self.word.text[item.at - 1 : item.at] + self.word.text[item.at + 1 :][:1]
+            if around.isdigit() or around[-1:] in ("", text) or around[-1:] in _CLOSES:
+                continue
+            if not self.contracted or lower.divisible(items, at + 1, self.letters):
+                out.append(cell)
+        return out
+
+

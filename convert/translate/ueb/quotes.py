@@ -1,0 +1,168 @@
+"""Quotation marks (UEB 7.6): which way each one points, and which kind predominates.
+
+Roles are one letter a mark: ``o``/``c`` the one-cell opening and closing marks, ``D``/``d``
+the specific double, ``S``/``s`` the specific single marks, ``n`` nondirectional double,
+``'`` apostrophe or nondirectional single.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from .. import signs
+
+DOUBLE, SINGLE, AUTO = "double", "single", "auto"
+APOSTROPHE, NONDIRECTIONAL = "'", "n"
+NAMES = {
+    "o": "one-cell opening quotation mark",
+    "c": "one-cell closing quotation mark",
+    "D": "opening double quotation mark",
+    "d": "closing double quotation mark",
+    "S": "opening single quotation mark",
+    "s": "closing single quotation mark",
+    "n": "nondirectional double quotation mark",
+    "'": "nondirectional single quotation mark",
+}
+OPENING, CLOSING = frozenset("oDS"), frozenset("cds")
+_MARKS = re.compile("[“”‘’\"']")
+_BEFORE_OPENING = frozenset("([{–—―-/“‘\"'<«¿¡=")
+
+
+class Roles(NamedTuple):
+    """The roles of a text's marks in order, and the marks whose direction was guessed."""
+
+    letters: str
+    doubtful: tuple[int, ...]
+
+
+def cells(role: str) -> str:
+    """The cells of a role."""
+    return signs.cells(NAMES[role])
+
+
+def single_predominates(texts: list[str]) -> bool:
+    """Whether single marks are the predominant kind of a work (UEB 7.6.1).
+
+    They are if they are nested outside double ones more often than the other way about, or
+    if pairs of them are used and double ones hardly at all.
+    """
+    singles = doubles = 0
+    for text in texts:
+        singles += len(re.findall(r"(?<!\w)‘(?=\w)", text))
+        doubles += text.count("“") + len(re.findall(r'(?<!\S)"(?=\w)', text))
+    return singles > doubles and singles > 1
+
+
+def nested_single(text: str) -> bool:
+    """Whether a passage by itself shows single marks outside double ones (UEB 7.6.2)."""
+    first, double = text.find("‘"), text.find("“")
+    return first >= 0 and double > first and text.rfind("’") > text.rfind("”") > 0
+
+
+def _opens(text: str, at: int) -> bool | None:
+    """Which way a straight mark points by its neighbours; None where they do not tell."""
+    before = text[at - 1] if at else " "
+    after = text[at + 1] if at + 1 < len(text) else " "
+    left, right = before.isspace() or before in _BEFORE_OPENING, after.isspace()
+    if left and not right:
+        return True
+    if right and not left:
+        return False
+    if not after.isalnum() and before.isalnum():
+        return False
+    if after.isalnum() and not before.isalnum():
+        return None if before in ".,;:!?" else True
+    return None
+
+
+def roles(text: str, single: bool, straight_single: bool = False) -> Roles:
+    """The role of every quotation mark and apostrophe of a text.
+
+    ``single``: single marks take the one-cell signs.  ``straight_single``: apostrophes that
+    stand where quotation marks do are read as such (UEB 7.6.5; in doubt an apostrophe).
+    """
+    one, other = ("oc", "Dd") if single else ("Ss", "oc")
+    state = _State(text, other, one, straight_single)
+    for match in _MARKS.finditer(text):
+        state.take(match.start(), match.group())
+    return Roles("".join(state.out), tuple(state.doubtful))
+
+
+class _State:
+    def __init__(self, text: str, double: str, single: str, straight: bool) -> None:
+        self.text, self.straight = text, straight
+        self.double, self.single = double, single
+        self.out: list[str] = []
+        self.doubtful: list[int] = []
+        self.open: list[tuple[str, str]] = []  # (kind, role that closes)
+
+    def take(self, at: int, mark: str) -> None:
+        if mark in "“”\"":
+            self.out.append(self._double(at, mark))
+        else:
+            self.out.append(self._single(at, mark))
+
+    def _inside(self, kind: str) -> bool:
+        return any(row[0] == kind for row in self.open)
+
+    def _open(self, at: int, kind: str, pair: str) -> str:
+        if self._alone(at):
+            pair = "Dd" if kind == "double" else "Ss"
+        self.open.append((kind, pair[1]))
+        return pair[0]
+
+    def _close(self, at: int, kind: str, pair: str) -> str:
+        for row in range(len(self.open) - 1, -1, -1):
+            if self.open[row][0] == kind:
+                closer = self.open[row][1]
+                del self.open[row:]
+                return closer
+        if self._alone(at):
+            return "d" if kind == "double" else "s"
+        return pair[1]
+
+    def _alone(self, at: int) -> bool:
+        """Whether a mark stands by itself between spaces (UEB 7.6.4)."""
+        around = self.text[at - 1 : at] if at else " "
+        after = self.text[at + 1 : at + 2] or " "
+        return around.isspace() and after.isspace()
+
+    def _double(self, at: int, mark: str) -> str:
+        if mark == "“":
+            return self._open(at, "double", self.double)
+        if mark == "”":
+            return self._close(at, "double", self.double)
+        inside = self._inside("double")
+        if at and self.text[at - 1].isdigit() and not inside:
+            return NONDIRECTIONAL
+        opens = _opens(self.text, at)
+        if opens is None:
+            opens = not inside
+        if opens and inside:
+            self._close(at, "double", self.double)
+        if opens and '"' not in self.text[at + 1 :]:
+            self.doubtful.append(at)
+        if opens and at and self.text[at - 1].isalnum():
+            self.open.append(("double", "d"))
+            return "D"
+        return (self._open if opens else self._close)(at, "double", self.double)
+
+    def _single(self, at: int, mark: str) -> str:
+        text = self.text
+        before = text[at - 1 : at].isalnum()
+        after = text[at + 1 : at + 2].isalnum()
+        if mark == "‘":
+            return self._open(at, "single", self.single)
+        if before and after:
+            return APOSTROPHE
+        if mark == "’":
+            closing = self._inside("single") and not (after and not before)
+            return self._close(at, "single", self.single) if closing else APOSTROPHE
+        if not self.straight:
+            return APOSTROPHE
+        if self._inside("single") and not after:
+            return self._close(at, "single", self.single)
+        if not before and after and re.search(r"[\w.,!?…]'(?!\w)", text[at + 1 :]):
+            return self._open(at, "single", self.single)
+        return APOSTROPHE

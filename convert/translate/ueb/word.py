@@ -1,0 +1,89 @@
+"""What the planner is given for one symbols-sequence, and what it gives back."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from ..cells import Piece
+
+INDICATOR, CAPITAL, GRADE1, LETTERS, NUMBER, PUNCTUATION, QUOTATION, SYMBOL, LINE_END = range(9)
+_SIGNS = frozenset((INDICATOR, CAPITAL, GRADE1))
+_UPPER = 0b001001
+
+
+class Insert(NamedTuple):
+    """An indicator before the character at ``at`` (of the word); see typeforms.Insert."""
+
+    at: int
+    cells: str
+    opens: bool
+
+
+class Word(NamedTuple):
+    """A symbols-sequence with everything its neighbours decide.
+
+    ``roles``: the roles of its quotation marks in order.  ``inserts``: typeform indicators.
+    ``capitals``: stretches inside a capitals passage (start, end, opens here, closes here).
+    ``levels``: (start, end, above or below).  ``foreign``: stretches left uncontracted.
+    ``spelled``: a grade 1 passage, with which of its indicators stand here
+    (1 opening, 2 terminator, 3 both, 0 neither), or -1.  ``before``: the word before, where
+    an exception needs it.  ``divide``: places where a braille line ends.
+    """
+
+    text: str
+    roles: str = ""
+    inserts: tuple[Insert, ...] = ()
+    capitals: tuple[tuple[int, int, bool, bool], ...] = ()
+    levels: tuple[tuple[int, int, int], ...] = ()
+    foreign: tuple[tuple[int, int], ...] = ()
+    spelled: int = -1
+    before: str = ""
+    divide: tuple[int, ...] = ()
+
+
+class Note(NamedTuple):
+    """A finding to file wherever the word occurs: kind, place in the word, facts."""
+
+    kind: str
+    start: int
+    end: int
+    facts: tuple[tuple[str, str], ...] = ()
+    offer: tuple[str, ...] = ()
+
+
+class Planned(NamedTuple):
+    """A word's cells, and what a person should know of them."""
+
+    piece: Piece
+    notes: tuple[Note, ...] = ()
+
+
+class Item(NamedTuple):
+    """One sign on its way into cells: ``letters`` is set for letters and contractions;
+    ``alone`` marks the sole sign of a letters-sequence that stands alone."""
+
+    cells: str
+    at: int
+    kind: int
+    letters: str = ""
+    alone: bool = False
+
+    @property
+    def upper(self) -> bool:
+        """Whether it has a dot 1 or 4; capital signs and quotation marks never count
+        (UEB 10.5.1, 10.5.4)."""
+        if self.kind in (CAPITAL, QUOTATION, LINE_END):
+            return False
+        return any(ord(cell) & _UPPER for cell in self.cells)
+
+
+def piece(items: list[Item], length: int, breaks: tuple[int, ...]) -> Piece:
+    """Items laid end to end."""
+    cells = "".join(item.cells for item in items)
+    origin: list[int] = []
+    sign = bytearray()
+    for item in items:
+        size = len(item.cells)
+        origin.extend([item.at] * size)
+        sign.extend((b"\x01" if item.kind in _SIGNS else b"\x00") * size)
+    return Piece(cells, tuple(origin), bytes(sign), length, breaks)
