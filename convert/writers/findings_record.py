@@ -1,0 +1,143 @@
+"""Findings as the report gives them: in words, with every place in print and in braille."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..edition import Edition
+from ..findings import SEVERITIES, Finding, Place, Span, catalogue
+from ..places import Places
+from .shown import Excerpt, PrintPages, excerpt, show
+
+NAMES = {
+    "stop": "Settle before embossing",
+    "look": "Look at this",
+    "told": "Recorded",
+}
+NOWHERE = Excerpt("", "", "")
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceRecord:
+    """One place of a finding: in print (page label, address, excerpt) and in braille."""
+
+    page: str | None
+    address: str | None
+    excerpt: Excerpt | None
+    braille: Place | None
+
+    def json(self) -> dict[str, object]:
+        """The place as in the contract."""
+        braille = self.braille
+        return {
+            "print": {
+                "page": self.page,
+                "address": self.address,
+                "excerpt": self.excerpt.text if self.excerpt else None,
+            },
+            "braille": braille
+            and {"volume": braille.volume, "page": braille.page, "line": braille.line},
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class FindingRecord:
+    """A finding in words.  ``number`` counts from 1 in the order of the report."""
+
+    number: int
+    id: str
+    kind: str
+    severity: str
+    message: str
+    standard: str | None
+    remedy: str
+    offer: tuple[str, ...]
+    places: tuple[PlaceRecord, ...]
+
+    @property
+    def kind_name(self) -> str:
+        """The kind as plain words: ``read.no-print-pages`` is ``No print pages``."""
+        words = self.kind.rpartition(".")[2].replace("-", " ")
+        return words[:1].upper() + words[1:]
+
+    @property
+    def severity_name(self) -> str:
+        """The severity in words."""
+        return NAMES[self.severity]
+
+    def json(self) -> dict[str, object]:
+        """The finding as in the contract, with all its ``places`` and the ``remedy``."""
+        nothing = PlaceRecord(None, None, None, None)
+        return {
+            "id": self.id,
+            "kind": self.kind,
+            "severity": self.severity,
+            "message": self.message,
+            "standard": self.standard,
+            "remedy": self.remedy,
+            **(self.places[0] if self.places else nothing).json(),
+            "offer": list(self.offer),
+            "places": [place.json() for place in self.places],
+        }
+
+
+def records(edition: Edition) -> list[FindingRecord]:
+    """The findings in the order of the report: the stop list first, then by kind, each in the
+    order of print."""
+    ordered = sorted(edition.findings, key=_order)
+    where = _Where(edition)
+    return [_record(at, finding, where) for at, finding in enumerate(ordered, 1)]
+
+
+def _order(finding: Finding) -> tuple[int, str, Span]:
+    first = min(finding.spans, default=(-1, -1))
+    kind = "" if finding.severity == "stop" else finding.kind
+    return SEVERITIES.index(finding.severity), kind, first
+
+
+def _record(number: int, finding: Finding, where: _Where) -> FindingRecord:
+    row = catalogue()[finding.kind]
+    return FindingRecord(
+        number,
+        finding.id,
+        finding.kind,
+        finding.severity,
+        show(finding.message),
+        row.standard,
+        row.remedy,
+        finding.offer,
+        tuple(where.places(finding)),
+    )
+
+
+class _Where:
+    """Looks up places; the indexes are made only when the first finding needs them."""
+
+    def __init__(self, edition: Edition) -> None:
+        self._edition = edition
+        self._pages: PrintPages | None = None
+        self._index: Places | None = None
+
+    def places(self, finding: Finding) -> Iterator[PlaceRecord]:
+        """A record for each span of a finding, in the order of print."""
+        if finding.spans and self._pages is None:
+            self._pages = PrintPages(self._edition.document)
+        ledger = self._edition.document.ledger
+        for span, place in sorted(self._pairs(finding), key=lambda pair: pair[0]):
+            page = self._pages.at(span[0]) if self._pages else None
+            address = ledger.address(span[0]) or ledger.address(max(0, span[0] - 1))
+            label = show(page) if page is not None else None
+            yield PlaceRecord(label, address or None, excerpt(ledger, span), place)
+
+    def _pairs(self, finding: Finding) -> Iterator[tuple[Span, Place | None]]:
+        """Each span with its place; looked up again where some span reached no line."""
+        if len(finding.places) == len(finding.spans):
+            yield from zip(finding.spans, finding.places, strict=True)
+        elif not finding.places:
+            yield from ((span, None) for span in finding.spans)
+        else:
+            if self._index is None:
+                self._index = Places(self._edition.book)
+            for span in finding.spans:
+                yield span, self._index.find(span)

@@ -1,0 +1,158 @@
+"""``report.html``: the verdict first, then what to settle, then every finding three ways."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from pathlib import Path
+from typing import NamedTuple
+
+from .. import __version__
+from ..edition import Edition
+from ..findings import Place
+from ..layout.book import Page
+from ..translate.cells import BLANK, dots_of
+from .findings_record import NAMES, FindingRecord, PlaceRecord
+from .names import proof_name
+from .proof import line_id
+from .report_text import braille_words
+from .shown import count, show, write_html
+from .statements import CAUTIONS, NOT_CHECKED, checks_sentence, statistics, verdict
+from .trace import line_print
+
+# More places than this are folded away until asked for.
+MANY_PLACES = 8
+
+
+class Line(NamedTuple):
+    """A line of braille with the name a screen reader gives it."""
+
+    cells: str
+    name: str
+
+
+class Group(NamedTuple):
+    """Findings of one kind, and how many places they have together."""
+
+    name: str
+    kind: str
+    findings: list[FindingRecord]
+    places: int
+
+
+def write_page(
+    edition: Edition, found: list[FindingRecord], totals: dict[str, object], folder: Path
+) -> Path:
+    """Write ``report.html``; links to the proof where that has been written."""
+    stops = [record for record in found if record.severity == "stop"]
+    facts: dict[str, object] = {
+        "title": show(edition.document.meta.title or edition.source),
+        "source": show(edition.source),
+        "lang": edition.document.meta.language or "en",
+        "version": __version__,
+        "verdict": verdict(edition),
+        "cautions": CAUTIONS,
+        "stops": stops,
+        "kinds": [(key, NAMES[key], _by_kind(found, key)) for key in ("look", "told")],
+        "by_print": _by_print(found),
+        "by_braille": _by_braille(found, edition),
+        "statistics": statistics(totals),
+        "checks": checks_sentence(edition.checks),
+        "not_checked": NOT_CHECKED,
+        "made": _made(edition),
+        "many": MANY_PLACES,
+        "count": count,
+        "where": braille_words,
+        "line": _Lines(edition).of,
+        "proof": (folder / "proof.html").exists(),
+        "link": lambda place: (
+            f"{proof_name(edition, place.volume)}#{line_id(place.volume, place.page, place.line)}"
+        ),
+    }
+    return write_html(folder / "report.html", "report.html", facts)
+
+
+def _by_kind(found: list[FindingRecord], severity: str) -> list[Group]:
+    rows = [record for record in found if record.severity == severity]
+    groups = []
+    for kind, members in groupby(rows, key=lambda record: record.kind):
+        own = list(members)
+        places = sum(len(record.places) for record in own)
+        groups.append(Group(own[0].kind_name, kind, own, places))
+    return groups
+
+
+def _by_print(found: list[FindingRecord]) -> list[tuple[str | None, list[FindingRecord]]]:
+    """The findings of each print page, in the order the pages are first met in print."""
+    placed: list[tuple[str, str | None, FindingRecord]] = []
+    pages: dict[str | None, dict[str, FindingRecord]] = {}
+    for record in found:
+        for place in record.places:
+            placed.append((place.address or "", place.page, record))
+    placed.sort(key=lambda row: (_page_order(row[1]), row[2].number))
+    for _, page, record in placed:
+        pages.setdefault(page, {})[record.id] = record
+    return [(page, list(records.values())) for page, records in pages.items()]
+
+
+def _page_order(label: str | None) -> tuple[int, int, str]:
+    """Pages without a label first, then roman and other labels, then numbers."""
+    if label is None:
+        return (0, 0, "")
+    return (2, int(label), "") if label.isdecimal() else (1, 0, label)
+
+
+def _by_braille(
+    found: list[FindingRecord], edition: Edition
+) -> list[tuple[Place, list[FindingRecord]]]:
+    """The findings of each line of the braille, in page order."""
+    order = {(volume.number, page.braille_page): at for volume, at, page in edition.book.pages()}
+    rows: dict[Place, dict[str, FindingRecord]] = {}
+    for record in found:
+        for place in record.places:
+            if place.braille is not None:
+                rows.setdefault(place.braille, {})[record.id] = record
+    ordered = sorted(rows, key=lambda p: (p.volume, order.get((p.volume, p.page), 0), p.line))
+    return [(place, list(rows[place].values())) for place in ordered]
+
+
+class _Lines:
+    """Lines of the braille by their place, with names for the ear."""
+
+    def __init__(self, edition: Edition) -> None:
+        self._pages: dict[tuple[int, str], Page] = {}
+        for volume, _, page in edition.book.pages():
+            self._pages.setdefault((volume.number, page.braille_page), page)
+
+    def of(self, record: PlaceRecord) -> Line | None:
+        """The line at a place: named by its print, or by its dots where print has no words."""
+        place = record.braille
+        page = self._pages.get((place.volume, place.page)) if place else None
+        if place is None or page is None:
+            return None
+        row = page.rows[place.line - 1]
+        cells = row.text.strip(BLANK) if row is not None else ""
+        if row is None or not cells:
+            return None
+        words = show(line_print(row)[1])
+        return Line(cells, f"Braille of: {words}" if words else f"Dots {dots_of(cells)}")
+
+
+def _made(edition: Edition) -> list[tuple[str, str]]:
+    """How the edition was made: what a second person needs to make it again."""
+    settings, recipe = edition.settings, edition.recipe
+    rows = [
+        ("Braille code", settings.code),
+        ("Code for mathematics", settings.math),
+        ("Layout convention", Path(settings.convention).name),
+        ("Page", f"{edition.book.cells} cells by {edition.book.lines} lines"),
+        ("Program", f"Cellset {__version__}"),
+    ]
+    louis = recipe.get("liblouis")
+    if isinstance(louis, dict):
+        rows.append(("liblouis", f"{louis.get('version')}, table {louis.get('table')}"))
+    source = recipe.get("source")
+    if isinstance(source, dict) and source.get("sha256"):
+        rows.append(("SHA-256 of the source", str(source["sha256"])))
+    if recipe.get("digest"):
+        rows.append(("Digest of the recipe", str(recipe["digest"])))
+    return [(name, show(value)) for name, value in rows]
