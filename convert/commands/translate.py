@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sys
+
 import click
 
 from ..errors import PluginError
@@ -14,6 +16,15 @@ from ..translate.passage import Passage
 from .lines import input_lines
 
 _HELD = 3
+
+
+def _list_tables(ctx: click.Context, param: click.Parameter, value: bool) -> None:
+    if value and not ctx.resilient_parsing:
+        from ..translate.louis_code import describe_tables
+
+        for name, title in describe_tables():
+            click.echo(f"{name}, {title}" if title else name)
+        ctx.exit()
 
 
 @click.command(short_help="turn lines of print into cells, without layout")
@@ -31,8 +42,15 @@ _HELD = 3
     help="How the cells are written.",
 )  # fmt: skip
 @click.option("--explain", is_flag=True, help="After each line, a line for each sign.")
-@click.pass_context
-def command(ctx: click.Context, code: str, html: bool, way: str, explain: bool) -> None:
+@click.option(
+    "--tables",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_list_tables,
+    help="List the tables that can follow louis: and stop.",
+)
+def command(code: str, html: bool, way: str, explain: bool) -> None:
     """Read print on standard input and write its braille cells, line for line.
 
     Each line is taken on its own; nothing is laid out. ASCII is North American ASCII braille;
@@ -65,7 +83,7 @@ def command(ctx: click.Context, code: str, html: bool, way: str, explain: bool) 
             click.echo(f"Line {number}: {finding.message}", err=True)
             stopped = stopped or finding.severity == STOP
     if stopped:
-        ctx.exit(_HELD)
+        sys.exit(_HELD)
 
 
 def _passage(line: str, html: bool) -> tuple[Passage, list[str]]:
