@@ -91,6 +91,22 @@ class LedgerBuilder:
             last = self._pieces[-1]
             self.add("\n", last.part, last.path, 0, BREAK)
 
+    def drop_space(self) -> bool:
+        """Take back the last character if it is a space of print; tells whether it was.
+
+        Print shows no space at the end of a block or line, and a reader learns only there that
+        the space was the last character.
+        """
+        if not self._pieces or self._pieces[-1].kind == BREAK or self._chunks[-1][-1] != " ":
+            return False
+        self.length -= 1
+        if len(self._chunks[-1]) == 1:
+            del self._chunks[-1], self._pieces[-1]
+        else:
+            self._chunks[-1] = self._chunks[-1][:-1]
+            self._pieces[-1] = self._pieces[-1]._replace(end=self.length)
+        return True
+
     def build(self) -> Ledger:
         """The finished ledger."""
         return Ledger("".join(self._chunks), tuple(self._pieces))

@@ -1,0 +1,275 @@
+"""What style sheets say that print shows: hidden matter, typeforms, capitals, generated words.
+
+Only the properties in ``KEPT`` are read.  Rules are filed under the rightmost name of their
+selector (class, id, element), and the caller asks once for each *kind* of element (see plans.py),
+not once for each element; only rules that look at siblings are tried on every element.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+import tinycss2
+from cssselect2 import compile_selector_list
+from cssselect2 import parser as selectors
+from cssselect2.tree import ElementWrapper
+
+from .limits import LIMITS
+
+KEPT = frozenset(
+    {"display", "visibility", "text-transform", "font-variant", "font-variant-caps", "font-style"}
+    | {"font-weight", "font", "list-style", "list-style-type", "content", "text-decoration"}
+    | {"text-decoration-line", "vertical-align", "white-space"}
+    | {"text-indent", "padding-left", "margin-left", "padding", "margin"}
+)
+_INDENTS = frozenset({"text-indent", "padding-left", "margin-left", "padding", "margin"})
+RELEVANT = re.compile(
+    r"display|visibility|transform|variant|font-style|font-weight|font\s*:|list-style|content"
+    r"|decoration|vertical-align|white-space|text-indent|padding|margin"
+)
+_NO_TAGS = frozenset({"br", "img", "hr", "html", "table", "tbody", "tr", "col", "svg"})
+_MEDIA = re.compile(r"^\s*(?:all|screen|print|$)", re.IGNORECASE)
+MATCH_BUDGET = 2_000_000
+
+Content = tuple[tuple[str, str], ...]
+Value = str | Content
+
+
+@dataclass(slots=True)
+class Rule:
+    """One selector with the declarations kept; ``pseudo`` is before, after or empty."""
+
+    test: Callable[[Any], bool]
+    weight: tuple[Any, ...]
+    pseudo: str
+    declarations: dict[str, tuple[Value, bool]]
+    positional: bool
+
+
+@dataclass(slots=True)
+class Sheets:
+    """The rules of some style sheets, filed by the rightmost name of the selector."""
+
+    filed: dict[str, list[Rule]] = field(default_factory=dict)
+    attributes: set[str] = field(default_factory=set)
+    count: int = 0
+    budget: int = MATCH_BUDGET
+    trouble: set[str] = field(default_factory=set)
+
+    def add(self, text: str) -> None:
+        """Read a style sheet; what breaks a limit or cannot be read is noted in ``trouble``."""
+        if not RELEVANT.search(text):
+            return
+        rules = tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True)
+        self._add_rules(rules, {})
+
+    def _add_rules(self, rules: Iterable[Any], spaces: dict[str | None, str]) -> None:
+        stack = [iter(rules)]
+        while stack:
+            node = next(stack[-1], None)
+            if node is None:
+                stack.pop()
+            elif node.type == "at-rule":
+                if node.lower_at_keyword == "namespace":
+                    _declare(node.prelude, spaces)
+                elif node.lower_at_keyword == "media" and node.content is not None:
+                    media = tinycss2.serialize(node.prelude)
+                    if _MEDIA.match(media) and "(" not in media and len(stack) < 5:
+                        inner = tinycss2.parse_rule_list(node.content, skip_comments=True)
+                        stack.append(iter(inner))
+            elif node.type == "qualified-rule":
+                self.count += 1
+                if self.count > LIMITS.css_rules:
+                    self.trouble.add("rules")
+                    return
+                self._add_rule(node, spaces)
+
+    def _add_rule(self, node: Any, spaces: dict[str | None, str]) -> None:
+        declarations = read_declarations(node.content)
+        if not declarations:
+            return
+        if sum(1 for _ in node.prelude) > LIMITS.css_selector:
+            self.trouble.add("selector")
+            return
+        try:
+            parsed = compile_selector_list(node.prelude, spaces)
+            trees = list(selectors.parse(node.prelude, spaces))
+        except (selectors.SelectorError, RecursionError):
+            return
+        for compiled, tree in zip(parsed, trees, strict=True):
+            pseudo = compiled.pseudo_element or ""
+            if pseudo not in ("", "before", "after"):
+                continue
+            attributes: set[str] = set()
+            positional = _look_into(tree.parsed_tree, attributes)
+            kept = _fitting(declarations, pseudo, positional)
+            key = _file_key(tree.parsed_tree)
+            if kept and key not in _NO_TAGS:
+                self.attributes |= attributes
+                weight = (*compiled.specificity, self.count)
+                rule = Rule(compiled.test, weight, pseudo, kept, positional)
+                self.filed.setdefault(key, []).append(rule)
+
+    def candidates(self, tag: str, classes: str, ident: str) -> list[Rule]:
+        """Rules whose rightmost part could fit an element of this name, classes and id."""
+        filed = self.filed
+        found = [*filed.get(tag, ()), *filed.get("*", ())]
+        for word in classes.split():
+            found += filed.get("." + word, ())
+        if ident:
+            found += filed.get("#" + ident, ())
+        return found
+
+    def holds(self, rule: Rule, element: Any) -> bool:
+        """Whether a rule fits an element; never more than the budget of tests in all."""
+        self.budget -= 1
+        if self.budget < 0:
+            self.trouble.add("budget")
+            return False
+        try:
+            return bool(rule.test(wrap(element)))
+        except (RecursionError, ValueError, AttributeError, TypeError):
+            self.trouble.add("selector")
+            return False
+
+
+def cascade(
+    rules: list[Rule], inline: dict[str, tuple[Value, bool]]
+) -> dict[str, dict[str, Value]]:
+    """The declarations that win, for the element ("") and its generated content."""
+    won: dict[str, dict[str, tuple[tuple[Any, ...], Value]]] = {"": {}, "before": {}, "after": {}}
+    rows = [(r.pseudo, r.weight, name, v) for r in rules for name, v in r.declarations.items()]
+    rows += [("", (9, 0, 0, 0), name, v) for name, v in inline.items()]
+    for pseudo, weight, name, (value, important) in rows:
+        rank = (important, *weight)
+        if name not in won[pseudo] or won[pseudo][name][0] <= rank:
+            won[pseudo][name] = (rank, value)
+    return {p: {name: value for name, (_, value) in got.items()} for p, got in won.items()}
+
+
+def read_declarations(content: Any) -> dict[str, tuple[Value, bool]]:
+    """The kept properties of a declaration block (tokens or text), with their importance."""
+    kept: dict[str, tuple[Value, bool]] = {}
+    for item in tinycss2.parse_blocks_contents(content, skip_comments=True, skip_whitespace=True):
+        if item.type == "declaration" and item.lower_name in KEPT:
+            if item.lower_name == "content":
+                value: Value = _content(item.value)
+            else:
+                value = tinycss2.serialize(item.value).strip().lower()
+            kept[item.lower_name] = (value, item.important)
+    return kept
+
+
+def _content(tokens: Iterable[Any]) -> Content:
+    """Strings as ("text", s), attributes as ("attr", name), quotes and counters by name."""
+    parts: list[tuple[str, str]] = []
+    for token in tokens:
+        if token.type == "string":
+            parts.append(("text", token.value))
+        elif token.type == "function":
+            inner = tinycss2.serialize(token.arguments).strip()
+            parts.append((token.lower_name if token.lower_name == "attr" else "other", inner))
+        elif token.type == "ident" and token.lower_value.endswith("-quote"):
+            parts.append(("quote", token.lower_value))
+        elif token.type == "url":
+            parts.append(("other", "a picture"))
+    return tuple(parts)
+
+
+def _declare(prelude: list[Any], spaces: dict[str | None, str]) -> None:
+    words = [t for t in prelude if t.type in ("ident", "string", "url")]
+    if words and words[-1].type in ("string", "url"):
+        spaces[words[0].value if words[0].type == "ident" else None] = words[-1].value
+
+
+def _fitting(
+    declarations: dict[str, tuple[Value, bool]], pseudo: str, positional: bool
+) -> dict[str, tuple[Value, bool]]:
+    if pseudo:
+        kept = {k: v for k, v in declarations.items() if k in ("content", "display")}
+        return {} if positional and not kept.get("content", ("", False))[0] else kept
+    kept = {k: v for k, v in declarations.items() if k != "content"}
+    if positional:
+        kept = {k: v for k, v in kept.items() if k not in _INDENTS}
+    return kept
+
+
+def _look_into(tree: Any, attributes: set[str]) -> bool:
+    """Collect the attributes a selector looks at; tells whether it looks at positions."""
+    positional = False
+    stack = [tree]
+    while stack:
+        node = stack.pop()
+        if isinstance(node, selectors.CombinedSelector):
+            positional |= node.combinator in ("+", "~")
+            stack += [node.left, node.right]
+        elif isinstance(node, selectors.CompoundSelector):
+            stack += node.simple_selectors
+        elif isinstance(node, selectors.IDSelector):
+            attributes.add("id")
+        elif isinstance(node, selectors.AttributeSelector):
+            space = f"{{{node.namespace}}}" if node.namespace else ""
+            attributes.add(f"{space}{node.name}")
+        elif hasattr(node, "selector_list"):
+            positional |= isinstance(node, selectors.RelationalSelector)
+            stack += [
+                getattr(s, "parsed_tree", None) or s.selector.parsed_tree
+                for s in node.selector_list
+            ]
+        elif isinstance(
+            node, selectors.PseudoClassSelector | selectors.FunctionalPseudoClassSelector
+        ):
+            positional = True
+    return positional
+
+
+def _file_key(tree: Any) -> str:
+    while isinstance(tree, selectors.CombinedSelector):
+        tree = tree.right
+    key = "*"
+    for part in tree.simple_selectors:
+        if isinstance(part, selectors.IDSelector):
+            return "#" + str(part.ident)
+        if isinstance(part, selectors.ClassSelector):
+            key = "." + str(part.class_name)
+        elif isinstance(part, selectors.LocalNameSelector) and not key.startswith("."):
+            key = str(part.lower_local_name)
+    return key
+
+
+class _Wrap(ElementWrapper):  # type: ignore[misc]
+    """An element for the selector tests, whose neighbours are looked up only when asked for."""
+
+    def __init__(self, element: Any, parent: Any) -> None:
+        self.etree_element = element
+        self.parent = parent
+        self.in_html_document = False
+        self.transport_content_language = None
+        self._ancestors = None
+        self._previous_siblings = None
+
+    @property
+    def previous(self) -> Any:
+        before = self.etree_element.getprevious()
+        return None if before is None else _Wrap(before, self.parent)
+
+    @property
+    def etree_siblings(self) -> list[Any]:
+        above = self.etree_element.getparent()
+        return [self.etree_element] if above is None else list(above)
+
+    @property
+    def index(self) -> int:
+        above = self.etree_element.getparent()
+        return 0 if above is None else above.index(self.etree_element)
+
+
+def wrap(element: Any) -> Any:
+    """The wrapper the selector tests work on, with those of all its ancestors."""
+    parent = None
+    for above in [*reversed(list(element.iterancestors())), element]:
+        parent = _Wrap(above, parent)
+    return parent

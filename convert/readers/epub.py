@@ -1,0 +1,199 @@
+"""Read an EPUB: the spine in order, each content document walked into one tree and ledger."""
+
+from __future__ import annotations
+
+from lxml import etree
+
+from ..document.ledger import LedgerBuilder
+from ..document.nodes import Block, Document, Graphic, Paragraph, Section, walk
+from ..errors import SourceError
+from ..findings import Findings
+from ..settings import Settings
+from . import (
+    xhtml_blocks,
+    xhtml_lines,
+    xhtml_lists,
+    xhtml_marks,
+    xhtml_notes,
+    xhtml_pictures,
+    xhtml_tables,
+)
+from .container import Source
+from .limits import LIMITS
+from .markup import MarkupError
+from .opf import Book, Item, is_markup, open_book, resolve
+from .page_lists import page_list, reconcile
+from .plans import Planner, local_name
+from .repair import parse_content
+from .xhtml import Handler, Walker
+
+_HANDLERS: dict[str, Handler] = {
+    **xhtml_blocks.HANDLERS,
+    **xhtml_lines.HANDLERS,
+    **xhtml_lists.HANDLERS,
+    **xhtml_marks.HANDLERS,
+    **xhtml_notes.HANDLERS,
+    **xhtml_pictures.HANDLERS,
+    **xhtml_tables.HANDLERS,
+}
+
+
+def read(source: Source, settings: Settings, findings: Findings) -> Document:
+    """An EPUB as a document.
+
+    Raises SourceError if it has no spine, is rights-protected, hostile, or holds no text or
+    picture at all.  Every character of the text of the spine is in the ledger, also what is
+    then left out (``Document.omissions``).
+    """
+    book = open_book(source.package(), source.name, findings)
+    roots = _parse_spine(book, source.name, findings)
+    walker = Walker(book, findings, LedgerBuilder(), _HANDLERS, book.meta.language)
+    xhtml_notes.find_notes(walker, book, roots)
+    listed = page_list(book)
+    walker.page_targets = {(part, ident): label for part, ident, label in listed}
+    children = _read_parts(walker, roots, findings)
+    if not children:
+        raise SourceError(
+            f"{source.name} holds no text in its reading order.",
+            "Check the file, or ask the publisher for a repaired EPUB.",
+        )
+    reconcile(listed, walker.pages, book, findings)
+    return Document(
+        ledger=walker.ledger.build(),
+        children=tuple(children),
+        meta=book.meta,
+        omissions=tuple(walker.omissions),
+        print_pages=tuple(label for _, label in walker.pages if label is not None),
+    )
+
+
+def _parse_spine(book: Book, source: str, findings: Findings) -> dict[str, etree._Element]:
+    """The parsed content documents in reading order; what cannot be read is told."""
+    roots: dict[str, etree._Element] = {}
+    for item, linear in book.spine:
+        if not item.name:
+            findings.add("read.missing-part", part=item.href or item.ident)
+        elif not is_markup(item):
+            findings.add("read.not-text-part", part=item.name, media=item.media or "unknown")
+            roots[item.name] = _picture_page(item)
+        else:
+            if not linear:
+                findings.add("read.not-linear", part=item.name)
+            try:
+                roots[item.name] = parse_content(book.package.read(item.name), item.name, findings)
+            except MarkupError as error:
+                raise SourceError(
+                    f"The part {item.name} of {source} cannot be read: it {error.what}.",
+                    "Check where the file comes from, or ask the publisher for a repaired EPUB.",
+                ) from None
+    if any("pre-paginated" in _layout(root) for root in [book.package.xml(book.opf)]):
+        findings.add("read.fixed-layout")
+    return roots
+
+
+def _layout(opf: etree._Element) -> str:
+    for row in opf.iter("{*}meta"):
+        if row.get("property", "") == "rendition:layout" or row.get("name") == "fixed-layout":
+            words = (row.text or row.get("content") or "").strip()
+            return "pre-paginated" if words == "true" else words
+    return ""
+
+
+def _picture_page(item: Item) -> etree._Element:
+    """A page for a spine item that is no markup, so that its place is kept."""
+    root = etree.Element("html")
+    body = etree.SubElement(root, "body")
+    if item.media.startswith("image/"):
+        etree.SubElement(body, "img", src=item.name.rsplit("/", 1)[-1])
+    return root
+
+
+def _read_parts(
+    walker: Walker, roots: dict[str, etree._Element], findings: Findings
+) -> list[Block]:
+    planners: dict[tuple[str, ...], Planner] = {}
+    children: list[Block] = []
+    for part, root in roots.items():
+        key = _sheets_of(walker.book, part, root)
+        if key not in planners:
+            planners[key] = _make_planner(walker.book, key, findings)
+        start = walker.ledger.length
+        pictures = len(walker.pictures)
+        blocks = walker.read_part(part, root, planners[key])
+        children.extend(blocks)
+        if walker.ledger.length == start and len(walker.pictures) > pictures:
+            findings.add("read.picture-page", (start, start), part=part)
+    for planner in planners.values():
+        if planner.sheets is not None and planner.sheets.trouble:
+            findings.add("read.style-limits", part=min(planner.sheets.trouble))
+    return children
+
+
+# ---------------------------------------------------------------- style sheets
+
+
+def _sheets_of(book: Book, part: str, root: etree._Element) -> tuple[str, ...]:
+    """The style sheets of a content document: entry names, and texts of ``style`` elements."""
+    found: list[str] = []
+    head = next((e for e in root if local_name(str(e.tag)) == "head"), None)
+    if head is None:
+        return ()
+    for element in head:
+        name = local_name(str(element.tag))
+        if name == "link" and "stylesheet" in element.get("rel", "").lower().split():
+            if "alternate" not in element.get("rel", "").lower():
+                entry, _ = resolve(book.package, part, element.get("href", ""))
+                if entry:
+                    found.append(entry)
+        elif name == "style" and element.text:
+            found.append("{" + part + "}" + element.text)
+    return tuple(found)
+
+
+def _make_planner(book: Book, key: tuple[str, ...], findings: Findings) -> Planner:
+    texts: list[str] = []
+    total = 0
+    for entry in key:
+        text, base = _sheet_text(book, entry)
+        for inner in _imports(book, base, text):
+            total += len(inner)
+            texts.append(inner)
+        total += len(text)
+        texts.append(text)
+        if total > LIMITS.css:
+            findings.add("read.style-limits", part="size")
+            return Planner(None)
+    if not texts:
+        return Planner(None)
+    from .css import Sheets
+
+    sheets = Sheets()
+    for text in texts:
+        sheets.add(text)
+    return Planner(sheets if sheets.filed else None)
+
+
+def _sheet_text(book: Book, entry: str) -> tuple[str, str]:
+    if entry.startswith("{"):
+        base, _, text = entry[1:].partition("}")
+        return text, base
+    data = book.package.read(entry)
+    encoding = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
+    return data.decode(encoding, "replace"), entry
+
+
+def _imports(book: Book, base: str, text: str) -> list[str]:
+    """The sheets a sheet imports from inside the package, one level deep."""
+    if "@import" not in text:
+        return []
+    import tinycss2
+
+    found: list[str] = []
+    for rule in tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True):
+        if rule.type == "at-rule" and rule.lower_at_keyword == "import":
+            urls = [t for t in rule.prelude if t.type in ("string", "url")]
+            for token in urls[:1]:
+                entry, _ = resolve(book.package, base, token.value)
+                if entry and entry != base:
+                    found.append(_sheet_text(book, entry)[0])
+    return found

@@ -1,0 +1,171 @@
+"""The paragraph being read: print goes to the ledger as displayed, and becomes flat runs."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..document.ledger import GENERATED, PRINT, LedgerBuilder
+from ..document.nodes import Inline, Inlines, LineBreak, Run
+
+SPACE = " \t\n\r\f"
+_MANY = re.compile(" {2,}")
+_TO_SPACE = str.maketrans("\t\n\r\f", "    ")
+_INITIAL = re.compile(r"(?<![\w'’])\w")
+
+
+@dataclass(slots=True, eq=False)
+class Look:
+    """How text looks: typeform bits, language (empty: the document's), voice, capitals, space."""
+
+    typeform: int = 0
+    lang: str = ""
+    voice: str = ""
+    transform: str = ""
+    pre: bool = False
+    kids: dict[Any, Look] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class OpenText:
+    """Collects the inlines of one block.  ``bare``: a space would now stand at a line start."""
+
+    ledger: LedgerBuilder
+    part: str = ""
+    runs: list[Any] = field(default_factory=list)
+    bare: bool = True
+    first: str = ""
+    pending_break: bool = False
+
+    def add(self, raw: str, path: str, look: Look) -> None:
+        """Append the text of a text node, white space collapsed as print shows it."""
+        if look.pre:
+            self._add_pre(raw, path, look)
+            return
+        char = 0
+        if self.bare:
+            body = raw.lstrip(SPACE)
+            if not body:
+                return
+            char = len(raw) - len(body)
+            raw = body
+        if "\n" in raw or "\t" in raw or "\r" in raw or "\f" in raw:
+            raw = raw.translate(_TO_SPACE)
+        if "  " not in raw:
+            self._put(raw, path, char, look, PRINT)
+            return
+        at = 0
+        for gap in _MANY.finditer(raw):
+            self._put(raw[at : gap.start() + 1], path, char + at, look, PRINT)
+            at = gap.end()
+        if at < len(raw):
+            self._put(raw[at:], path, char + at, look, PRINT)
+
+    def generate(self, text: str, path: str, look: Look) -> None:
+        """Append text that print shows and the file computes."""
+        if text:
+            self._put(text, path, 0, look, GENERATED)
+
+    def _put(self, text: str, path: str, char: int, look: Look, kind: str) -> None:
+        if self.pending_break:
+            self.pending_break = False
+            if self.runs:
+                self.runs.append(LineBreak())
+        if look.transform:
+            text = transformed(text, look.transform)
+        start, end = self.ledger.add(text, self.part, path, char, kind)
+        self.bare = text[-1] == " "
+        if self.runs:
+            last = self.runs[-1]
+            if type(last) is list and last[2] is look and last[1] == start:
+                last[1] = end
+                return
+        if not self.first:
+            self.first = path
+        self.runs.append([start, end, look])
+
+    def _add_pre(self, raw: str, path: str, look: Look) -> None:
+        """Kept white space: line ends become line breaks, tabs go to every eighth column."""
+        at = 0
+        for line in raw.splitlines(keepends=True):
+            text = line.rstrip("\r\n")
+            if text:
+                self._put(text.replace("\t", "    "), path, at, look, PRINT)
+            at += len(line)
+            if len(text) < len(line) and self.runs:
+                self.runs.append(LineBreak())
+        self.bare = False
+
+    def put(self, inline: Inline, path: str) -> None:
+        """Append an inline that is not a run."""
+        if not self.first:
+            self.first = path
+        self.runs.append(inline)
+
+    def line_break(self) -> None:
+        """A line end of print; two in a row are kept, as they show a blank line."""
+        self.pending_break = False
+        self.trim()
+        if self.runs:
+            self.runs.append(LineBreak())
+        self.bare = True
+
+    def soft_break(self) -> None:
+        """A line end wanted only if more text follows."""
+        self.trim()
+        if self.runs and not isinstance(self.runs[-1], LineBreak):
+            self.pending_break = True
+        self.bare = True
+
+    def trim(self) -> None:
+        """Take back a space at the end of a line."""
+        if self.runs and type(self.runs[-1]) is list:
+            last = self.runs[-1]
+            if last[1] == self.ledger.length and self.ledger.drop_space():
+                last[1] -= 1
+                if last[1] == last[0]:
+                    self.runs.pop()
+
+    def span_from(self, at: int) -> tuple[int, int]:
+        """The ledger span of the inlines from index ``at`` on."""
+        spans = [
+            (r[0], r[1]) if type(r) is list else (r.start, r.end)
+            for r in self.runs[at:]
+            if type(r) is list or hasattr(r, "start")
+        ]
+        if not spans:
+            return self.ledger.length, self.ledger.length
+        return spans[0][0], spans[-1][1]
+
+    def take(self) -> tuple[Inlines, str]:
+        """The finished inlines and the path of the first; the text is empty again."""
+        self.pending_break = False
+        if not self.runs:
+            self.bare = True
+            return (), ""
+        self.trim()
+        while self.runs and isinstance(self.runs[-1], LineBreak):
+            self.runs.pop()
+        done = tuple([finished(r) if type(r) is list else r for r in self.runs])
+        first, self.first = self.first, ""
+        self.runs = []
+        self.bare = True
+        return done, first
+
+
+def finished(run: list[Any]) -> Run:
+    """An open run as a frozen one."""
+    start, end, look = run
+    return Run(start, end, look.typeform, look.lang, look.voice)
+
+
+def transformed(text: str, how: str) -> str:
+    """Text with the capitals that print shows [CSS Text 3, 2.1]."""
+    if how == "uppercase":
+        return text.upper()
+    if how == "lowercase":
+        return text.lower()
+    if how == "capitalize":
+        return _INITIAL.sub(lambda m: m[0].upper(), text)
+    return text

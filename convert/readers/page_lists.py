@@ -1,0 +1,97 @@
+"""Print page numbers: the lists an EPUB gives, and whether they agree with the text.
+
+Labels are strings and stay as printed: roman, prefixed and double numbers are common.
+"""
+
+from __future__ import annotations
+
+from lxml import etree
+
+from ..errors import SourceError
+from ..findings import Findings
+from .opf import Book, resolve
+from .plans import TYPE
+from .roles import terms_of
+from .xhtml_marks import clean_label
+
+Listed = list[tuple[str, str, str]]
+_PROMISES = frozenset({"pageBreakMarkers", "pageNavigation", "printPageNumbers"})
+
+
+def page_list(book: Book) -> Listed:
+    """(part, fragment, label) of the page list of the navigation document, else of the NCX."""
+    package = book.package
+    listed: Listed = []
+    try:
+        if book.nav:
+            listed = _from_nav(book, package.xml(book.nav))
+        if not listed and book.ncx:
+            listed = _from_ncx(book, package.xml(book.ncx))
+    except SourceError:
+        return []
+    return listed
+
+
+def _from_nav(book: Book, root: etree._Element) -> Listed:
+    listed: Listed = []
+    for nav in root.iter("{*}nav"):
+        terms = terms_of(nav.get(TYPE, ""), nav.get("role", ""))
+        if "page-list" in terms or "pagelist" in terms:
+            for link in nav.iter("{*}a"):
+                label = clean_label("".join(str(t) for t in link.itertext()))
+                _add(listed, book, book.nav, link.get("href", ""), label)
+    return listed
+
+
+def _from_ncx(book: Book, root: etree._Element) -> Listed:
+    listed: Listed = []
+    for target in root.iter("{*}pageTarget"):
+        text = next(target.iter("{*}text"), None)
+        content = next(target.iter("{*}content"), None)
+        words = "" if text is None else "".join(str(t) for t in text.itertext())
+        label = clean_label(words) or clean_label(target.get("value", ""))
+        if content is not None:
+            _add(listed, book, book.ncx, content.get("src", ""), label)
+    return listed
+
+
+def _add(listed: Listed, book: Book, base: str, href: str, label: str | None) -> None:
+    name, fragment = resolve(book.package, base, href)
+    if label is not None:
+        listed.append((name, fragment, label))
+
+
+def reconcile(
+    listed: Listed, found: list[tuple[str, str | None]], book: Book, findings: Findings
+) -> None:
+    """File what does not agree: list against text, order, gaps, repeats, promises."""
+    labels = [label for _, label in found if label is not None]
+    in_text = set(labels)
+    if listed:
+        in_list = {label for _, _, label in listed}
+        for label in dict.fromkeys(label for _, _, label in listed):
+            if label not in in_text:
+                findings.add("read.page-not-found", page=label)
+        for label in dict.fromkeys(labels):
+            if label not in in_list:
+                findings.add("read.page-not-listed", page=label)
+    if not labels:
+        promised = sorted(_PROMISES.intersection(book.features))
+        if promised:
+            findings.add("read.pages-promised")
+        return
+    _check_order(labels, findings)
+
+
+def _check_order(labels: list[str], findings: Findings) -> None:
+    seen: set[str] = set()
+    for label in labels:
+        if label in seen:
+            findings.add("read.page-repeated", page=label)
+        seen.add(label)
+    numbers = [(int(label), label) for label in dict.fromkeys(labels) if label.isdecimal()]
+    for (before, first), (after, second) in zip(numbers, numbers[1:], strict=False):
+        if after < before:
+            findings.add("read.page-order", first=first, second=second)
+        elif after > before + 1:
+            findings.add("read.page-gap", first=first, second=second)

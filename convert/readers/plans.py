@@ -1,0 +1,248 @@
+"""A plan for each kind of element: decided once from its name, semantics and style, then reused.
+
+Two elements share a plan when they and all their ancestors agree in name and in every attribute
+that semantics or a style sheet looks at.  A novel has a few hundred kinds, whatever its length.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from ..document import nodes
+from .roles import element_does, element_typeform, find_role, paragraph_role, terms_of
+
+if TYPE_CHECKING:
+    from .css import Content, Rule, Sheets, Value
+
+TYPE = "{http://www.idpf.org/2007/ops}type"
+MATHML = "{http://www.w3.org/1998/Math/MathML}"
+SVG = "{http://www.w3.org/2000/svg}"
+WATCHED = ("class", TYPE, "role", "style", "hidden", "aria-hidden")
+
+_PARAGRAPHS = {"dt": "term", "dd": "definition", "figcaption": "caption", "caption": "caption"}
+_PARAGRAPHS |= {"legend": "label", "summary": "label", "address": "address"}
+# elements that stay what they are, and the nodes whose role they take over
+_NODES_THAT_KEEP: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(("table", "row", "rows", "entry", "image", "math", "figure", "pre", "hr"), ()),
+    "list": ("list",),
+    "heading": ("heading",),
+    "item": ("section", "box", "list", "paragraph", "note"),
+}
+_BLOCKY = frozenset({"flow", "section", "paragraph"})
+_EM = re.compile(r"^(-?\d*\.?\d+)(em|rem|px|pt|%|ch)?$")
+_UNITS = {"px": 1 / 16, "pt": 1 / 12, "%": 0.4, "ch": 0.5}
+
+
+@dataclass(slots=True, eq=False)
+class Plan:
+    """What to do with one kind of element.  ``indent`` is in em; ``kids`` remembers children."""
+
+    tag: str
+    do: str
+    role: str = ""
+    terms: tuple[str, ...] = ()
+    classes: str = ""
+    on: int = 0
+    off: int = 0
+    voice: str = ""
+    transform: str = ""
+    pre: bool | None = None
+    marker: str = ""
+    block: bool = False
+    indent: float = 0.0
+    before: Content = ()
+    after: Content = ()
+    known: bool = True
+    positional: tuple[Rule, ...] = ()
+    rules: tuple[Rule, ...] = ()
+    kids: dict[Any, Plan] = field(default_factory=dict)
+    variants: dict[Any, Plan] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class Planner:
+    """Makes plans for the documents that share one set of style sheets."""
+
+    sheets: Sheets | None
+    watched: tuple[str, ...] = WATCHED
+    root: Plan = field(default_factory=lambda: Plan("", "flow"))
+
+    def __post_init__(self) -> None:
+        if self.sheets is not None:
+            more = self.sheets.attributes - set(WATCHED)
+            self.watched = (*WATCHED, *sorted(more))
+
+    def plan(self, element: Any, tag: str, attrs: dict[str, str]) -> Plan:
+        """A new plan for an element of full name ``tag``."""
+        name = local_name(tag)
+        plan = plan_element(name, tag, attrs)
+        if self.sheets is None and "style" not in attrs:
+            return plan
+        self._style(plan, element, attrs)
+        return plan
+
+    def _style(self, plan: Plan, element: Any, attrs: dict[str, str]) -> None:
+        fits: list[Rule] = []
+        ask: list[Rule] = []
+        if self.sheets is not None:
+            found = self.sheets.candidates(plan.tag, plan.classes, attrs.get("id", ""))
+            for rule in found:
+                if rule.positional:
+                    ask.append(rule)
+                elif self.sheets.holds(rule, element):
+                    fits.append(rule)
+        plan.rules, plan.positional = tuple(fits), tuple(ask)
+        if fits or "style" in attrs:
+            apply_style(plan, fits, attrs.get("style", ""))
+
+    def variant(self, plan: Plan, element: Any, attrs: dict[str, str]) -> Plan:
+        """The plan of this very element, where rules look at its neighbours."""
+        sheets = self.sheets
+        assert sheets is not None
+        fits = tuple(rule for rule in plan.positional if sheets.holds(rule, element))
+        if not fits:
+            return plan
+        key = tuple(id(rule) for rule in fits)
+        if key not in plan.variants:
+            fresh = plan_element(plan.tag, element.tag, attrs)
+            apply_style(fresh, [*plan.rules, *fits], attrs.get("style", ""))
+            plan.variants[key] = fresh
+        return plan.variants[key]
+
+
+def local_name(tag: str) -> str:
+    """The name of an element without its namespace, in lower case."""
+    return tag.rpartition("}")[2].lower()
+
+
+def plan_element(name: str, tag: str, attrs: dict[str, str]) -> Plan:
+    """The plan that name and semantics give, before any style."""
+    if tag.startswith(SVG) and name != "svg":
+        return Plan(name, "skip" if name in ("style", "script") else "inline")
+    do = element_does(name)
+    classes = attrs.get("class", "")
+    terms = terms_of(attrs.get(TYPE, ""), attrs.get("role", ""))
+    plan = Plan(name, do, _PARAGRAPHS.get(name, ""), terms, classes, element_typeform(name))
+    plan.voice = "computer" if do == "computer" else ""
+    if plan.voice:
+        plan.do = do = "inline"
+    plan.pre = True if name == "pre" else None
+    if name == "q":
+        plan.before, plan.after = (("quote", "open-quote"),), (("quote", "close-quote"),)
+    if do != "skip" and (terms or classes):
+        _give_role(plan)
+    if "hidden" in attrs and do != "skip":
+        plan.do, plan.role = "drop", "read.hidden-text"
+    return plan
+
+
+def _give_role(plan: Plan) -> None:
+    """Let semantics change what is done with an element."""
+    found = find_role(plan.terms, plan.classes)
+    if found is None:
+        if plan.do in ("paragraph", "flow") and (role := paragraph_role(plan.classes)):
+            plan.role = role
+            plan.do = "title" if role == "title" else "paragraph"
+        return
+    node, role = found
+    inline = plan.do == "inline"
+    if node in ("page", "drop", "call", "speaker"):
+        if node != "call" or inline:
+            plan.do = plan.do if plan.do == "entry" else node
+            plan.role = role
+    elif node == "list" and plan.do not in ("list", "paragraph") and not inline:
+        plan.do, plan.role = "listing", role
+    elif node == "note":
+        plan.do, plan.role = ("inline", "") if inline else (node, role)
+    elif inline:
+        plan.role = role if node in ("paragraph", "line") else ""
+    elif plan.do == "paragraph" and node in ("section", "box", "list", "drama", "displayed"):
+        plan.role = plan.role or role
+    elif plan.do in _NODES_THAT_KEEP:
+        plan.role = role if node in _NODES_THAT_KEEP[plan.do] else plan.role
+    else:
+        plan.do, plan.role = node, role
+
+
+# ---------------------------------------------------------------- style
+
+
+def apply_style(plan: Plan, rules: list[Rule], inline: str) -> None:
+    """Change a plan as its style rules say."""
+    from .css import cascade, read_declarations
+
+    own = read_declarations(inline) if inline else {}
+    won = cascade(rules, own)
+    style = {name: str(value) for name, value in won[""].items() if isinstance(value, str)}
+    for pseudo in ("before", "after"):
+        content = won[pseudo].get("content")
+        if content is not None and won[pseudo].get("display") != "none":
+            setattr(plan, pseudo, content if isinstance(content, tuple) else ())
+    if plan.do == "skip":
+        return
+    display = style.get("display", "")
+    if display == "none" or style.get("visibility") == "hidden":
+        if plan.do != "page":
+            plan.do, plan.role = "drop", "read.hidden-text"
+    elif display in ("block", "list-item", "table") and plan.do == "inline":
+        plan.block = True
+    elif display == "inline" and plan.do in _BLOCKY and plan.tag not in ("html", "body"):
+        plan.do = "inline"
+    _style_letters(plan, style)
+    if style.get("white-space", "").startswith(("pre", "break-spaces")):
+        plan.pre = style["white-space"] != "pre-line"
+    elif style.get("white-space") in ("normal", "nowrap"):
+        plan.pre = False
+    plan.marker = style.get("list-style-type") or _list_style(style.get("list-style", ""))
+    plan.indent = _indent(won[""])
+
+
+def _style_letters(plan: Plan, style: dict[str, str]) -> None:
+    font = style.get("font", "")
+    slant = style.get("font-style") or ("italic" if "italic" in font or "oblique" in font else "")
+    weight = style.get("font-weight") or ("bold" if "bold" in font else "")
+    caps = style.get("font-variant-caps") or style.get("font-variant") or font
+    line = style.get("text-decoration-line") or style.get("text-decoration", "")
+    lift = style.get("vertical-align", "")
+    _switch(plan, nodes.ITALIC, slant.startswith(("italic", "oblique")), slant == "normal")
+    heavy = weight in ("bold", "bolder") or (weight.isdecimal() and int(weight) >= 600)
+    _switch(plan, nodes.BOLD, heavy and plan.do != "heading", bool(weight) and not heavy)
+    _switch(plan, nodes.SMALL_CAPS, "small-caps" in caps, caps == "normal")
+    _switch(plan, nodes.UNDERLINE, "underline" in line and plan.tag != "a", line == "none")
+    _switch(plan, nodes.STRIKE, "line-through" in line, line == "none")
+    _switch(plan, nodes.SUP, lift == "super", lift == "baseline")
+    _switch(plan, nodes.SUB, lift == "sub", lift == "baseline")
+    plan.transform = style.get("text-transform", "")
+
+
+def _switch(plan: Plan, bit: int, on: bool, off: bool) -> None:
+    if on:
+        plan.on |= bit
+        plan.off &= ~bit
+    elif off:
+        plan.on &= ~bit
+        plan.off |= bit
+
+
+def _list_style(value: str) -> str:
+    words = [w for w in value.split() if w not in ("inside", "outside") and "url(" not in w]
+    return words[0] if words else ""
+
+
+def _indent(style: dict[str, Value]) -> float:
+    """Left space of a line in em: margin and padding, and the indent of its first line."""
+    total = 0.0
+    for name in ("margin", "padding"):
+        own = str(style.get(f"{name}-left", ""))
+        sides = str(style.get(name, "")).split()
+        if not own and sides:
+            own = sides[3] if len(sides) == 4 else sides[1] if len(sides) > 1 else sides[0]
+        total += _length(own)
+    return round(total + _length(str(style.get("text-indent", ""))), 2)
+
+
+def _length(value: str) -> float:
+    found = _EM.match(value.split()[0]) if value else None
+    return float(found[1]) * _UNITS.get(found[2] or "em", 1.0) if found else 0.0

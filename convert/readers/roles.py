@@ -1,0 +1,75 @@
+"""Semantic terms and class names to nodes and roles, as the table roles.toml says."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from importlib import resources
+from typing import NamedTuple
+
+from ..document.nodes import TYPEFORM_BITS
+
+
+class Role(NamedTuple):
+    """What a term asks for: a kind of node and its role."""
+
+    node: str
+    role: str
+
+
+@cache
+def _tables() -> dict[str, dict[str, str]]:
+    text = (resources.files("convert.readers") / "roles.toml").read_text("utf-8")
+    return tomllib.loads(text)
+
+
+@cache
+def _elements() -> dict[str, str]:
+    tables = _tables()
+    rows = [*tables["dtbook"].items(), *tables["elements"].items()]
+    return {name: do for do, names in rows for name in names.split()}
+
+
+@cache
+def _typeforms() -> dict[str, int]:
+    rows = _tables()["typeforms"].items()
+    return {name: TYPEFORM_BITS[form] for form, names in rows for name in names.split()}
+
+
+def element_does(name: str) -> str:
+    """What is done with an element of this local name; ``unknown`` where no row has it."""
+    return _elements().get(name, "unknown")
+
+
+def element_typeform(name: str) -> int:
+    """The typeform bits an element has by itself."""
+    return _typeforms().get(name, 0)
+
+
+def terms_of(epub_type: str, role: str) -> tuple[str, ...]:
+    """The terms of an element without their prefixes, those of ``role`` first."""
+    words = [*role.split()[:1], *epub_type.split()] if role else epub_type.split()
+    return tuple(
+        dict.fromkeys(
+            word.rpartition(":")[2].removeprefix("doc-").replace(".", "-").lower() for word in words
+        )
+    )
+
+
+def find_role(terms: tuple[str, ...], classes: str) -> Role | None:
+    """The first known term's row; else the first known class name's."""
+    tables = _tables()
+    known = tables["terms"]
+    for term in terms:
+        if term in known:
+            return Role(*known[term].split())
+    for word in classes.lower().split():
+        if word in tables["classes"]:
+            return Role(*known[tables["classes"][word]].split())
+    return None
+
+
+def paragraph_role(classes: str) -> str:
+    """The role a paragraph's class names give, or an empty string."""
+    known = _tables()["paragraph_classes"]
+    return next((known[word] for word in classes.lower().split() if word in known), "")

@@ -1,0 +1,394 @@
+"""Walk a content document: elements to blocks, text to the ledger, in reading order.
+
+One walker goes through all documents of the spine.  ``text`` is the paragraph being read and
+``out`` the list that finished blocks go to; a handler for a container swaps ``out`` for a new
+list while its children are read (:meth:`Walker.collect`).  Handlers live in the ``xhtml_*``
+modules, one function for each word of the table [elements] in roles.toml.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
+
+from lxml import etree
+
+from ..document.ledger import LedgerBuilder
+from ..document.nodes import (
+    SUB,
+    SUP,
+    Block,
+    DisplayMath,
+    Graphic,
+    Heading,
+    InlineGraphic,
+    Inlines,
+    MathRun,
+    Omission,
+    Paragraph,
+    PrintPage,
+    PrintPageTurn,
+    Run,
+    Speech,
+)
+from ..findings import Findings
+from .limits import LIMITS
+from .open_text import SPACE, Look, OpenText
+from .opf import Book
+from .plans import Plan, Planner, local_name
+from .roles import element_does
+
+XML_LANG = "{http://www.w3.org/XML/1998/namespace}lang"
+MAX_DEPTH = 100
+_NO_ATTRS: dict[str, str] = {}
+
+
+class Here(NamedTuple):
+    """An element being handled: its plan, attributes, EPUB CFI steps, and the look around it."""
+
+    element: etree._Element
+    plan: Plan
+    attrs: dict[str, str]
+    path: str
+    look: Look
+
+
+Handler = Callable[["Walker", Here], None]
+
+
+@dataclass(slots=True)
+class Around:
+    """What containers tell the blocks inside them."""
+
+    make: tuple[Any, ...] = ("paragraph", "body")
+    textual: bool = False
+    list_role: str = ""
+    list_depth: int = 0
+    marker: str = ""
+    drama: bool = False
+    verse: bool = False
+    stanza: int = 0
+    stanza_paragraph: int = 0
+    numbering: Any = None
+    in_head: bool = False
+    hgroup: int = 0
+    headed: tuple[bool, ...] = (False,)
+
+
+@dataclass(slots=True)
+class Walker:
+    """The state of reading one EPUB."""
+
+    book: Book
+    findings: Findings
+    ledger: LedgerBuilder
+    handlers: dict[str, Handler]
+    language: str = ""
+    part: str = ""
+    planner: Planner = field(default_factory=lambda: Planner(None))
+    watched: frozenset[str] = frozenset()
+    text: OpenText = field(init=False)
+    out: list[Any] = field(default_factory=list)
+    omissions: list[Omission] = field(default_factory=list)
+    address: str = ""
+    around: Around = field(default_factory=Around)
+    depth: int = 0
+    nest: int = 0
+    quotes: int = 0
+    page_targets: dict[tuple[str, str], str] = field(default_factory=dict)
+    pages: list[tuple[str, str | None]] = field(default_factory=list)
+    note_blocks: dict[Any, str] = field(default_factory=dict)
+    note_calls: dict[Any, str] = field(default_factory=dict)
+    call_texts: dict[str, str] = field(default_factory=dict)
+    personas: set[str] = field(default_factory=set)
+    speaker: tuple[Inlines, str] | None = None
+    pictures: list[tuple[int, int]] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.text = OpenText(self.ledger)
+
+    # ------------------------------------------------------------ parts
+
+    def read_part(self, part: str, root: etree._Element, planner: Planner) -> list[Block]:
+        """The blocks of one content document."""
+        self.part = self.text.part = part
+        self.planner = planner
+        self.watched = frozenset(planner.watched)
+        self.around = Around()
+        if (part, "") in self.page_targets:
+            self.turn_page(self.page_targets[part, ""], "", "list")
+        look = self.look_in(root, dict(root.items()), Look())
+        self.walk(root, planner.root, "", look)
+        self.flush()
+        if self.speaker:
+            self.out.append(self._speech())
+        out, self.out = self.out, []
+        return out
+
+    # ------------------------------------------------------------ walking
+
+    def walk(self, element: etree._Element, plan: Plan, path: str, look: Look) -> None:
+        """Read the text and children of an element."""
+        if self.depth >= MAX_DEPTH:
+            self._flatten(element, path, look)
+            return
+        self.depth += 1
+        text = self.text
+        if raw := element.text:
+            text.add(raw, f"{path}/1", look)
+        kids, watched = plan.kids, self.watched
+        step = 0
+        for child in element:
+            step += 2
+            key: Any = child.tag
+            attrs = _NO_ATTRS
+            if items := child.items():
+                attrs = dict(items)
+                if not watched.isdisjoint(attrs):
+                    key = (key, *[attrs.get(name) for name in watched])
+            kid = kids.get(key)
+            if kid is None:
+                kid = kids[key] = self.planner.plan(child, str(child.tag), attrs)
+            if kid.positional:
+                kid = self.planner.variant(kid, child, attrs)
+            if attrs or kid.do != "inline" or kid.block or kid.before or kid.after:
+                self.visit(child, kid, attrs, f"{path}/{step}", look)
+            else:
+                self.walk(child, kid, f"{path}/{step}", self.look_of(kid, look))
+            if raw := child.tail:
+                text.add(raw, f"{path}/{step + 1}", look)
+        self.depth -= 1
+
+    def visit(
+        self, element: etree._Element, plan: Plan, attrs: dict[str, str], path: str, look: Look
+    ) -> None:
+        """Handle one element."""
+        if "lang" in attrs or XML_LANG in attrs:
+            look = self.look_in(element, attrs, look)
+        if self.page_targets and "id" in attrs and plan.do != "page":
+            label = self.page_targets.get((self.part, attrs["id"]))
+            if label is not None:
+                self.turn_page(label, path, "list")
+        do = plan.do
+        if self.note_blocks and element in self.note_blocks:
+            do = "note"
+        elif self.note_calls and element in self.note_calls:
+            do = "call"
+        self.handlers[do](self, Here(element, plan, attrs, path, look))
+
+    def inside(self, here: Here) -> None:
+        """Read the children of an element in the look its plan gives."""
+        look = self.look_of(here.plan, here.look)
+        if here.plan.before:
+            self.content(here, here.plan.before, look)
+        self.walk(here.element, here.plan, here.path, look)
+        if here.plan.after:
+            self.content(here, here.plan.after, look)
+
+    def collect(self, here: Here, around: Around | None = None) -> list[Any]:
+        """The blocks inside a container; ``around`` is what they are told meanwhile."""
+        self.flush()
+        kept_out, kept_around, self.out = self.out, self.around, []
+        if around is not None:
+            self.around = around
+        self.address = ""
+        self.nest += 1
+        self.inside(here)
+        self.flush()
+        self.nest -= 1
+        out, self.out, self.around = self.out, kept_out, kept_around
+        return out
+
+    def too_deep(self) -> bool:
+        """Whether one more container would nest beyond the limit; then its content stays flat."""
+        if self.nest < LIMITS.nesting:
+            return False
+        self.findings.add("read.nested-too-deep", part=self.part, number=LIMITS.nesting)
+        return True
+
+    def _flatten(self, element: etree._Element, path: str, look: Look) -> None:
+        start = self.ledger.length
+        for tag, raw, where in texts(element, path):
+            if element_does(local_name(tag)) not in ("inline", "computer"):
+                self.flush()
+            self.text.add(raw, where, look)
+        span = (start, self.ledger.length)
+        self.findings.add("read.nested-too-deep", span, part=self.part, number=MAX_DEPTH)
+
+    # ------------------------------------------------------------ looks
+
+    def look_of(self, plan: Plan, look: Look) -> Look:
+        """The look inside an element of this plan."""
+        kid = look.kids.get(plan)
+        if kid is None:
+            kid = look.kids[plan] = _changed(plan, look)
+        return kid
+
+    def look_in(self, element: etree._Element, attrs: dict[str, str], look: Look) -> Look:
+        """The look with the language an element gives [HTML, 3.2.6.2: xml:lang wins]."""
+        lang = attrs.get(XML_LANG, attrs.get("lang"))
+        if lang is None:
+            return look
+        lang = lang.strip().replace("_", "-").lower()
+        if lang.partition("-")[0] == self.language.partition("-")[0].lower():
+            lang = ""
+        if lang == look.lang:
+            return look
+        kid = look.kids.get(lang)
+        if kid is None:
+            kid = Look(look.typeform, lang, look.voice, look.transform, look.pre)
+            look.kids[lang] = kid
+        return kid
+
+    # ------------------------------------------------------------ text
+
+    def content(self, here: Here, parts: tuple[tuple[str, str], ...], look: Look) -> None:
+        """Generated content of a style sheet [CSS Generated Content 3, 1]."""
+        for kind, value in parts:
+            if kind == "text":
+                self.text.generate(value.replace("\n", " "), here.path, look)
+            elif kind == "attr":
+                self.text.generate(here.attrs.get(value, ""), here.path, look)
+            elif kind == "quote":
+                opens = value == "open-quote"
+                self.quotes += 0 if opens else -1
+                pair = "“”" if self.quotes % 2 == 0 else "‘’"
+                self.quotes += 1 if opens else 0
+                if not value.startswith("no-"):
+                    self.text.generate(pair[0] if opens else pair[1], here.path, look)
+            else:
+                self.findings.add("read.computed-content", part=self.part, words=value)
+
+    def flush(self) -> None:
+        """End the open paragraph and make its block."""
+        runs, first = self.text.take()
+        if not runs:
+            return
+        address = self.address or f"{self.part}!{first}"
+        self.address = ""
+        self.ledger.end_block()
+        if type(runs[0]) is not Run and self._flush_lone(runs, address):
+            return
+        kind, *details = self.around.make
+        if kind == "paragraph":
+            block = Paragraph(runs=runs, role=details[0], address=address)
+            self.out.append(self._speech(block) if self.speaker else block)
+        elif kind == "heading":
+            level, role = details
+            self.out.append(Heading(level=level, runs=runs, role=role, address=address))
+        else:
+            around = self.around
+            stanza = (around.stanza, around.stanza_paragraph)
+            self.out.append(OpenLine(runs, details[0], stanza, address))
+
+    def _speech(self, *words: Paragraph) -> Speech:
+        """The open speaker with the paragraph of its words."""
+        assert self.speaker is not None
+        (runs, address), self.speaker = self.speaker, None
+        return Speech(speaker=runs, children=words, address=address)
+
+    def _flush_lone(self, runs: Inlines, address: str) -> bool:
+        """Pictures, page turns or an expression alone in a paragraph become blocks."""
+        if len(runs) == 1 and isinstance(run := runs[0], MathRun):
+            self.out.append(
+                DisplayMath(start=run.start, end=run.end, mathml=run.mathml, address=address)
+            )
+            return True
+        if all(isinstance(run, InlineGraphic | PrintPageTurn) for run in runs):
+            for at, run in enumerate(runs):
+                where = f"{address}:{at}" if at else address
+                if isinstance(run, PrintPageTurn):
+                    self.out.append(PrintPage(label=run.label, address=where))
+                elif isinstance(run, InlineGraphic):
+                    self.out.append(picture_block(run, where))
+            return True
+        return False
+
+    def omit(self, here: Here, kind: str) -> None:
+        """Put an element's text into the ledger and leave it out of the tree, as ``kind`` says."""
+        start = self.ledger.length
+        for _, raw, where in texts(here.element, here.path):
+            if words := " ".join(raw.strip(SPACE).split()):
+                gap = " " if raw[:1] in SPACE and self.ledger.length > start else ""
+                self.ledger.add(gap + words, self.part, where, len(raw) - len(raw.lstrip(SPACE)))
+        if self.ledger.length > start:
+            span = (start, self.ledger.length)
+            self.omissions.append(Omission(*span, kind))
+            self.findings.add(kind, span)
+
+    def turn_page(self, label: str | None, path: str, how: str) -> None:
+        """Print page ``label`` begins here; the same page named twice in a row counts once."""
+        if self.pages and label is not None and self.pages[-1][1] == label:
+            if self.pages[-1][0] != how:
+                return
+            self.findings.add("read.page-repeated", page=label)
+            return
+        self.pages.append((how, label))
+        if self.text.runs or self.around.textual:
+            self.text.put(PrintPageTurn(label), path)
+        else:
+            where = f"{self.part}!{path}"
+            if how == "list":
+                where += ":page"
+            self.out.append(PrintPage(label=label, address=where))
+
+
+class OpenLine(NamedTuple):
+    """A line of verse whose level is not known before the whole poem is read."""
+
+    runs: Inlines
+    indent: float
+    stanza: tuple[int, int]
+    address: str
+
+
+def picture_block(run: InlineGraphic, address: str) -> Graphic:
+    """A picture that stands alone."""
+    alt = (Run(run.start, run.end),) if run.end > run.start else ()
+    return Graphic(alt=alt, resource=run.resource, decorative=not alt, address=address)
+
+
+def _changed(plan: Plan, look: Look) -> Look:
+    typeform = (look.typeform | plan.on) & ~plan.off
+    if plan.on & SUP:
+        typeform &= ~SUB
+    elif plan.on & SUB:
+        typeform &= ~SUP
+    voice = plan.voice or look.voice
+    transform = look.transform
+    if plan.transform:
+        transform = "" if plan.transform == "none" else plan.transform
+    pre = look.pre if plan.pre is None else plan.pre
+    same = (typeform, voice, transform, pre) == (
+        look.typeform,
+        look.voice,
+        look.transform,
+        look.pre,
+    )
+    return look if same else Look(typeform, look.lang, voice, transform, pre)
+
+
+def texts(element: etree._Element, path: str) -> Iterator[tuple[str, str, str]]:
+    """(element name, text, CFI steps) of every text node inside, in order; never recursive."""
+    if element.text:
+        yield str(element.tag), element.text, f"{path}/1"
+    stack: list[tuple[etree._Element, str, Iterator[etree._Element], int]] = []
+    here, where, kids, step = element, path, iter(element), 0
+    while True:
+        child = next(kids, None)
+        if child is None:
+            if not stack:
+                return
+            done = here
+            here, where, kids, step = stack.pop()
+            if done.tail:
+                yield str(here.tag), done.tail, f"{where}/{step + 1}"
+            continue
+        step += 2
+        stack.append((here, where, kids, step))
+        here, where, kids, step = child, f"{where}/{step}", iter(child), 0
+        if element_does(local_name(str(here.tag))) == "skip":
+            kids = iter(())
+        elif here.text:
+            yield str(here.tag), here.text, f"{where}/1"

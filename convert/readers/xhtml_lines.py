@@ -1,0 +1,123 @@
+"""Verse lines to levels and stanzas; speeches of plays."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from ..document.nodes import (
+    Paragraph,
+    PrintPage,
+    Run,
+    Speech,
+    TableEntry,
+    TableRow,
+    Verse,
+    VerseLine,
+)
+from .plans import local_name
+from .xhtml import Handler, Here, OpenLine, Walker
+
+
+def group_lines(out: list[Any], address: str) -> list[Any]:
+    """Runs of verse lines as Verse, other blocks left as they are.
+
+    Levels rank the indents that occur in the poem [BF 13: each indent of print is a level].
+    A paragraph is a stanza where some paragraph has several lines; else only what the source
+    groups is one.
+    """
+    lines = [block for block in out if isinstance(block, OpenLine)]
+    if not lines:
+        return out
+    ranks = {indent: at for at, indent in enumerate(sorted({line.indent for line in lines}), 1)}
+    pairs = [line.stanza for line in lines]
+    by_paragraph = len(set(pairs)) < len(pairs)
+    done: list[Any] = []
+    group: list[Any] = []
+    stanzas: dict[Any, int] = {}
+    for block in [*out, None]:
+        if isinstance(block, OpenLine):
+            key = block.stanza if by_paragraph else block.stanza[0]
+            number = stanzas.setdefault(key, len(stanzas) + 1)
+            group.append(
+                VerseLine(
+                    runs=block.runs,
+                    level=ranks[block.indent],
+                    stanza=number,
+                    address=block.address,
+                )
+            )
+        elif isinstance(block, PrintPage) and group:
+            group.append(block)
+        else:
+            if group:
+                where = address if not done else f"{address}:{len(done)}"
+                done.append(Verse(children=tuple(group), address=where))
+                group = []
+            if block is not None:
+                done.append(block)
+    return done
+
+
+def speaker(walker: Walker, here: Here) -> None:
+    """The name of a speaker: at the start of a paragraph, set off by a stop, it makes a speech."""
+    text, around = walker.text, walker.around
+    plain = around.textual and around.make[0] == "paragraph"
+    if text.runs or not plain or walker.speaker or not _opens_speech(here):
+        walker.inside(here)
+        return
+    walker.inside(here)
+    runs, _ = text.take()
+    walker.ledger.end_block()
+    walker.speaker = (runs, walker.address)
+    walker.address = ""
+
+
+_STOPS = (".", ":", "—", "–", "(", "[")
+
+
+def _opens_speech(here: Here) -> bool:
+    """Whether the name is the first thing of its paragraph and a stop sets it off."""
+    element = here.element
+    above = element.getparent()
+    if above is None or element.getprevious() is not None or (above.text or "").strip():
+        return False
+    tail = (element.tail or "").strip()
+    name = "".join(str(t) for t in element.itertext()).strip()
+    if local_name(str(above.tag)) != "p" or not name or not (tail or element.getnext() is not None):
+        return False
+    return name.endswith(_STOPS) or tail.startswith(_STOPS)
+
+
+def speeches(rows: list[Any], personas: set[str]) -> list[Any]:
+    """The rows of a table that sets a play: speaker in one entry, words in the next."""
+    done: list[Any] = []
+    for row in rows:
+        if not isinstance(row, TableRow):
+            done.append(row)
+            continue
+        who = next((e for e in row.entries if e.address in personas and e.children), None)
+        rest = [b for e in row.entries if e is not who for b in e.children]
+        if who is not None:
+            done.append(
+                Speech(
+                    speaker=_inlines(who),
+                    children=tuple(rest),
+                    address=row.address,
+                )
+            )
+        else:
+            done.extend(
+                replace(b, role="stage-direction") if isinstance(b, Paragraph) else b for b in rest
+            )
+    return done
+
+
+def _inlines(entry: TableEntry) -> tuple[Any, ...]:
+    runs: list[Any] = []
+    for block in entry.children:
+        runs += [run for run in getattr(block, "runs", ()) if isinstance(run, Run)]
+    return tuple(runs)
+
+
+HANDLERS: dict[str, Handler] = {"speaker": speaker}

@@ -1,0 +1,95 @@
+"""Handlers for matter left out, print page marks, switches, sound and film."""
+
+from __future__ import annotations
+
+import re
+
+from .opf import resolve
+from .plans import local_name
+from .roles import element_does
+from .xhtml import Handler, Here, Walker
+from .xhtml_blocks import flow
+
+
+def skip(walker: Walker, here: Here) -> None:
+    """What print never shows; a script may make text, so it is told."""
+    if here.plan.tag == "script" and "math" not in here.attrs.get("type", ""):
+        walker.findings.add("read.script", part=walker.part)
+
+
+def drop(walker: Walker, here: Here) -> None:
+    """Matter left out for the reason the plan names."""
+    if not _is_inline(here):
+        walker.flush()
+    walker.omit(here, here.plan.role)
+    if not _is_inline(here):
+        walker.ledger.end_block()
+
+
+def _is_inline(here: Here) -> bool:
+    return element_does(here.plan.tag) in ("inline", "computer")
+
+
+_LABEL = re.compile(r"^(?:print\s+)?(?:page|pages|pg\.?|p\.)\s*[:.]?\s*(?=\S)", re.IGNORECASE)
+_ID_LABEL = re.compile(r"^(?:print)?(?:page|pg|p)[-_]?(?:break)?[-_]?([0-9]+|[ivxlcdm]+)$", re.I)
+
+
+def clean_label(words: str) -> str | None:
+    """A print page label without the word for page; ``None`` where nothing is left."""
+    words = " ".join(words.split())
+    return _LABEL.sub("", words).rstrip(".") or None
+
+
+def page(walker: Walker, here: Here) -> None:
+    """A print page mark: it names the page that begins [DPUB-ARIA 1.1, doc-pagebreak]."""
+    if not _is_inline(here):
+        walker.flush()
+    start = walker.ledger.length
+    walker.omit(here, "read.page-number-text")
+    attrs = here.attrs
+    words = attrs.get("aria-label") or attrs.get("title") or attrs.get("value")
+    label = clean_label(words or "".join(str(t) for t in here.element.itertext()))
+    if label is None and (found := _ID_LABEL.match(attrs.get("id", ""))):
+        label = found[1]
+        walker.findings.add("read.page-label-from-id", (start, walker.ledger.length))
+    listed = walker.page_targets.get((walker.part, attrs.get("id", "")))
+    walker.turn_page(label or listed, here.path, "mark")
+
+
+def switch(walker: Walker, here: Here) -> None:
+    """EPUB 3.0's switch: the first case is read, else the default [EPUB 3.3, 6.1.3.3]."""
+    kids = list(here.element)
+    names = [local_name(str(kid.tag)) for kid in kids]
+    chosen = names.index("case") if "case" in names else 0
+    for at, kid in enumerate(kids):
+        path = f"{here.path}/{2 * at + 2}"
+        attrs = dict(kid.items())
+        plan = walker.planner.plan(kid, str(kid.tag), attrs)
+        below = Here(kid, plan, attrs, path, here.look)
+        if at == chosen:
+            plan.do = "inline"
+            walker.inside(below)
+        else:
+            walker.omit(below, "read.alternative")
+
+
+def media(walker: Walker, here: Here) -> None:
+    """Sound, film, or a document inside the document: what stands inside it is kept."""
+    start = walker.ledger.length
+    href = here.attrs.get("src") or here.attrs.get("data") or ""
+    name = resolve(walker.book.package, walker.part, href)[0] or href
+    if walker.around.textual or walker.text.runs:
+        walker.inside(here)
+    else:
+        flow(walker, here)
+    tag = here.plan.tag
+    walker.findings.add("read.media", (start, walker.ledger.length), tag=tag, resource=name)
+
+
+HANDLERS: dict[str, Handler] = {
+    "skip": skip,
+    "drop": drop,
+    "page": page,
+    "switch": switch,
+    "media": media,
+}
