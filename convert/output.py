@@ -40,8 +40,10 @@ def write_edition(
     where the folder is something else's or cannot be written.
     """
     stem = safe_stem(edition.source) if stem is None else stem
-    edition = replace(edition, stem=stem)
-    writers = {name: plugins.load("convert.writers", name) for name in _in_order(formats)}
+    formats = tuple(dict.fromkeys(formats))
+    settings = replace(edition.settings, write=formats)
+    edition = replace(edition, stem=stem, settings=settings)
+    writers = {name: plugins.load("convert.writers", name) for name in formats}
     target = out / stem
     _check_target(target, edition)
     with _working_folder(out) as work:
@@ -52,11 +54,6 @@ def write_edition(
         _write_recipe(edition, out, folder)
         _swap(folder, target, work / "earlier")
     return target
-
-
-def _in_order(formats: Sequence[str]) -> list[str]:
-    """Each format once; the report last, as it links to what the others made."""
-    return sorted(dict.fromkeys(formats), key=lambda name: name == "report")
 
 
 def _check_target(target: Path, edition: Edition) -> None:

@@ -66,6 +66,7 @@ def write_proof(edition: Edition, folder: Path) -> list[Path]:
         "lines": edition.book.lines,
         "volumes": edition.volumes,
         "several": several,
+        "report": "report" in edition.settings.write,
         "turns": _turns(edition),
         "file_of": lambda volume: proof_name(edition, volume) if several else "",
         "line_id": line_id,
@@ -161,17 +162,20 @@ def _part(part: Part, row: Row, words: _Words) -> tuple[str, str]:
     if first < last and starts[first] == start and _whole(source, part, end):
         low, piece = source.prints[first], last - 1
         high = source.prints[piece] + source.pieces[piece].length
-        return _safe(text[low:high]), "".join(words.of(source)[first:last])
+        pairs = "".join(words.of(source)[first:piece])
+        return _safe(text[low:high]), pairs + words[
+            text[source.prints[piece] : high], source.text[starts[piece] : end]
+        ]
     low, high = source.span(start, end)
     first = bisect_right(starts, start)
     cuts = [0, *[at - start for at in starts[first:last]], len(cells)]
     prints = [low, *source.prints[first:last], high]
-    pairs = zip(
+    keys = zip(
         [text[a:b] for a, b in pairwise(prints)],
         [cells[a:b] for a, b in pairwise(cuts)],
         strict=True,
     )
-    return _safe(text[low:high].strip()), "".join(map(words.__getitem__, pairs))
+    return _safe(text[low:high].strip()), "".join(map(words.__getitem__, keys))
 
 
 def _whole(source: Cells, part: Part, end: int) -> bool:

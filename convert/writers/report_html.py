@@ -15,7 +15,7 @@ from .findings_record import NAMES, FindingRecord, PlaceRecord
 from .names import proof_name
 from .proof import line_id
 from .report_text import braille_words
-from .shown import count, show, write_html
+from .shown import count, language, show, write_html
 from .statements import CAUTIONS, NOT_CHECKED, checks_sentence, statistics, verdict
 from .trace import line_print
 
@@ -42,18 +42,18 @@ class Group(NamedTuple):
 def write_page(
     edition: Edition, found: list[FindingRecord], totals: dict[str, object], folder: Path
 ) -> Path:
-    """Write ``report.html``; links to the proof where that has been written."""
+    """Write ``report.html``; links to the proof where that is written too."""
     stops = [record for record in found if record.severity == "stop"]
     facts: dict[str, object] = {
         "title": show(edition.document.meta.title or edition.source),
         "source": show(edition.source),
-        "lang": edition.document.meta.language or "en",
+        "lang": language(edition.document.meta.language),
         "version": __version__,
         "verdict": verdict(edition),
         "cautions": CAUTIONS,
         "stops": stops,
         "kinds": [(key, NAMES[key], _by_kind(found, key)) for key in ("look", "told")],
-        "by_print": _by_print(found),
+        "by_print": _by_print(found, edition),
         "by_braille": _by_braille(found, edition),
         "statistics": statistics(totals),
         "checks": checks_sentence(edition.checks),
@@ -63,7 +63,7 @@ def write_page(
         "count": count,
         "where": braille_words,
         "line": _Lines(edition).of,
-        "proof": (folder / "proof.html").exists(),
+        "proof": "proof" in edition.settings.write,
         "link": lambda place: (
             f"{proof_name(edition, place.volume)}#{line_id(place.volume, place.page, place.line)}"
         ),
@@ -81,24 +81,17 @@ def _by_kind(found: list[FindingRecord], severity: str) -> list[Group]:
     return groups
 
 
-def _by_print(found: list[FindingRecord]) -> list[tuple[str | None, list[FindingRecord]]]:
-    """The findings of each print page, in the order the pages are first met in print."""
-    placed: list[tuple[str, str | None, FindingRecord]] = []
+def _by_print(
+    found: list[FindingRecord], edition: Edition
+) -> list[tuple[str | None, list[FindingRecord]]]:
+    """The findings of each print page, in the order of print; first those before any page."""
+    order = {show(label): at for at, label in enumerate(edition.document.print_pages)}
     pages: dict[str | None, dict[str, FindingRecord]] = {}
     for record in found:
         for place in record.places:
-            placed.append((place.address or "", place.page, record))
-    placed.sort(key=lambda row: (_page_order(row[1]), row[2].number))
-    for _, page, record in placed:
-        pages.setdefault(page, {})[record.id] = record
-    return [(page, list(records.values())) for page, records in pages.items()]
-
-
-def _page_order(label: str | None) -> tuple[int, int, str]:
-    """Pages without a label first, then roman and other labels, then numbers."""
-    if label is None:
-        return (0, 0, "")
-    return (2, int(label), "") if label.isdecimal() else (1, 0, label)
+            pages.setdefault(place.page, {})[record.id] = record
+    labels = sorted(pages, key=lambda label: order.get(label or "", -1))
+    return [(label, list(pages[label].values())) for label in labels]
 
 
 def _by_braille(

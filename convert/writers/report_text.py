@@ -70,17 +70,17 @@ def _finding(record: FindingRecord) -> Iterator[str]:
 
 
 def braille_words(place: Place | None) -> str:
-    """``volume 2, braille page 45, line 13``."""
+    """``Volume 2, braille page 45, line 13``."""
     if place is None:
-        return "not in the braille"
-    return f"volume {place.volume}, braille page {place.page}, line {place.line}"
+        return "Not in the braille"
+    return f"Volume {place.volume}, braille page {place.page}, line {place.line}"
 
 
 def place_sentence(place: PlaceRecord) -> str:
     """A place in one sentence: print page, braille place, words."""
     page = f"Print page {place.page}" if place.page else "No print page"
     words = f": “{place.excerpt.text}”" if place.excerpt and place.excerpt.text else "."
-    return f"{page}; {braille_words(place.braille)}{words}"
+    return f"{page}. {braille_words(place.braille)}{words}"
 
 
 def write_csv(found: list[FindingRecord], folder: Path) -> Path:

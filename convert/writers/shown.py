@@ -23,6 +23,7 @@ _UNSEEN = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b-\u200f\u202a-\u202e"
     "\u2060-\u206f\ufeff\ufff9-\ufffb\ud800-\udfff]"
 )
+_PART_WORD_FIRST, _PART_WORD_LAST = re.compile(r"^\S+\s"), re.compile(r"\s\S+$")
 
 
 def show(text: str) -> str:
@@ -49,13 +50,18 @@ class Excerpt:
 
 
 def excerpt(ledger: Ledger, span: Span) -> Excerpt:
-    """The print of a span and up to 40 characters each side; the middle of a long one left out."""
+    """The print of a span and up to 40 characters each side, in whole words where there are
+    any; the middle of a long span is left out."""
     start, end = span
     words = ledger.quote(start, end)
     if len(words) > LONGEST:
         words = f"{words[: LONGEST // 2]} … {words[-LONGEST // 2 :]}"
-    before = ledger.quote(max(0, start - CONTEXT), start)
-    after = ledger.quote(end, end + CONTEXT)
+    text, first, last = ledger.text, max(0, start - CONTEXT), end + CONTEXT
+    before, after = text[first:start], text[end:last]
+    if first and not text[first - 1].isspace():
+        before = _PART_WORD_FIRST.sub("", before)
+    if last < len(text) and not text[last].isspace():
+        after = _PART_WORD_LAST.sub("", after)
     return Excerpt(_line(before), _line(words), _line(after))
 
 
@@ -109,6 +115,11 @@ def write_html(path: Path, name: str, facts: dict[str, Any]) -> Path:
     text = _environment().get_template(name).render(**facts)
     path.write_bytes(text.encode())
     return path
+
+
+def language(tag: str) -> str:
+    """A language tag fit for HTML (BCP 47 in shape), or nothing."""
+    return tag if re.fullmatch("[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*", tag) else ""
 
 
 def count(number: int, noun: str) -> str:

@@ -6,6 +6,7 @@ digits), which is enough to see what belongs to what.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 
 from convert.document.ledger import LedgerBuilder
@@ -175,3 +176,25 @@ def river_maker(paragraphs: int = 6) -> Maker:
             maker.turn("13")
         maker.add(" ".join(words[: at % 3 + 1]))
     return maker
+
+
+def river_findings(maker: Maker) -> Findings:
+    """One finding of each severity and shape: settled first, in one place, in many, in none."""
+    findings = Findings()
+    text = "".join(maker.ledger._chunks)
+    farmers, river = text.index("Farmers"), text.index("river Ashe")
+    offer = ('[[decision]]\nat = "chapter.xhtml!/4/6/1:46"\ndo = "omit"',)
+    findings.add("print.lost", (farmers, farmers + 7), number=7, words="Farmers")
+    findings.add("print.doubled", (river, river + 10), offer, words="river Ashe")
+    findings.add("read.mark-without-note", (river, river + 5), mark="<b>*</b>")
+    findings.add("read.no-print-pages")
+    meadows = [found.span() for found in re.finditer("meadows", text)]
+    facts = (("number", len(meadows)),)
+    findings.items.append(Finding("read.empty-paragraphs", tuple(meadows), facts))
+    return findings
+
+
+def river_report(paragraphs: int = 9, volume_pages: int = 80) -> Edition:
+    """The chapter with findings of every severity."""
+    maker = river_maker(paragraphs)
+    return maker.edition(river_findings(maker), volume_pages)
