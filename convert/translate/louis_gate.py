@@ -19,9 +19,9 @@ LONGEST = 512
 # liblouis translation modes (liblouis.h): input and output dot patterns, as Unicode braille.
 _DOTS_IO, _UNICODE = 4, 64
 _INSTALL = "Install the Debian packages liblouis20 and liblouis-data, or use the code ueb-uncontracted."
-# A sign that is no letter and breaks "standing alone" (UEB 2.6): what stands for a neighbour
-# that the letters may not contract with.
-_BREAK = "/"
+# Marks that break "standing alone" (UEB 2.6.2, 2.6.3) but leave a word a word: they stand for a
+# neighbour on the left or right that the letters may not contract with.
+_LEFT, _RIGHT = ".", "("
 
 
 class Group(NamedTuple):
@@ -126,8 +126,8 @@ class LouisGate:
             more = self._contract(tail, False, right)
             first = self._contract(head, left, False)
             return (*first, *(Group(a + shift, b + shift, cells) for a, b, cells in more))
-        before = "" if left else _BREAK
-        text = before + letters + ("" if right else _BREAK)
+        before = "" if left else _LEFT
+        text = before + letters + ("" if right else _RIGHT)
         cells, places = self._ask(text)
         return _groups(cells, places, len(before), len(letters))
 

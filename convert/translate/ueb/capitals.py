@@ -20,7 +20,7 @@ _LEADING = re.compile("[(\\[{“‘\"'’¡¿–—―-]*")
 _TRAILING = re.compile("[.,;:!?…]")
 FEWEST_WORDS = 3
 _DOUBLE = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
-MAY_HOLD_PASSAGE = re.compile("[A-ZÀ-ÖØ-Þ]{2}(?s:.*)[A-ZÀ-ÖØ-Þ]{2}")
+MAY_HOLD_PASSAGE = _DOUBLE
 
 
 class Run(NamedTuple):

@@ -14,6 +14,8 @@ from .. import signs
 SUPERSCRIPT, SUBSCRIPT = 1, 2
 LETTER, DIGIT, FRACTION, QUOTE, SIGN, UNKNOWN = "l", "d", "f", "q", "s", "x"
 QUOTES = frozenset("“”‘’\"'")
+# Holds the place of print that a sign replaces; never shown, never reported.
+NOTHING = "\x00"
 HYPHEN, DASHES = "-", frozenset("–—―")
 # Spaces that hold a number together (UEB 6.6): no-break, figure, punctuation, thin, narrow.
 NUMBER_SPACES = "\u00a0\u2007\u2008\u2009\u202f"

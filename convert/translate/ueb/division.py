@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from .. import signs
 from ..louis_gate import Group, Groups
-from .letters import NONE, Letters, Part
+from .letters import NONE, Letters, Part, cells_of, shifted
 
 _NOT_AT_LINE_START = "ing"
 
@@ -21,32 +23,27 @@ def part_at_line_end(
     text = whole[start:end]
     if (start, end) == (0, len(whole)):
         return letters.part(text, *edges)
-    kept = _kept_shortforms(letters.part(whole, *edges).groups, start, end)
-    low = kept[0][1] if kept and kept[0][0] == "first" else 0
-    if kept and kept[0][0] == "first":
-        rest = letters.part(text[low:], False, edges[1] and end == len(whole)).groups
-        shifted = [Group(a + low, b + low, cells) for a, b, cells in rest] if text[low:] else []
-        return Part((Group(0, low, kept[0][2]), *shifted), NONE)
-    if kept:
-        _, size, cells = kept[0]
-        cut = len(text) - size
-        before = letters.part(text[:cut], edges[0] and not start, False).groups if cut else ()
-        return Part((*before, Group(cut, len(text), cells)), NONE)
+    whole_cells = cells_of(letters.part(whole, *edges).groups)
     groups = letters.part(text, edges[0] and not start, edges[1] and end == len(whole)).groups
+    for word, short in sorted(_shortforms().items()):
+        if not start and text.endswith(word):
+            before = _side(letters, text[: -len(word)], edges[0], False)
+            if whole_cells.startswith(cells_of(before) + short):
+                return Part((*before, Group(len(text) - len(word), len(text), short)), NONE)
+        if start and text.startswith(word):
+            after = _side(letters, text[len(word) :], False, edges[1] and end == len(whole))
+            if whole_cells.endswith(short + cells_of(after)):
+                return Part((Group(0, len(word), short), *shifted(after, len(word))), NONE)
     return Part(_no_ing_first(letters, text, groups) if start else groups, NONE)
 
 
-def _kept_shortforms(groups: Groups, start: int, end: int) -> list[tuple[str, int, str]]:
-    """A shortform within the part that touches the division."""
-    short = {row.cells: row.print for row in signs.of_kind("shortform").values()}
-    out = []
-    for low, high, cells in groups:
-        if cells in short and high - low == len(short[cells]) and start <= low and high <= end:
-            if start and low == start:
-                out.append(("first", high - low, cells))
-            elif high == end and not start:
-                out.append(("last", high - low, cells))
-    return out
+@cache
+def _shortforms() -> dict[str, str]:
+    return {row.print: row.cells for row in signs.of_kind("shortform").values()}
+
+
+def _side(letters: Letters, text: str, left: bool, right: bool) -> Groups:
+    return letters.part(text, left, right).groups if text else ()
 
 
 def _no_ing_first(letters: Letters, text: str, groups: Groups) -> Groups:

@@ -39,6 +39,11 @@ def spelled(text: str) -> Groups:
     return tuple(Group(at, at + 1, _one(char)) for at, char in enumerate(text))
 
 
+def shifted(groups: Groups, by: int) -> Groups:
+    """Groups moved along their text."""
+    return tuple(Group(start + by, end + by, cells) for start, end, cells in groups)
+
+
 @cache
 def _one(char: str) -> str:
     row = signs.by_print().get(char)
@@ -57,6 +62,12 @@ def _written(spec: str) -> Groups:
 def cells_of(groups: Groups) -> str:
     """The cells of groups laid end to end."""
     return "".join(group.cells for group in groups)
+
+
+@cache
+def _groupsigns() -> frozenset[str]:
+    """Letters that are one sign anywhere but where they stand alone (UEB 10.4.2, 10.6.8)."""
+    return frozenset(signs.of_kind("strong groupsign")) | {"en", "in"}
 
 
 @cache
@@ -106,7 +117,8 @@ class Letters:
         if flagged:
             groups = (groups[0]._replace(cells=groups[0].cells[1:]), *groups[1:])
         if not (left and right):
-            return Part(groups, NONE)
+            whole = text in _groupsigns() and (text != "ing" or not left)
+            return Part(_written(text) if whole else groups, NONE)
         if len(text) == 1:
             need = text.isascii() and text.isalpha() and text not in _NO_INDICATOR
             return Part(groups, SYMBOL if need else NONE)

@@ -44,11 +44,16 @@ def end_of(frame: Frame, at: int) -> int:
         text, digit_next = frame.units[end].text, frame.kinds[end + 1 : end + 2] == [DIGIT]
         if frame.kinds[end] == DIGIT:
             end += 1
-        elif digit_next and end + 1 not in frame.inserts and _holds(text):
+        elif digit_next and _holds(text) and _same_place(frame, end, end + 1):
             end += 2
         else:
             break
     return end
+
+
+def _same_place(frame: Frame, at: int, after: int) -> bool:
+    """Whether nothing, and no change of level, comes between two units."""
+    return after not in frame.inserts and frame.levels[at] == frame.levels[after]
 
 
 def _holds(text: str) -> bool:

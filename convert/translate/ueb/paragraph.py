@@ -7,11 +7,13 @@ import re
 from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import cache
 
 from ...document.nodes import SMALL_CAPS
 from ..passage import Passage
-from . import capitals, quotes, typeforms
+from . import capitals, marks, quotes, typeforms
 from .chars import NUMBER_SPACES
+from .data import data
 from .word import Insert, Note, Word
 
 Span = tuple[int, int]
@@ -23,6 +25,12 @@ _JOINED = re.compile(r"(?<!\S)(?:\+\d{1,3}(?: \d{2,}){2,}|\d{1,3}(?: \d{3}){2,})
 _SPELLED = re.compile(r"(?<!\S)[^\w\s]*[^\W\d_](?:-[^\W\d_])+[^\w\s]*(?!\S)")
 FEWEST_SPELLED = 3
 _QUOTE = re.compile("[“”‘’\"']")
+
+
+@cache
+def _firsts() -> frozenset[str]:
+    """First words of the pairs the table of exceptions lists."""
+    return frozenset(pair.split()[0] for pair in data()["pair"])
 
 
 @dataclass(slots=True)
@@ -66,31 +74,53 @@ def look(passage: Passage, single: bool, straight: bool) -> Paragraph:
     """Look a paragraph over and cut it into words."""
     text = small_capitals(passage)
     out = Paragraph()
-    spans, joined = token_spans(passage.text)
+    spans, joined = token_spans(text)
+    for at in marks.line_ends(passage):
+        spans = _split(spans, at)
     out.notes.extend(
         Note("ueb.numbers-joined", start, end, (("number", text[start:end]),))
         for start, end in joined
     )
     facts = _facts(passage, text, spans, out.notes)
-    marks = quotes.roles(passage.text, single, straight)
+    found = quotes.roles(text, single, straight)
+    out.notes.extend(Note("ueb.quote-direction", at, at + 1) for at in found.doubtful)
     out.notes.extend(
-        Note("ueb.quote-direction", at, at + 1) for at in marks.doubtful
+        Note("ueb.math-not-transcribed", start, end, (("words", text[start:end]),))
+        for start, end in marks.expressions(passage)
     )
     used = 0
     before = ""
     for start, end in spans:
-        count = len(_QUOTE.findall(passage.text, start, end))
-        roles = marks.letters[used : used + count]
+        count = len(_QUOTE.findall(text, start, end))
+        roles = found.letters[used : used + count]
         used += count
         word = _word(text, (start, end), roles, facts, passage.divide_at)
-        out.words.append((start, word._replace(before=before)))
-        before = text[start:end].lower() if end - start < 4 else ""
+        if before or end in passage.divide_at:
+            word = word._replace(before=before, continued=_is_computer(passage, end))
+        out.words.append((start, word))
+        before = text[start:end].lower() if text[start:end].lower() in _firsts() else ""
     return out
+
+
+def _split(spans: list[Span], at: int) -> list[Span]:
+    """Words cut where a print line ends inside one."""
+    out: list[Span] = []
+    for start, end in spans:
+        out.extend([(start, at), (at, end)] if start < at < end else [(start, end)])
+    return out
+
+
+def _is_computer(passage: Passage, at: int) -> bool:
+    """Whether a braille line ends at a space of computer material (UEB 6.10, 10.12.3)."""
+    inside = any(
+        start <= at < end and voice == "computer" for start, end, voice in passage.voices
+    )
+    return inside and at in passage.divide_at
 
 
 def small_capitals(passage: Passage) -> str:
     """The text with short words in small capitals as capitals (UEB 9.6.1)."""
-    text = passage.text
+    text = marks.shown_text(passage)
     for start, end, bits in passage.forms:
         if bits & SMALL_CAPS:
             upper = text[start:end].upper()
@@ -109,7 +139,7 @@ def _facts(passage: Passage, text: str, spans: list[Span], notes: list[Note]) ->
             for start, end in found.doubtful
         )
     if passage.forms:
-        facts.inserts = typeforms.inserts(passage.text, passage.forms, spans)
+        facts.inserts = typeforms.inserts(text, passage.forms, spans)
         facts.levels = typeforms.levels(passage.forms)
     for start, end, lang in passage.langs:
         if not lang.lower().startswith("en"):

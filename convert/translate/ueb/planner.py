@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from .. import signs
-from ..cells import BLANK, dots_of
-from . import chars, grade1, lower, numbers, quotes
+from ..cells import BLANK
+from ..louis_gate import Group, Groups
+from . import chars, grade1, lower, notes, numbers, quotes
 from .chars import DASHES, DIGIT, FRACTION, HYPHEN, LETTER, QUOTE, UNKNOWN
 from .data import data
 from .division import part_at_line_end
 from .frame import APOSTROPHE, Frame
 from .frame import Letters as Sequence
 from .grade1 import Scheme
-from .letters import NONE, Letters, Part, spelled
+from .letters import NONE, Letters, Part, shifted, spelled
 from .word import (
     CAPITAL,
     GRADE1,
@@ -98,6 +99,8 @@ class _Plan:
         pair = data()["pair"].get(f"{self.word.before} {text}") if self.word.before else None
         if pair:
             return Part(self.letters.written(pair["signs"]), NONE)
+        if self._said_by_letters(row):
+            return Part(spelled(text), NONE)
         shown = data()["syllables"].get(self.word.text.lower().strip(".,;:!?"))
         if shown and text in shown["plain"].split():
             return Part(spelled(text), NONE)
@@ -108,6 +111,13 @@ class _Plan:
                 self.letters, whole, (start - row.start, end - row.start), around
             )
         return self.letters.part(text, left, right)
+
+    def _said_by_letters(self, row: Sequence) -> bool:
+        """Whether print letters are listed as spoken one by one (UEB 10.1.3, 10.12.1)."""
+        text = self.frame.text(row.start, row.end)
+        special = data()["capitals"].get(text)
+        listed = text in data()["said"] and not any(self.frame.in_passage[row.start : row.end])
+        return listed or bool(special and special.get("spelled"))
 
     # ------------------------------------------------------------ the walk
 
@@ -125,10 +135,12 @@ class _Plan:
         self._before(frame.size)
         if self.word.spelled in (2, 3):
             self._close_spelled()
+        if self.word.continued:
+            self._sign("line continuation with space", frame.size, INDICATOR)
         items = lower.apply(self.items, self.letters) if self.contracted else self.items
-        self._ordinal_notes()
+        self.notes.extend(notes.of_word(self.frame, self.letters, self.scheme, items))
         breaks = tuple(self._breaks(items))
-        return Planned(piece(items, len(self.word.text), breaks), tuple(self.notes))
+        return Planned(piece(items, 0 if self.word.room else len(self.word.text), breaks), tuple(self.notes))
 
     def _place(self, at: int) -> int:
         frame = self.frame
@@ -198,6 +210,7 @@ class _Plan:
             groups = self.letters.part(self._gate_text(start, end), False, False).groups
         else:
             groups = self._contract(row, start, end).groups
+        groups = self._at_capitals(groups, start)
         sole = row.alone and len(groups) == 1 and (start, end) == (row.start, row.end)
         for low, high, cells in groups:
             at = start + low
@@ -207,6 +220,25 @@ class _Plan:
             else:
                 text = self._gate_text(at, start + high)
                 self.items.append(Item(cells, frame.units[at].start, LETTERS, text, sole))
+
+    def _at_capitals(self, groups: Groups, start: int) -> Groups:
+        """Groups cut where a capital sign after an apostrophe falls inside one (MUST'VE)."""
+        out: list[Group] = []
+        for group in groups:
+            cuts = [
+                at - start
+                for at in range(start + group.start + 1, start + group.end)
+                if at in self.frame.capital_signs
+            ]
+            if not cuts:
+                out.append(group)
+                continue
+            text = self._gate_text(start + group.start, start + group.end)
+            low = cuts[0] - group.start
+            head = self.letters.part(text[: low - 1], True, True).groups
+            for low, high, cells in (*head, *shifted(spelled(text[low - 1 :]), low - 1)):
+                out.append(Group(low + group.start, high + group.start, cells))
+        return tuple(out)
 
     def _letter(self, at: int, cells: str, sole: bool) -> None:
         unit = self.frame.units[at]
@@ -251,7 +283,7 @@ class _Plan:
     def _unknown(self, at: int) -> None:
         unit = self.frame.units[at]
         cells = signs.cells(PLACEHOLDER)
-        facts = (("name", chars.name_of(unit.text)), ("dots", dots_of(cells)))
+        facts = (("name", chars.name_of(unit.text)), ("dots", notes.spoken(cells)))
         self.notes.append(Note("ueb.unknown-character", unit.start, unit.end, facts))
         self.items.append(Item(cells, unit.start, SYMBOL))
 
@@ -343,10 +375,6 @@ class _Plan:
         self.items.append(
             Item(signs.cells("grade 1 terminator"), len(self.word.text) - 1, GRADE1)
         )
-
-    def _ordinal_notes(self) -> None:
-        for start, end in self.frame.ordinals:
-            self.notes.append(Note("ueb.ordinal-on-line", start, end))
 
     def _breaks(self, items: list[Item]) -> list[int]:
         """Cells before which a line may end: after a hyphen, dash or slash between other

@@ -27,7 +27,9 @@ class Word(NamedTuple):
     ``levels``: (start, end, above or below).  ``foreign``: stretches left uncontracted.
     ``spelled``: a grade 1 passage, with which of its indicators stand here
     (1 opening, 2 terminator, 3 both, 0 neither), or -1.  ``before``: the word before, where
-    an exception needs it.  ``divide``: places where a braille line ends.
+    an exception needs it.  ``divide``: places where a braille line ends.  ``continued``: the
+    line ends after the word, inside computer material whose space must show (UEB 6.10).
+    ``room``: print has only room here; the text is no print.
     """
 
     text: str
@@ -39,6 +41,8 @@ class Word(NamedTuple):
     spelled: int = -1
     before: str = ""
     divide: tuple[int, ...] = ()
+    continued: bool = False
+    room: bool = False
 
 
 class Note(NamedTuple):

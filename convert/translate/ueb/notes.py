@@ -1,0 +1,85 @@
+"""What a person should judge about one word (UEB 5.10, 10.1.3, 10.1.4, 10.12)."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from ..cells import ascii_of, dots_of
+from . import chars
+from .data import data
+from .frame import Frame
+from .frame import Letters as Sequence
+from .grade1 import Scheme
+from .letters import Letters, cells_of, spelled
+from .word import Item, Note
+
+# Longer capital words are hardly ever spoken letter by letter (common practice, no source).
+LONGEST_ACRONYM = 5
+
+
+def of_word(frame: Frame, letters: Letters, scheme: Scheme, items: list[Item]) -> list[Note]:
+    """The findings about a word."""
+    out = [Note("ueb.ordinal-on-line", start, end) for start, end in frame.ordinals]
+    if not frame.word.text.isprintable():
+        out.extend(_invisible(frame.word.text))
+    if not letters.contracted:
+        return out
+    for row in frame.letters:
+        if row.end - row.start > 1 and not frame.foreign[row.start]:
+            out.extend(_of_letters(frame, row, letters))
+    if scheme.start >= 0 and frame.word.spelled < 0:
+        cells = "".join(item.cells for item in items)
+        facts = (("word", frame.word.text), ("dots", spoken(cells)))
+        out.append(Note("ueb.grade1-word", 0, len(frame.word.text), facts))
+    return out
+
+
+def _invisible(text: str) -> list[Note]:
+    return [
+        Note("ueb.invisible", at, at + 1, (("name", chars.name_of(char)),))
+        for at, char in enumerate(text)
+        if chars.invisible(char) and char != chars.NOTHING
+    ]
+
+
+def _of_letters(frame: Frame, row: Sequence, letters: Letters) -> list[Note]:
+    text = frame.text(row.start, row.end)
+    place = (frame.units[row.start].start, frame.units[row.end - 1].end)
+    out: list[Note] = []
+    free = not (frame.in_passage[row.start] or frame.after_number[row.start])
+    if text.isupper() and len(text) <= LONGEST_ACRONYM and free:
+        out.extend(_acronym(text, row, place, letters))
+    if text.lower() in data()["either"] and row.alone:
+        other = letters.written(data()["either"][text.lower()]["signs"])
+        facts = (("word", text), *_said("other", cells_of(other)))
+        out.append(Note("ueb.two-forms", *place, facts))
+    if row.alone and text.lower() in _syllables():
+        out.append(Note("ueb.syllables", *place, (("word", frame.word.text),)))
+    return out
+
+
+def _acronym(text: str, row: Sequence, place: tuple[int, int], letters: Letters) -> list[Note]:
+    if not text.isascii() or not text.isalpha():
+        return []
+    part = letters.part(text.lower(), row.left, row.right)
+    plain, short = cells_of(spelled(text.lower())), cells_of(part.groups)
+    if part.need or plain == short:
+        return []
+    facts = (("word", text), *_said("contracted", short), *_said("letters", plain))
+    return [Note("ueb.acronym", *place, facts)]
+
+
+def _said(name: str, cells: str) -> tuple[tuple[str, str], ...]:
+    return ((f"{name}_cells", ascii_of(cells)), (f"{name}_dots", spoken(cells)))
+
+
+def spoken(cells: str) -> str:
+    """Cells as a person says them: "dots 1-2, dots 2-3"."""
+    return ", ".join(
+        f"dot {dots}" if "-" not in dots else f"dots {dots}" for dots in dots_of(cells).split()
+    )
+
+
+@cache
+def _syllables() -> frozenset[str]:
+    return frozenset(data()["list"]["syllables"]["words"].split())
