@@ -40,6 +40,7 @@ class Filler:
     label: Label | None = None
     page: str | None = None
     texted: bool = False
+    marked: bool = False
     blank: bool = False
     due: int | None = None
 
@@ -148,7 +149,7 @@ class Filler:
         row = Row("page-turn", (part,), style="page-turn", print_page=self.page)
         draft.add(row, None, -1, label)
         self.blank = False
-        self.texted = True
+        self.marked = True
         return True
 
     def empty(self) -> None:
@@ -160,11 +161,11 @@ class Filler:
         """The blank line due above a block; at a page top by the rules of BF 1.9 (2024)."""
         block = self.blocks[at]
         due = block.before if self.due is None else self.due
-        if self.due is not None and not self.texted:
-            due = max(self.due, block.before)
+        if not self.texted and self.marked:
+            due = block.before if block.item.needs_before else 0
+        elif not self.texted:
+            due = self._due_at_top(at, max(due, block.before))
         self.due = None
-        if not self.texted:
-            due = self._due_at_top(at, due)
         last = len(self.draft.rows) == self.shape.lines - 1
         if due and not self.blank and not (last and block.kind == END_LINE):
             self.empty()

@@ -87,7 +87,8 @@ class Block:
 def prepare(items: Sequence[Item], dropped: list[str]) -> list[Block]:
     """Blocks of all items in order; print pages without text of their own are combined.
 
-    A label that cannot be part of a range goes to ``dropped`` (BF 1.11: combined pages).
+    A label that cannot be part of a range, or has no text after it, goes to ``dropped`` (BF
+    1.11: combined pages).
     """
     blocks: list[Block] = []
     for index, item in enumerate(items):
@@ -104,6 +105,9 @@ def prepare(items: Sequence[Item], dropped: list[str]) -> list[Block]:
             for _, what, value in item.cells.marks:
                 if what == TURN:
                     _add_turn(blocks, item, _label(value), dropped)
+    if blocks and (last := blocks[-1].turn) is not None:
+        blocks.pop()
+        dropped.append(last.text or "")
     return blocks
 
 

@@ -99,9 +99,6 @@ class Settler:
         """Blocks of the items; print pages without text of their own are reported."""
         dropped: list[str] = []
         blocks = prepare(items, dropped)
-        if blocks and (turn := blocks[-1].turn) is not None:
-            blocks.pop()
-            dropped.append(turn.text or "")
         for label in dropped:
             self.findings.add("layout.print-page-empty", page=label or "without a number")
         return blocks

@@ -1,0 +1,266 @@
+"""Where pages turn: keep rules and how they give way, page tops, the placing of print page
+changes, narrow lines (BF 1.3 to 1.9 of the digest, 4.3, 7.3, 8.3)."""
+
+from __future__ import annotations
+
+import pytest
+
+from convert.errors import Bug
+from convert.layout.items import Item, Part, SetLine
+from convert.layout.shape import Shape
+from convert.translate.cells import cells_of
+from tests.draw import RELAX, box, heading, item, lay, lay_lines, para, text_of, turn
+
+
+def shape(lines: int, cells: int = 40, **more: object) -> Shape:
+    return Shape(cells, lines, relax=RELAX, **more)  # type: ignore[arg-type]
+
+
+def lines(count: int, kind: str = "list") -> list[Item]:
+    return [item(kind, f"line{chr(97 + at)}", "1-3") for at in range(count)]
+
+
+def texts(items: list[Item], form: Shape) -> list[list[str]]:
+    return [text_of(made.page) for made in lay(items, form)]
+
+
+# ---------------------------------------------------------------- keep rules
+
+
+def test_a_heading_is_not_left_at_the_foot() -> None:
+    """BF 4.3: at least one line of text stays with a heading."""
+    pages = texts([*lines(8), heading("head"), para("text", before=1)], shape(11))
+    assert pages[0][8:] == ["", "", ""]
+    assert pages[1][:3] == ["                  head", "", "  text"]
+
+
+def test_a_stack_of_headings_moves_together() -> None:
+    """BF 4.3."""
+    five = item("h-5", "five", "5-5", before=1, needs_before=True, keep=(("with_next", 1),))
+    pages = texts([*lines(6), heading("head"), five, para("text")], shape(10))
+    assert pages[0][6:] == [""] * 4
+    assert [line.strip() for line in pages[1][:4]] == ["head", "", "five", "text"]
+
+
+def test_a_heading_before_a_list_has_a_whole_item_after_it() -> None:
+    """BF 4.3, committee ruling on lists."""
+    five = item("h-5", "five", "5-5", keep=(("whole", 1), ("next_whole", 1)))
+    entry = item("list", "abcd " * 14, "1-3")
+    pages = texts([*lines(8), five, entry], shape(10))
+    assert pages[0][8:] == ["", ""]
+    assert pages[1][0] == "    five"
+    assert texts([*lines(7), five, entry], shape(10))[0][7] == "    five"
+
+
+def test_a_list_does_not_begin_on_the_last_line() -> None:
+    """BF 8.3.5: also when its first item is one line."""
+    first = item("list", "first", "1-3", keep=(("start_not_on_last", 1),))
+    pages = texts([*lines(5, "para"), first, *lines(3)], shape(6))
+    assert pages[0][5] == ""
+    assert pages[1][0] == "first"
+
+
+def test_no_single_lines_where_asked() -> None:
+    keep = (("head_min", 2), ("tail_min", 2))
+    long = para("abcd " * 22, keep=keep)  # three lines
+    pages = texts([*lines(9), long], shape(10))
+    assert pages[0][9] == ""
+    pages = texts([*lines(8), long], shape(10))
+    assert pages[0][8:] == ["", ""]
+
+
+def test_a_box_line_has_text_beside_it() -> None:
+    """BF 7.3: the top line is followed, the bottom line preceded, by a line of text."""
+    top = box("box-top", "7", before=1, needs_before=True, keep=(("with_next", 1),))
+    bottom = box("box-bottom", "g", keep=(("with_previous", 1),))
+    pages = texts([*lines(8), top, item("para", "inside"), bottom], shape(10))
+    assert pages[0][8:] == ["", ""]
+    assert pages[1][:3] == ["7" * 40, "inside", "g" * 40]
+    pages = texts([*lines(6), top, *lines(2, "para"), bottom], shape(10))
+    assert pages[0][8:] == ["linea", ""]
+    assert pages[1][:2] == ["lineb", "g" * 40]
+
+
+def test_an_attribution_stays_with_its_text() -> None:
+    """BF 9.4: the last line of the text goes with it."""
+    name = item("attribution", "name", "6-6", keep=(("with_previous", 1),))
+    pages = texts([*lines(4), item("displayed", "abcd " * 13, "3-3"), name], shape(6))
+    assert pages[0][5] == ""
+    assert pages[1][:2] == ["  " + ("abcd " * 6).strip(), "     name"]
+
+
+def test_a_rule_gives_way_in_order_and_is_recorded() -> None:
+    """Nothing fits: the rule that comes first in the order goes, and its style is named."""
+    whole = para("abcd " * 80, keep=(("whole", 1),))
+    made = lay([whole], shape(6))
+    assert [[(rule, b.item.style) for rule, b in page.breaches] for page in made] == [
+        [("whole", "para")],
+        [],
+    ]
+    stack = [item("h-5", "five", "5-5", keep=(("with_next", 1),)) for _ in range(8)]
+    made = lay(stack, shape(6))
+    assert [rule for rule, _ in made[0].breaches] == ["with_next"]
+
+
+def test_new_page() -> None:
+    """BF 21.2: an alphabetic reference begins a new page; a print page change goes with it."""
+    pages = lay_lines([*lines(2), turn("7"), item("index", "index", "1-3", new_page=True)], shape(6))
+    assert pages[0][2] == ""
+    assert pages[1][0].startswith("index")
+    assert pages[1][0].endswith("#g")
+    pages = lay_lines([*lines(2), turn("7", new_page=True), item("index", "index")], shape(6))
+    assert pages[1][0].startswith("index")
+
+
+def test_a_full_page_needs_no_forced_turn() -> None:
+    pages = lay([*lines(6), item("index", "index", new_page=True)], shape(6))
+    assert len(pages) == 2
+
+
+# ---------------------------------------------------------------- print page changes
+
+
+def test_no_page_change_on_the_last_line() -> None:
+    """BF 1.11.6: it moves to the next page, whose line 1 shows the new number."""
+    pages = lay_lines([turn("1"), *lines(5), turn("2"), para("next")], shape(6))
+    assert pages[0][5].startswith("   ")
+    assert pages[1][0] == "  next" + " " * 32 + "#b"
+
+
+def test_a_page_change_on_the_last_line_but_one_needs_text_below() -> None:
+    pages = texts([turn("1"), *lines(4), turn("2"), para("next")], shape(6))
+    assert pages[0][4:] == ["-" * 38 + "#b", "  next"]
+    after = item("list", "next", before=1, needs_before=True)
+    pages = texts([turn("1"), *lines(4), turn("2"), after], shape(6))
+    assert pages[0][4:] == ["", ""]
+    assert pages[1][:2] == ["next", ""]
+
+
+def test_a_blank_line_stands_on_one_side_of_a_page_change() -> None:
+    """BF 1.11, Appendix C."""
+    after = item("list", "next", before=1, needs_before=True)
+    pages = texts([turn("1"), item("list", "one", after=1), turn("2", before=1), after], shape(9))
+    assert pages[0][:4] == ["one", "-" * 38 + "#b", "", "next"]
+
+
+def test_no_blank_line_at_a_page_change_inside_a_list() -> None:
+    pages = texts([turn("1"), *lines(2), turn("2"), *lines(2)], shape(9))
+    assert pages[0][:5] == ["linea", "lineb", "-" * 38 + "#b", "linea", "lineb"]
+
+
+def test_the_first_print_page_has_no_line_of_its_own() -> None:
+    """BF 1.11: also where the first page is unnumbered: nothing changes there."""
+    assert lay_lines([turn("1"), para("text")], shape(6))[0][0] == "  text" + " " * 32 + "#a"
+    assert lay_lines([turn(None), para("text")], shape(6))[0][0] == "  text"
+
+
+def test_no_print_pages_at_all() -> None:
+    pages = lay_lines([para("abcd " * 60)], shape(6))
+    assert pages[0][0] == "  abcd abcd abcd abcd abcd abcd abcd"
+    assert pages[0][5].endswith("#a")
+
+
+def test_text_before_the_first_known_print_page_has_no_number() -> None:
+    pages = lay_lines([para("text"), turn("4"), para("more")], shape(6))
+    assert pages[0][:3] == ["  text", "-" * 38 + "#d", "  more"]
+
+
+def test_a_page_change_and_a_line_end_inside_a_block() -> None:
+    marks = ((4, "line", None), (8, "turn", "2"))
+    pages = texts([turn("1"), para("one two three", marks=marks)], shape(6))
+    assert pages[0][:4] == ["  one", "two", "-" * 38 + "#b", "three"]
+
+
+def test_a_mark_where_print_has_no_space() -> None:
+    pages = texts([para("onetwo", marks=((3, "line", None),))], shape(6))
+    assert pages[0][:2] == ["  one", "two"]
+
+
+# ---------------------------------------------------------------- page tops
+
+
+@pytest.mark.parametrize("restore, first", [(True, ""), (False, "                  head")])
+def test_a_heading_after_a_full_page(restore: bool, first: str) -> None:
+    """BF updates of March 2024: a blank line on line 1; the older practice: heading there."""
+    form = shape(6, restore_blanks=restore)
+    items = [*lines(6, "para"), heading("head"), para("text", before=1)]
+    assert texts(items, form)[1][0] == first
+
+
+def test_older_practice_restores_the_blank_line_of_a_list() -> None:
+    """BF 8.3.4a, 13.4.1d (before 2024)."""
+    form = shape(6, restore_blanks=False)
+    assert texts([*lines(6), para("text", before=1)], form)[1][:2] == ["", "  text"]
+
+
+def test_a_heading_under_a_running_head_is_on_line_3() -> None:
+    """BF 4.3 with 1.8, also where unused lines end the page before."""
+    form = shape(8, head=cells_of("head line"))
+    items = [*lines(4), heading("head", keep=(("with_next", 3),)), para("abcd " * 30, before=1)]
+    pages = texts(items, form)
+    assert pages[1][:3] == ["", "", "                  head"]
+
+
+def test_never_two_blank_lines() -> None:
+    """BF 1.9: line 1 with nothing but a page number counts as one."""
+    wide = SetLine((Part(0, cells_of("w" * 40)),), "table")
+    made = Item("table", "table", set_lines=(wide,), before=1, needs_before=True)
+    pages = texts([turn("1"), *lines(6, "para"), made], shape(6))
+    assert pages[1][:2] == ["", "w" * 40]
+
+
+# ---------------------------------------------------------------- narrow lines, set lines
+
+
+def test_a_word_that_does_not_fit_beside_a_number_moves_on() -> None:
+    """BF 1.3 of the digest: the line is never made longer; on the last line, the page ends."""
+    pages = texts([turn("1"), *lines(5), item("para", "w" * 37)], shape(6))
+    assert pages[0][5] == ""
+    assert pages[1][:2] == ["", "w" * 37]
+
+
+def test_a_word_longer_than_a_line_is_broken_and_recorded() -> None:
+    made = lay([item("para", "w" * 90)], shape(6))
+    assert text_of(made[0].page)[:3] == ["w" * 40, "w" * 40, "w" * 10]
+    assert [(b.item.style, cell) for b, cell in made[0].divided] == [("para", 0), ("para", 40)]
+
+
+def test_contents_entries_keep_off_lines_with_a_number() -> None:
+    """BF 2.10."""
+    rows = [Item("toc", "toc", set_lines=(SetLine((Part(0, cells_of(c)),), "toc"),)) for c in "abcdef"]
+    assert texts(rows, shape(6))[0] == ["a", "b", "c", "d", "e", ""]
+    assert texts([turn("1"), *rows], shape(6))[0] == ["", "a", "b", "c", "d", ""]
+
+
+def test_column_headings_are_repeated_on_the_next_page() -> None:
+    """BF 11.2: a table divided between rows carries its headings over."""
+    rows = [SetLine((Part(0, cells_of("head")),), "table-head", with_next=True)]
+    rows += [SetLine((Part(0, cells_of("row" + c)),), "table") for c in "abcdefg"]
+    table = Item("table", "table", set_lines=tuple(rows))
+    pages = texts([table], shape(6))
+    assert pages[0] == ["head", "rowa", "rowb", "rowc", "rowd", "rowe"]
+    assert pages[1][:3] == ["head", "rowf", "rowg"]
+
+
+def test_a_set_line_wider_than_the_page_is_a_fault() -> None:
+    wide = Item("table", "table", set_lines=(SetLine((Part(0, cells_of("w" * 41)),), "table"),))
+    with pytest.raises(Bug, match="wider than the page"):
+        lay([wide], shape(6))
+
+
+@pytest.mark.parametrize("length, start", [(10, 15), (11, 14), (34, 3)])
+def test_centring(length: int, start: int) -> None:
+    """BF 4.4: three cells free at each side; the odd empty cell goes to the right."""
+    page = texts([item("h-center", "x" * length, "centred")], shape(6))[0]
+    assert page[0] == " " * start + "x" * length
+
+
+def test_a_centred_heading_beside_a_print_page_number() -> None:
+    """It moves left to keep three cells from the number."""
+    page = texts([turn("100"), item("h-center", "x" * 29, "centred")], shape(6))[0]
+    assert page[0] == " " * 4 + "x" * 29
+    words = "aaaaaaaaa bbbbbbbbb ccccccccc ddd"
+    page = texts([turn("100"), item("h-center", words, "centred")], shape(6))[0]
+    assert page[:2] == ["          aaaaaaaaa bbbbbbbbb", "             ccccccccc ddd"]
+
+
