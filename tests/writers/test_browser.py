@@ -1,0 +1,157 @@
+"""The report and the proof in a browser: WCAG 2.2 AA by machine, keyboard, reflow, no script."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from convert.output import write_edition
+
+from .make import river_report
+
+pytestmark = pytest.mark.browser
+ARGUMENTS = [
+    "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync",
+]  # fmt: skip
+PAGES = ["report.html", "proof.html", "proof.v1.html", "proof.v2.html"]
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    path = shutil.which("chromium")
+    if path is None:
+        pytest.fail("Chromium is missing: install the Debian package chromium.")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    out = tmp_path_factory.mktemp("out")
+    return write_edition(river_report(15, volume_pages=2), out, ("report", "proof"))
+
+
+def open_page(browser: Browser, folder: Path, name: str, **options: object) -> Page:
+    page = browser.new_page(**options)  # type: ignore[arg-type]
+    page.goto((folder / name).as_uri())
+    return page
+
+
+@pytest.mark.parametrize(
+    "name, scheme",
+    [*((name, "light") for name in PAGES), ("report.html", "dark"), ("proof.v1.html", "dark")],
+)
+def test_axe_finds_nothing(browser: Browser, folder: Path, name: str, scheme: str) -> None:
+    page = open_page(browser, folder, name, color_scheme=scheme)
+    page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+    tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+    found = Axe().run(page, options={"runOnly": {"type": "tag", "values": tags}})
+    page.close()
+    assert found.violations_count == 0, found.generate_report()
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_reflow_at_320_pixels(browser: Browser, folder: Path, name: str) -> None:
+    """WCAG 1.4.10: no scrolling in two directions; tables may scroll inside themselves."""
+    page = open_page(browser, folder, name, viewport={"width": 320, "height": 640})
+    page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    page.close()
+    assert wide <= 320
+
+
+def focused(page: Page) -> str:
+    return str(page.evaluate("(document.activeElement.textContent || '').trim().slice(0, 60)"))
+
+
+def test_keyboard_walk_of_the_report(browser: Browser, folder: Path) -> None:
+    """WCAG 2.1.1, 2.4.1, 2.4.7: the skip link first, every link and list reached, focus seen."""
+    page = open_page(browser, folder, "report.html")
+    page.keyboard.press("Tab")
+    assert focused(page) == "Skip to what must be settled"
+    assert page.evaluate("document.activeElement.getBoundingClientRect().left") >= 0
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "main"
+    reached = 0
+    for _ in range(200):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement === document.body"):
+            break
+        reached += 1
+        outline = page.evaluate("getComputedStyle(document.activeElement).outlineStyle")
+        assert outline != "none", focused(page)
+    wanted = page.evaluate(
+        "[...document.querySelectorAll('main a, main summary, main [tabindex=\"0\"]')]"
+        ".filter(e => e.checkVisibility()).length"
+    )
+    page.close()
+    assert reached == wanted
+
+
+def test_places_open_from_the_keyboard(browser: Browser, folder: Path) -> None:
+    page = open_page(browser, folder, "report.html")
+    page.locator("article summary").focus()
+    assert not page.locator("article details table").is_visible()
+    page.keyboard.press("Enter")
+    assert page.locator("article details table").is_visible()
+    page.close()
+
+
+def test_a_link_of_the_report_lands_on_the_line(browser: Browser, folder: Path) -> None:
+    page = open_page(browser, folder, "report.html")
+    page.locator("article a", has_text="line 8").first.click()
+    assert page.url.endswith("proof.v1.html#v1-p1-l8")
+    assert "Farmers" in page.locator("li:target .s").inner_text()
+    assert page.locator("li:target").bounding_box() is not None
+    page.close()
+
+
+def test_targets_are_large_enough(browser: Browser, folder: Path) -> None:
+    """WCAG 2.5.8: at least 24 by 24 pixels for links that stand outside sentences."""
+    for name in PAGES:
+        page = open_page(browser, folder, name)
+        small = page.evaluate(
+            "[...document.querySelectorAll('nav a, th a, td a, summary')]"
+            ".filter(e => e.checkVisibility())"
+            ".filter(e => e.getBoundingClientRect().height < 24"
+            " || e.getBoundingClientRect().width < 24).map(e => e.textContent)"
+        )
+        page.close()
+        assert small == [], name
+
+
+def test_nothing_is_fetched_and_no_script_is_needed(browser: Browser, folder: Path) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    for name in PAGES:
+        page.goto((folder / name).as_uri())
+        assert page.locator("h1").is_visible()
+    context.close()
+    assert [url.rpartition("/")[2] for url in asked] == PAGES
+
+
+def test_print_style_shows_the_findings_and_hides_the_links(browser: Browser, folder: Path) -> None:
+    page = open_page(browser, folder, "report.html")
+    page.emulate_media(media="print")
+    assert page.locator("article h3").first.is_visible()
+    assert not page.locator("nav").first.is_visible()
+    page.close()
+
+
+def test_speech_order_of_a_proof_line(browser: Browser, folder: Path) -> None:
+    """What assistive software is given: the print of a line, once, and no braille characters."""
+    page = open_page(browser, folder, "proof.v1.html")
+    tree = page.locator("#v1-p1").aria_snapshot()
+    page.close()
+    assert tree.count("Water runs from the hills to the sea,") >= 1
+    assert not any("\u2800" <= char <= "\u28ff" for char in tree)
