@@ -13,8 +13,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 import tinycss2
-from cssselect2 import compile_selector_list
 from cssselect2 import parser as selectors
+from cssselect2.compiler import CompiledSelector
 from cssselect2.tree import ElementWrapper
 
 from .limits import LIMITS
@@ -40,21 +40,30 @@ Value = str | Content
 
 @dataclass(slots=True)
 class Rule:
-    """One selector with the declarations kept; ``pseudo`` is before, after or empty."""
+    """One selector with the declarations kept; ``pseudo`` is before, after or empty.
+
+    ``wider`` is the test without what looks at siblings: where it fails, ``test`` must fail.
+    """
 
     test: Callable[[Any], bool]
     weight: tuple[Any, ...]
     pseudo: str
     declarations: dict[str, tuple[Value, bool]]
     positional: bool
+    wider: Callable[[Any], bool]
 
 
 @dataclass(slots=True)
 class Sheets:
-    """The rules of some style sheets, filed by the rightmost name of the selector."""
+    """The rules of some style sheets, filed by the rightmost name of the selector.
+
+    ``attributes`` are those a selector looks at (true where the value matters), ``idents`` the ids.
+    """
 
     filed: dict[str, list[Rule]] = field(default_factory=dict)
-    attributes: set[str] = field(default_factory=set)
+    attributes: dict[str, bool] = field(default_factory=dict)
+    idents: set[str] = field(default_factory=set)
+    wrapped: dict[Any, Any] = field(default_factory=dict)
     count: int = 0
     budget: int = MATCH_BUDGET
     trouble: set[str] = field(default_factory=set)
@@ -95,23 +104,36 @@ class Sheets:
             self.trouble.add("selector")
             return
         try:
-            parsed = compile_selector_list(node.prelude, spaces)
-            trees = list(selectors.parse(node.prelude, spaces))
-        except (selectors.SelectorError, RecursionError):
+            for selector in selectors.parse(node.prelude, spaces):
+                self._file(selector, declarations)
+        except (selectors.SelectorError, RecursionError, SyntaxError, ValueError):
             return
-        for compiled, tree in zip(parsed, trees, strict=True):
-            pseudo = compiled.pseudo_element or ""
-            if pseudo not in ("", "before", "after"):
-                continue
-            attributes: set[str] = set()
-            positional = _look_into(tree.parsed_tree, attributes)
-            kept = _fitting(declarations, pseudo, positional)
-            key = _file_key(tree.parsed_tree)
-            if kept and key not in _NO_TAGS:
-                self.attributes |= attributes
-                weight = (*compiled.specificity, self.count)
-                rule = Rule(compiled.test, weight, pseudo, kept, positional)
-                self.filed.setdefault(key, []).append(rule)
+
+    def _file(self, selector: Any, declarations: dict[str, tuple[Value, bool]]) -> None:
+        """File one selector of a rule, compiled once it is known to matter."""
+        pseudo = selector.pseudo_element or ""
+        tree = selector.parsed_tree
+        key = _file_key(tree)
+        if pseudo not in ("", "before", "after") or key in _NO_TAGS:
+            return
+        attributes: dict[str, bool] = {}
+        idents: set[str] = set()
+        positional, compounds = _look_into(tree, attributes, idents)
+        if compounds > 10:
+            self.trouble.add("selector")
+            return
+        kept = _fitting(declarations, pseudo, positional)
+        if kept:
+            self.idents |= idents
+            for name, by_value in attributes.items():
+                self.attributes[name] = by_value or self.attributes.get(name, False)
+            weight = (*selector.specificity, self.count)
+            test = CompiledSelector(selector).test
+            wider = test
+            if positional:
+                wider = CompiledSelector(selectors.Selector(_widened(tree))).test
+            rule = Rule(test, weight, pseudo, kept, positional, wider)
+            self.filed.setdefault(key, []).append(rule)
 
     def candidates(self, tag: str, classes: str, ident: str) -> list[Rule]:
         """Rules whose rightmost part could fit an element of this name, classes and id."""
@@ -123,17 +145,34 @@ class Sheets:
             found += filed.get("#" + ident, ())
         return found
 
-    def holds(self, rule: Rule, element: Any) -> bool:
-        """Whether a rule fits an element; never more than the budget of tests in all."""
+    def holds(self, test: Callable[[Any], bool], element: Any) -> bool:
+        """Whether a test fits an element; never more than the budget of tests in all."""
         self.budget -= 1
         if self.budget < 0:
             self.trouble.add("budget")
             return False
         try:
-            return bool(rule.test(wrap(element)))
+            return bool(test(self._wrap(element)))
         except (RecursionError, ValueError, AttributeError, TypeError):
             self.trouble.add("selector")
             return False
+
+    def _wrap(self, element: Any) -> Any:
+        """What the tests work on; the wrappers of ancestors are kept, as siblings share them."""
+        above = element.getparent()
+        if above is None:
+            return _Wrap(element, None)
+        parent = self.wrapped.get(above)
+        if parent is None:
+            if len(self.wrapped) > 5_000:
+                self.wrapped.clear()
+            chain = [above, *above.iterancestors()]
+            for each in reversed(chain):
+                known = self.wrapped.get(each)
+                if known is None:
+                    known = self.wrapped[each] = _Wrap(each, parent)
+                parent = known
+        return _Wrap(element, parent)
 
 
 def cascade(
@@ -193,13 +232,26 @@ def _fitting(
         return {} if positional and not kept.get("content", ("", False))[0] else kept
     kept = {k: v for k, v in declarations.items() if k != "content"}
     if positional:
-        kept = {k: v for k, v in kept.items() if k not in _INDENTS}
+        kept = {k: v for k, v in kept.items() if k not in _INDENTS and _matters(k, str(v[0]))}
     return kept
 
 
-def _look_into(tree: Any, attributes: set[str]) -> bool:
-    """Collect the attributes a selector looks at; tells whether it looks at positions."""
+def _matters(name: str, value: str) -> bool:
+    """Whether a value says anything of a single element that its kind does not."""
+    if name == "white-space":
+        return value.startswith("pre")
+    if name == "vertical-align":
+        return value in ("super", "sub")
+    return name != "display" or value in ("none", "block", "inline")
+
+
+def _look_into(tree: Any, attributes: dict[str, bool], idents: set[str]) -> tuple[bool, int]:
+    """Collect the attributes a selector looks at.
+
+    Tells whether it looks at positions, and how many compounds it has.
+    """
     positional = False
+    compounds = 0
     stack = [tree]
     while stack:
         node = stack.pop()
@@ -207,12 +259,14 @@ def _look_into(tree: Any, attributes: set[str]) -> bool:
             positional |= node.combinator in ("+", "~")
             stack += [node.left, node.right]
         elif isinstance(node, selectors.CompoundSelector):
+            compounds += 1
             stack += node.simple_selectors
         elif isinstance(node, selectors.IDSelector):
-            attributes.add("id")
+            idents.add(str(node.ident))
         elif isinstance(node, selectors.AttributeSelector):
             space = f"{{{node.namespace}}}" if node.namespace else ""
-            attributes.add(f"{space}{node.name}")
+            name = f"{space}{node.name}"
+            attributes[name] = attributes.get(name, False) or node.operator is not None
         elif hasattr(node, "selector_list"):
             positional |= isinstance(node, selectors.RelationalSelector)
             stack += [
@@ -223,7 +277,34 @@ def _look_into(tree: Any, attributes: set[str]) -> bool:
             node, selectors.PseudoClassSelector | selectors.FunctionalPseudoClassSelector
         ):
             positional = True
-    return positional
+    return positional, compounds
+
+
+def _widened(tree: Any) -> Any:
+    """A selector tree without siblings and positions; at most ten compounds deep."""
+    if isinstance(tree, selectors.CombinedSelector):
+        right = _widened(tree.right)
+        left = tree.left
+        if tree.combinator not in ("+", "~"):
+            return selectors.CombinedSelector(_widened(left), tree.combinator, right)
+        while isinstance(left, selectors.CombinedSelector) and left.combinator in ("+", "~"):
+            left = left.left
+        if isinstance(left, selectors.CombinedSelector):
+            return selectors.CombinedSelector(_widened(left.left), left.combinator, right)
+        return right
+    kept = [
+        part
+        for part in tree.simple_selectors
+        if isinstance(
+            part,
+            selectors.LocalNameSelector
+            | selectors.NamespaceSelector
+            | selectors.IDSelector
+            | selectors.ClassSelector
+            | selectors.AttributeSelector,
+        )
+    ]
+    return selectors.CompoundSelector(kept)
 
 
 def _file_key(tree: Any) -> str:
@@ -265,11 +346,3 @@ class _Wrap(ElementWrapper):  # type: ignore[misc]
     def index(self) -> int:
         above = self.etree_element.getparent()
         return 0 if above is None else above.index(self.etree_element)
-
-
-def wrap(element: Any) -> Any:
-    """The wrapper the selector tests work on, with those of all its ancestors."""
-    parent = None
-    for above in [*reversed(list(element.iterancestors())), element]:
-        parent = _Wrap(above, parent)
-    return parent

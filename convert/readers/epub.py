@@ -5,7 +5,7 @@ from __future__ import annotations
 from lxml import etree
 
 from ..document.ledger import LedgerBuilder
-from ..document.nodes import Block, Document, Graphic, Paragraph, Section, walk
+from ..document.nodes import Block, Document
 from ..errors import SourceError
 from ..findings import Findings
 from ..settings import Settings

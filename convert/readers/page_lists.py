@@ -5,6 +5,8 @@ Labels are strings and stay as printed: roman, prefixed and double numbers are c
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from lxml import etree
 
 from ..errors import SourceError
@@ -90,7 +92,7 @@ def _check_order(labels: list[str], findings: Findings) -> None:
             findings.add("read.page-repeated", page=label)
         seen.add(label)
     numbers = [(int(label), label) for label in dict.fromkeys(labels) if label.isdecimal()]
-    for (before, first), (after, second) in zip(numbers, numbers[1:], strict=False):
+    for (before, first), (after, second) in pairwise(numbers):
         if after < before:
             findings.add("read.page-order", first=first, second=second)
         elif after > before + 1:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Iterator
 from html import unescape
 from typing import Any
 
@@ -53,18 +54,18 @@ def parse_content(data: bytes, part: str, findings: Findings) -> etree._Element:
         first = error
     text = decode(data, part, findings)
     where = f"line {first.line}" if first.line else "its start"
-    facts = {"part": part, "where": where, "why": first.what.rstrip(".")}
+    why = first.what.rstrip(".")
     mended = mend(text)
     try:
         root = parse_xml(mended.encode())
-        findings.add("read.repaired-markup", **facts)
+        findings.add("read.repaired-markup", part=part, where=where, why=why)
         _compare(text, root, part, findings)
         return root
     except MarkupError as error:
         if error.hostile:
             raise
     root = parse_soup(text)
-    findings.add("read.repaired-markup", **facts)
+    findings.add("read.repaired-markup", part=part, where=where, why=why)
     _compare(text, root, part, findings)
     return root
 
@@ -147,7 +148,7 @@ def _expanded(tag: re.Match[str]) -> str:
 
 def _to_tree(soup: Any) -> etree._Element:
     """The soup as an lxml tree, without recursion."""
-    from bs4 import NavigableString, Tag
+    from bs4.element import CData, NavigableString, Tag
 
     root = etree.Element("html")
     stack: list[tuple[etree._Element, Any]] = [(root, iter(soup.contents))]
@@ -164,7 +165,7 @@ def _to_tree(soup: Any) -> etree._Element:
             element = etree.SubElement(parent, _qualified(node.name))
             _set_attributes(element, node)
             stack.append((element, iter(node.contents)))
-        elif type(node) is NavigableString or type(node).__name__ == "CData":
+        elif type(node) in (NavigableString, CData):
             _append_text(parent, str(node))
     return root
 
@@ -200,12 +201,16 @@ def _append_text(parent: etree._Element, text: str) -> None:
 def _compare(text: str, root: etree._Element, part: str, findings: Findings) -> None:
     """File ``read.repair-lost`` where the repaired tree lacks characters of the raw text."""
     raw = unescape(_NOT_TEXT.sub(" ", _CONTROL.sub("", _DECLARATION.sub("", text))))
-    kept = "".join(str(t) for t in root.itertext() if not _unseen(t))
+    kept = "".join(_seen(root))
     missing = Counter("".join(raw.split())) - Counter("".join(kept.split()))
     if number := sum(missing.values()):
         findings.add("read.repair-lost", part=part, number=number)
 
 
-def _unseen(text: Any) -> bool:
-    above = text.getparent()
-    return bool(text.is_text and str(above.tag).rpartition("}")[2] in ("script", "style", "title"))
+def _seen(root: etree._Element) -> Iterator[str]:
+    for element in root.iter():
+        name = str(element.tag).rpartition("}")[2]
+        if element.text and name not in ("script", "style"):
+            yield element.text
+        if element.tail:
+            yield element.tail

@@ -65,7 +65,6 @@ class Around:
     textual: bool = False
     list_role: str = ""
     list_depth: int = 0
-    marker: str = ""
     drama: bool = False
     verse: bool = False
     stanza: int = 0
@@ -114,7 +113,7 @@ class Walker:
         """The blocks of one content document."""
         self.part = self.text.part = part
         self.planner = planner
-        self.watched = frozenset(planner.watched)
+        self.watched = planner.watched
         self.around = Around()
         if (part, "") in self.page_targets:
             self.turn_page(self.page_targets[part, ""], "", "list")
@@ -146,7 +145,7 @@ class Walker:
             if items := child.items():
                 attrs = dict(items)
                 if not watched.isdisjoint(attrs):
-                    key = (key, *[attrs.get(name) for name in watched])
+                    key = self.planner.key(key, attrs)
             kid = kids.get(key)
             if kid is None:
                 kid = kids[key] = self.planner.plan(child, str(child.tag), attrs)
@@ -262,6 +261,10 @@ class Walker:
 
     def flush(self) -> None:
         """End the open paragraph and make its block."""
+        if not self.text.runs:
+            self.text.bare = True
+            self.text.pending_break = False
+            return
         runs, first = self.text.take()
         if not runs:
             return

@@ -24,8 +24,17 @@ def address_of(walker: Walker, here: Here) -> str:
 
 def fresh(around: Around, **changes: Any) -> Around:
     """What a container tells its blocks: ordinary paragraphs, whatever stood around it."""
-    inside = replace(around, make=("paragraph", "body"), textual=False, verse=False)
-    return replace(inside, **changes) if changes else inside
+    inside = Around(
+        list_role=around.list_role,
+        list_depth=around.list_depth,
+        drama=around.drama,
+        numbering=around.numbering,
+        hgroup=around.hgroup,
+        headed=around.headed,
+    )
+    for name, value in changes.items():
+        setattr(inside, name, value)
+    return inside
 
 
 # ---------------------------------------------------------------- containers
