@@ -11,7 +11,7 @@ import hashlib
 import json
 import textwrap
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from pathlib import Path
 from typing import Any
 
@@ -39,11 +39,12 @@ def say_step(step: Step) -> str:
     if step.end - step.start > 1:
         where = f"cells {step.start + 1} to {step.end}"
     parts = [say_cells(step.cells)]
+    mark = len(step.print) == 1 and not step.print.isalnum() and not step.print.isspace()
     if step.name != "space":
-        parts.append(step.name)
-    if step.print.strip():
+        parts.append(f"{step.name} ({step.print})" if mark else step.name)
+    if step.print.strip() and not mark:
         parts.append(f"stands for “{step.print}”")
-    elif step.print:
+    elif step.name == "space":
         parts.append("space")
     line = f"{where}: {', '.join(parts)}"
     if step.says:
@@ -71,8 +72,24 @@ def say_translation(cells: Cells, code: str) -> list[str]:
     """The signs of a translated line, one after the other, with the print each stands for."""
     if code not in _CODES:
         return [_fold(line) for line in _bare_cells(cells)]
-    reading = read_back(str(cells), _CODES[code])
-    return [say_step(step) for step in reading.steps]
+    steps = read_back(str(cells), _CODES[code]).steps
+    return [say_step(_with_print(step, cells)) for step in steps]
+
+
+def _with_print(step: Step, cells: Cells) -> Step:
+    """The step with the very print its cells stand for, which a reading can only guess at."""
+    if cells.passage is None or not step.print.strip():
+        return step
+    origin, sign = cells.origin, cells.sign
+    own = [origin[at] for at in range(step.start, step.end) if not sign[at] and origin[at] >= 0]
+    later = [
+        origin[at]
+        for at in range(step.end, len(origin))
+        if not sign[at] and own and origin[at] > max(own)
+    ]
+    end = later[0] if later else len(cells.passage.text)
+    words = cells.passage.text[min(own) : end].strip() if own else ""
+    return replace(step, print=words) if words and " " not in words else step
 
 
 def _bare_cells(cells: Cells) -> Iterator[str]:

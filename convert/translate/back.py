@@ -22,8 +22,8 @@ _VULGAR = {
     unicodedata.normalize("NFKD", char): char
     for char in map(chr, [*range(0xBC, 0xBF), *range(0x2150, 0x215F)])
 }
-_UP = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
-_DOWN = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
+_UP = str.maketrans("0123456789+−=()", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁼⁽⁾")
+_DOWN = str.maketrans("0123456789+−=()", "₀₁₂₃₄₅₆₇₈₉₊₋₌₍₎")
 _START = "\x00"
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from . import back_tables as tables
 from . import back_words as words
+from .signs import Sign
 
 FRACTION_SLASH = "\u2044"
 
@@ -149,15 +150,13 @@ class Modes:
         elif cell in "14" and (after in digits or self.steps[-1].name == "numeric indicator"):
             name, print_ = ("comma in a number", ",") if cell == "1" else ("decimal point", ".")
             self.put(1, name, print_, "", "6.2.1")
-        elif cell == "/" and after in digits:
+        elif cell == "/" and (after in digits or self.text[self.at + 1 :].startswith("5#")):
             self.indicate_print("simple fraction line", FRACTION_SLASH)
         elif cell == '"' and after in digits:
             self.indicate_print("numeric space", "\u00a0")
         else:
             return False
         self.open, self.fresh, self.joined = False, False, False
-        if after not in digits and after not in {"1", "4", "/", '"'}:
-            self.spend()
         return True
 
     def indicate_print(self, name: str, print_: str) -> None:
@@ -251,20 +250,20 @@ class Modes:
             return words.letterish(self.text, rest + 1) or words.bare(self.text, rest + 1)
         return words.letterish(self.text, rest)
 
-    def letter_at(self, at: int) -> bool:
-        """Whether a letter of several cells (Greek, eth, stroked) begins at ``at``."""
-        return any(
-            self.text[at : at + n] in tables.prints()
-            and tables.prints()[self.text[at : at + n]][0].kind == "letter"
-            for n in (3, 2)
-        )
+    def letter_at(self, at: int) -> Sign | None:
+        """The letter of several cells (Greek, eth, stroked) that begins at ``at``."""
+        for length in (3, 2):
+            found = tables.prints().get(self.text[at : at + length])
+            if found and found[0].kind == "letter":
+                return found[0]
+        return None
 
     def accent_at(self, at: int) -> int:
-        """The cells of a modifier at ``at`` that has a letter after it, or 0."""
-        cells = self.text[at : at + 2]
+        """The cells of the modifiers at ``at`` that have a letter after them, or 0."""
+        if self.text[at : at + 2] not in tables.modifiers():
+            return 0
         after = self.text[at + 2 : at + 3]
-        if cells in tables.modifiers() and (after in tables.letters() or after == "<"):
+        if after in tables.letters() or after == "<" or self.letter_at(at + 2):
             return 2
-        if cells in tables.modifiers() and self.accent_at(at + 2):
-            return 2
-        return 0
+        more = self.accent_at(at + 2)
+        return 2 + more if more else 0

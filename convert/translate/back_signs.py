@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from . import back_tables as tables
 from . import back_words as words
 from .back_modes import Modes
+from .cells import ascii_of
 from .signs import Sign
 
 _BOUNDS = ("-", ",-", '",-')
@@ -48,9 +49,11 @@ class Reader(Modes):
         if self.here(1) == " ":
             self.space()
             return
-        if self.numeric and self.in_number():
-            return
-        self.numeric = False
+        if self.numeric:
+            if self.in_number():
+                return
+            self.numeric = False
+            self.spend()
         for attempt in (
             self.foreign,
             self.guide_dots,
@@ -126,7 +129,7 @@ class Reader(Modes):
             if cells in (table := tables.contraction(kind))
         ]
         rows += [sign for sign in tables.prints().get(cells, ()) if not sign.is_contraction]
-        told = [f"“{s.print}”" if s.is_contraction else s.name for s in rows if s != chosen]
+        told = [f"“{s.print}”" if s.is_contraction else _short(s) for s in rows if s != chosen]
         return tuple(dict.fromkeys(told))
 
     def ligature(self) -> bool:
@@ -142,19 +145,19 @@ class Reader(Modes):
 
     def accented(self) -> bool:
         """A letter, or letters in braille grouping, under modifiers (UEB 4.2)."""
-        if self.letter_at(self.at) or not self.accent_at(self.at):
+        length = self.accent_at(self.at)
+        if not length or self.letter_at(self.at):
             return False
-        marks, at = [], self.at
-        while self.accent_at(at):
-            marks.append(tables.modifiers()[self.text[at : at + 2]])
-            at += 2
-        single = [row[0] for row in marks]
-        if self.text[at] == "<":
-            return self.accented_group(at, single)
-        sign = tables.letters()[self.text[at]]
-        names = " and ".join(mark.name for mark in single)
-        print_ = unicodedata.normalize("NFC", sign.print + "".join(m.print for m in single))
-        self.put_letters(self.text[self.at : at + 1], sign, print_, f"letter {sign.name}, {names}")
+        end = self.at + length
+        pairs = [self.text[at : at + 2] for at in range(self.at, end, 2)]
+        marks = [tables.modifiers()[pair][0] for pair in pairs]
+        if self.text[end] == "<":
+            return self.accented_group(end, marks)
+        sign = self.letter_at(end) or tables.letters()[self.text[end]]
+        cells = self.text[self.at : end] + ascii_of(sign.cells)
+        names = " and ".join(mark.name for mark in marks)
+        print_ = unicodedata.normalize("NFC", sign.print + "".join(m.print for m in marks))
+        self.put_letters(cells, sign, print_, f"letter {sign.name}, {names}")
         return True
 
     def accented_group(self, at: int, marks: list[Sign]) -> bool:
@@ -219,14 +222,15 @@ class Reader(Modes):
                 if sign.kind == "letter":
                     self.put_letters(cells, sign)
                 else:
-                    self.mark(sign, cells, sign.print)
+                    # What a transcriber defined has no print here: its cells are given instead.
+                    own = self.cells[self.at : self.at + length]
+                    self.mark(sign, cells, sign.print or own)
                 return True
         return False
 
     def mark(self, sign: Sign, cells: str, print_: str) -> None:
         """File a punctuation mark or a symbol, and what it does to the bounds of words."""
-        name = sign.name.partition(" (")[0].partition(",")[0]
-        self.put(len(cells), name, print_, "", sign.section, self.others(cells, sign))
+        self.put(len(cells), _short(sign), print_, "", sign.section, self.others(cells, sign))
         self.joined = False
         self.capitals = "" if self.capitals in ("word", "next") else self.capitals
         if cells in _BOUNDS:
@@ -298,3 +302,8 @@ class Reader(Modes):
             self.put(1, "a cell that has no reading here", cell)
         self.open, self.fresh, self.joined = False, False, False
         self.spend()
+
+
+def _short(sign: Sign) -> str:
+    """A sign's name without what the table adds to it."""
+    return sign.name.partition(" (")[0].partition(",")[0]

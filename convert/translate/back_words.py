@@ -70,8 +70,10 @@ def letterish(text: str, at: int) -> bool:
     if cell in tables.groups() or cell in tables.lower_anywhere():
         return True
     pair = text[at : at + 2]
-    return pair in tables.contraction("initial-letter contraction") or pair in tables.contraction(
-        "final-letter groupsign"
+    return (
+        pair in tables.contraction("initial-letter contraction")
+        or pair in tables.contraction("final-letter groupsign")
+        or (pair in tables.modifiers() and text[at + 2 : at + 3] in tables.letters())
     )
 
 
