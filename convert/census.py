@@ -7,6 +7,7 @@ structure, and compares it with the ledger's pieces of that part.
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 from posixpath import dirname, join, normpath
@@ -23,6 +24,8 @@ _SKIP = {"script", "style", "head", "template", "annotation", "annotation-xml"}
 _W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 _M = "{http://schemas.openxmlformats.org/officeDocument/2006/math}"
 _MC = "{http://schemas.openxmlformats.org/markup-compatibility/2006}"
+_SYMBOL_FONTS = ("symbol", "wingdings", "webdings", "mt extra")
+_PRIVATE = re.compile("[\uf000-\uf0ff]")  # codes of symbol fonts
 WORD_SUFFIXES = frozenset({"docx", "docm", "dotx", "dotm"})
 
 
@@ -120,7 +123,8 @@ def _html_text(root: etree._Element) -> Iterator[str]:
 def _word_parts(package: Package) -> Iterator[tuple[str, str]]:
     for name in package.names:
         leaf = name.rsplit("/", 1)[-1].lower()
-        if leaf in ("document.xml", "footnotes.xml", "endnotes.xml") and "/" in name:
+        wanted = leaf in ("document.xml", "footnotes.xml", "endnotes.xml") and "/" in name
+        if wanted and "glossary/" not in name:
             try:
                 root = package.xml(name)
             except SourceError:
@@ -131,15 +135,25 @@ def _word_parts(package: Package) -> Iterator[tuple[str, str]]:
 def _word_text(root: etree._Element) -> Iterator[str]:
     """Text runs that print shows: not deleted or moved away, drawings' twins once."""
     for element in root.iter(f"{_W}t", f"{_M}t"):
-        if element.text and not _is_twin(element):
-            yield element.text
+        if element.text and not _is_twin(element) and not _is_glyphs(element):
+            yield _PRIVATE.sub("", element.text)
+
+
+def _is_glyphs(element: etree._Element) -> bool:
+    """Whether a text run is in a symbol font, where a letter stands for a sign: the reader
+    shows the sign or reports the code, so letters cannot be compared."""
+    run = element.getparent()
+    fonts = run.find(f"{_W}rPr/{_W}rFonts") if run is not None else None
+    names = (fonts.get(f"{_W}ascii"), fonts.get(f"{_W}hAnsi")) if fonts is not None else ()
+    return any((name or "").lower().startswith(_SYMBOL_FONTS) for name in names)
 
 
 def _is_twin(element: etree._Element) -> bool:
-    """Whether a text run is struck by a revision, or the fallback copy of a drawing."""
+    """Whether a text run is struck by a revision, the fallback copy of a drawing, or the rule
+    above footnotes (a note of the type separator)."""
     above = element.getparent()
     while above is not None:
-        if above.tag in (f"{_W}del", f"{_W}moveFrom"):
+        if above.tag in (f"{_W}del", f"{_W}moveFrom") or "eparator" in above.get(f"{_W}type", ""):
             return True
         if above.tag == f"{_MC}Fallback" and above.getprevious() is not None:
             return True

@@ -1,0 +1,165 @@
+"""Word documents (DOCX, DOCM, DOTX, DOTM) to the document tree.
+
+The parts are opened by relationship (:mod:`.docx_parts`); the body is walked once over the
+lxml elements (:mod:`.docx_blocks`, :mod:`.docx_inlines`).  Standard: ISO/IEC 29500-1.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from lxml import etree
+
+from ..document.ledger import LedgerBuilder
+from ..document.nodes import Block, Document, Heading, Meta, PrintPage, Run
+from ..errors import SourceError
+from ..findings import Findings
+from ..settings import Settings
+from .container import Source
+from .docx_blocks import blocks
+from .docx_line import Line, may_be_odd
+from .docx_names import VAL, W
+from .docx_numbers import Numbers
+from .docx_pages import Pages
+from .docx_parts import Parts, plain_text
+from .docx_styles import Styles, primary
+from .docx_walk import Walk
+
+_LONGEST_QUOTE = 200
+_CHANGES = ("insertions", "deletions", "changes of table entries")
+
+
+def read(source: Source, settings: Settings, findings: Findings) -> Document:
+    """Read a Word document.  Raises SourceError if it has no body that can be read, or if it
+    has tracked changes and the settings say to refuse these."""
+    parts = Parts(source, findings)
+    root = parts.document()
+    body = root.find(f"{W}body")
+    if body is None:
+        raise SourceError(
+            f"{source.name} has no body, so it holds no text.",
+            "Open it in a word processor and save it again.",
+        )
+    walk = _start(source, parts, root, settings, findings)
+    walk.line.part = parts.main
+    path = f"/{2 * (root.index(body) + 1)}"
+    first = walk.pages.first()
+    children: list[Block] = [] if first is None else [PrintPage(label=first, address="first page")]
+    children += blocks(walk, body, path)
+    children += walk.notes.rest()
+    _report(walk, source)
+    ledger = walk.ledger.build()
+    return Document(
+        ledger=ledger,
+        children=tuple(children),
+        meta=_meta(parts.meta(), children, ledger.text),
+        omissions=tuple(walk.line.omissions),
+    )
+
+
+def _start(
+    source: Source, parts: Parts, root: etree._Element, settings: Settings, findings: Findings
+) -> Walk:
+    """The state before the first paragraph."""
+    styles_part, numbers_part = parts.linked("styles"), parts.linked("numbering")
+    styles = Styles(styles_part[1] if styles_part else None)
+    styles.base_lang = _main_language(root, styles.base_lang)
+    ledger = LedgerBuilder()
+    line = Line(ledger, findings)
+    line.odd = any(may_be_odd(parts.raw(name)) for name in _text_parts(parts))
+    return Walk(
+        parts=parts,
+        root=root,
+        styles=styles,
+        numbers=Numbers(numbers_part[1] if numbers_part else None, styles, findings),
+        pages=Pages(root, settings.document_pages),
+        settings=settings,
+        findings=findings,
+        ledger=ledger,
+        line=line,
+    )
+
+
+def _text_parts(parts: Parts) -> list[str]:
+    linked = (parts.linked_name(kind) for kind in ("footnotes", "endnotes"))
+    return [parts.main, *(name for name in linked if name)]
+
+
+def _main_language(root: etree._Element, default: str) -> str:
+    """The language of most runs: the document's default unless most runs name another one."""
+    counts: dict[str, int] = {}
+    for mark in root.iter(f"{W}lang"):
+        if name := primary(mark.get(VAL) or ""):
+            counts[name] = counts.get(name, 0) + 1
+    if not counts:
+        return default
+    name, most = max(counts.items(), key=lambda row: (row[1], row[0]))
+    if name == default:
+        return default
+    runs = sum(1 for _ in root.iter(f"{W}r"))
+    return name if not default or 2 * most > runs else default
+
+
+def _meta(meta: Meta, children: list[Block], text: str) -> Meta:
+    """The file's own description; the title from the Title style where it has none."""
+    if not meta.title:
+        for block in children:
+            if isinstance(block, Heading) and block.role == "title":
+                words = "".join(text[r.start : r.end] for r in block.runs if isinstance(r, Run))
+                return replace(meta, title=" ".join(words.split()))
+    return meta
+
+
+# ---------------------------------------------------------------- what the report says of the whole
+
+
+def _report(walk: Walk, source: Source) -> None:
+    tally, findings = walk.tally, walk.findings
+    if any(tally[what] for what in _CHANGES):
+        if walk.settings.revisions == "refuse":
+            raise SourceError(
+                f"{source.name} has tracked changes ({_changes(walk)}).",
+                "Accept or reject them in the word processor, or choose accepted or original "
+                "with the option revisions.",
+            )
+        view = "with all changes made" if walk.final else "as it was before the changes"
+        findings.add(
+            "docx.revisions",
+            changes=_changes(walk),
+            view=view,
+            number=tally["deleted characters"],
+        )
+    if tally["comments"]:
+        findings.add("docx.comments", number=tally["comments"])
+    if tally["shapes"]:
+        findings.add("docx.shapes", number=tally["shapes"])
+    if walk.pages.on and not walk.pages.used and not walk.pages.typed:
+        findings.add("docx.no-page-breaks")
+    elif walk.pages.used:
+        findings.add("docx.document-pages", how=walk.pages.how())
+    _report_heads(walk)
+    _report_macros(walk, source)
+
+
+def _changes(walk: Walk) -> str:
+    counts = [f"{walk.tally[what]} {what}" for what in _CHANGES if walk.tally[what]]
+    by = f" by {', '.join(sorted(walk.authors))}" if walk.authors else ""
+    return " and ".join(counts) + by
+
+
+def _report_heads(walk: Walk) -> None:
+    """Headers and footers are no part of the text; say what they hold."""
+    words: dict[str, None] = {}
+    for link in walk.parts.links(walk.parts.main).values():
+        if link.kind in ("header", "footer") and not link.external:
+            root = walk.parts.root(link.target)
+            text = plain_text(root) if root is not None else ""
+            if text:
+                words.setdefault(text[:_LONGEST_QUOTE])
+    if words:
+        walk.findings.add("docx.headers", number=len(words), words="; ".join(words))
+
+
+def _report_macros(walk: Walk, source: Source) -> None:
+    if any(link.kind == "vbaProject" for link in walk.parts.links(walk.parts.main).values()):
+        walk.findings.add("docx.macros")

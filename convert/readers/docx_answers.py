@@ -1,0 +1,124 @@
+"""Form fields and content controls become answer spaces; what was typed into them stays text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from lxml import etree
+
+from ..document.ledger import GENERATED
+from ..document.nodes import AnswerSpace, Run
+from .docx_controls import Control, is_prompt
+from .docx_fields import FORM_KINDS, Field, FormData
+from .docx_parts import plain_text
+from .docx_walk import Walk
+
+_EMPTY, _TICKED = "☐", "☒"
+_NAMELESS = "without a name"
+
+
+@contextmanager
+def answering(walk: Walk, control: Control, sdt: etree._Element, inline: bool) -> Iterator[None]:
+    """Read the content of a control: as text, as the face of an answer space, or as a prompt.
+
+    A prompt is not what print leaves room for: it goes into the finding ``docx.prompt``.
+    """
+    line = walk.line
+    if line.mute:
+        yield
+    elif is_prompt(control, sdt):
+        kind = "choice" if control.kind == "choice" else "line"
+        start = walk.ledger.length
+        _room(walk, kind, control, inline)
+        before, walk.shut = walk.shut, "docx.prompt"
+        walk.mute()
+        yield
+        walk.shut = before
+        walk.mute()
+        walk.findings.add(
+            "docx.prompt",
+            (start, walk.ledger.length),
+            name=control.name or _NAMELESS,
+            prompt=plain_text(sdt)[:200],
+        )
+    elif control.kind in ("check", "choice"):
+        kind = control.kind
+        if kind == "check" and control.ticked:
+            kind = "checked"
+        before_answer, line.answer = line.answer, (kind, control.name, control.choices)
+        yield
+        line.flush()
+        line.answer = before_answer
+    elif control.kind in ("text", "date") and not plain_text(sdt) and not len(list(_pictures(sdt))):
+        _room(walk, "line", control, inline)
+        yield
+    else:
+        yield
+
+
+def _pictures(sdt: etree._Element) -> Iterator[etree._Element]:
+    return sdt.iter("{*}drawing", "{*}pict", "{*}object", "{*}tbl", "{*}fldChar", "{*}sym")
+
+
+def _room(walk: Walk, kind: str, control: Control, inline: bool) -> None:
+    at = walk.ledger.length
+    if inline:
+        walk.line.put(AnswerSpace(at, at, kind, control.name, control.choices))
+    else:
+        walk.waiting = (kind, control.name, control.choices)
+
+
+def close_field(walk: Walk, path: str) -> None:
+    """A complex field ends: a form field becomes an answer space, the rest keep their result."""
+    field = walk.fields.end()
+    walk.mute()
+    if field is None or walk.line.mute:
+        return
+    name = field.name
+    form = field.form
+    if form is not None and name not in FORM_KINDS:
+        name = form.kind
+    if name == "FORMTEXT":
+        _text_field(walk, field, form or FormData(kind=name))
+    elif name == "FORMCHECKBOX":
+        form = form or FormData(kind=name)
+        start, end = _face(walk, _TICKED if form.ticked else _EMPTY, path)
+        kind = "checked" if form.ticked else "check"
+        walk.line.put(AnswerSpace(start, end, kind, form.name))
+    elif name == "FORMDROPDOWN":
+        form = form or FormData(kind=name)
+        start, end = _face(walk, form.shown, path)
+        walk.line.put(AnswerSpace(start, end, "choice", form.name, form.choices))
+    elif name == "EQ":
+        words = " ".join("".join(field.instruction).split())
+        here = walk.ledger.length
+        walk.findings.add("docx.equation-field", (here, here), words=words[:200])
+
+
+def _face(walk: Walk, text: str, path: str) -> tuple[int, int]:
+    walk.line.flush()
+    return walk.ledger.add(text, walk.line.part, path, 0, GENERATED)
+
+
+def _text_field(walk: Walk, field: Field, form: FormData) -> None:
+    """Spaces are room for an answer; words are an answer already there, kept as print."""
+    line = walk.line
+    line.flush()
+    same = field.in_result and field.owner is line.runs
+    inside = line.runs[field.at :] if same else []
+    words = "".join(line.said[field.heard :]) if same else ""
+    if words.strip():
+        spans = [(run.start, run.end) for run in inside if isinstance(run, Run)]
+        span = (spans[0][0], spans[-1][1]) if spans else None
+        name = form.name or _NAMELESS
+        walk.findings.add("docx.filled-field", span, name=name, words=words.strip()[:200])
+        return
+    start = end = walk.ledger.length
+    if inside and all(isinstance(run, Run | AnswerSpace) for run in inside):
+        start = inside[0].start if isinstance(inside[0], Run | AnswerSpace) else start
+        last = inside[-1]
+        end = last.end if isinstance(last, Run | AnswerSpace) else end
+        del line.runs[field.at :]
+    if same or not field.in_result:
+        line.put(AnswerSpace(start, end, "line", form.name))

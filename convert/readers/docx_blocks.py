@@ -1,0 +1,352 @@
+"""Paragraphs and what holds them: body, table entry, text box, note (ISO/IEC 29500-1, 17.2)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from lxml import etree
+
+from ..document.nodes import (
+    AnswerSpace,
+    Block,
+    ContextBreak,
+    DisplayMath,
+    Graphic,
+    Heading,
+    InlineGraphic,
+    Inlines,
+    MathRun,
+    Omission,
+    Paragraph,
+    PrintPage,
+    Run,
+    Unknown,
+)
+from .docx_answers import answering
+from .docx_controls import control_of
+from .docx_drawings import read_later
+from .docx_inlines import IGNORED, PPR, inlines, note_change
+from .docx_lists import Entry, group
+from .docx_names import MC, VAL, M, R, W, is_on
+from .docx_numbers import Mark
+from .docx_pages import typed_label
+from .docx_styles import ParagraphStyle, read_paragraph
+from .docx_walk import Later, Walk, bare_words, choose, step
+
+PARAGRAPH, TABLE, _PSTYLE, _RPR = f"{W}p", f"{W}tbl", f"{W}pStyle", f"{W}rPr"
+_SECTION, _FRAME = f"{W}sectPr", f"{W}framePr"
+_GONE = (f"{W}del", f"{W}moveFrom")
+_COME = (f"{W}ins", f"{W}moveTo")
+
+
+def blocks(walk: Walk, parent: etree._Element, path: str) -> tuple[Block, ...]:
+    """The blocks inside ``parent``, lists and boxes put together."""
+    entries: list[Entry] = []
+    if walk.deeper():
+        collect(walk, parent, path, entries)
+        if walk.carry:
+            walk.carry = False
+            entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
+    else:
+        start = walk.ledger.length
+        walk.flat(parent, path, "deep nesting")
+        if walk.ledger.length > start:
+            entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
+    walk.higher()
+    return group(entries)
+
+
+def collect(walk: Walk, parent: etree._Element, path: str, entries: list[Entry]) -> None:
+    """Read the children of a container one after another."""
+    for at, child in enumerate(parent, 1):
+        tag: Any = child.tag
+        if tag == PARAGRAPH:
+            paragraph(walk, child, path + step(at), entries)
+        elif tag not in IGNORED:
+            do = IN_BODY.get(tag)
+            if do is not None:
+                do(walk, child, path + step(at), entries)
+            else:
+                _unknown(walk, child, path + step(at), entries)
+
+
+# ---------------------------------------------------------------- a paragraph
+
+
+def paragraph(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+    """Read a paragraph, and after it whatever is anchored in it."""
+    ppr = element[0] if len(element) and element[0].tag == PPR else None
+    style_id, style = "", walk.styles.paragraph("")
+    joins = skip_mark = False
+    if ppr is not None:
+        named = ppr.find(_PSTYLE)
+        style_id = named.get(VAL, "") if named is not None else ""
+        style = walk.styles.paragraph(style_id)
+        if len(ppr) > (named is not None):
+            style = read_paragraph(ppr, style)
+            joins, skip_mark = _end_mark(walk, ppr)
+    line = walk.line
+    walk.style_id, walk.plain = style_id, walk.styles.facts(style_id)
+    walk.leaders, walk.tabs = tuple(leader for _, leader in style.tabs), 0
+    line.listening = walk.pages.on or style.row.get("node") == "page"
+    if style.break_before and (turn := walk.pages.hard()):
+        line.put(turn)
+    mark = None
+    if style.num_id and not joins:
+        mark = walk.numbers.mark(style.num_id, style.ilvl)
+    marker = _marker(walk, style, mark, path) if mark and not skip_mark else ()
+    if walk.waiting is not None:
+        here = walk.ledger.length
+        kind, name, choices = walk.waiting
+        line.put(AnswerSpace(here, here, kind, name, choices))
+        walk.waiting = None
+    inlines(walk, element, path)
+    if walk.fields.open and (broken := walk.fields.abandon()):
+        walk.findings.add("docx.broken-field", number=broken)
+        walk.mute()
+    if joins:
+        walk.carry = True
+        return
+    walk.carry = False
+    entries.append(_entry(walk, style, path, None if skip_mark else mark, marker))
+    if ppr is not None and ppr.find(_SECTION) is not None and (turn := walk.pages.end_section()):
+        entries.append(Entry([PrintPage(label=turn.label, address=f"{path}#section")]))
+
+
+def _end_mark(walk: Walk, ppr: etree._Element) -> tuple[bool, bool]:
+    """Whether the paragraph runs on into the next one, and whether its number is hidden."""
+    frame = ppr.find(_FRAME)
+    if frame is not None and frame.get(f"{W}dropCap") in ("drop", "margin"):
+        return True, False
+    rpr = ppr.find(_RPR)
+    hidden = False
+    for prop in rpr if rpr is not None else ():
+        if prop.tag in _GONE:
+            note_change(walk, prop, "deletions")
+            if walk.final:
+                return True, False
+        elif prop.tag in _COME:
+            note_change(walk, prop, "insertions")
+            if not walk.final:
+                return True, False
+        elif prop.tag == f"{W}specVanish" and is_on(prop.get(VAL)):
+            return True, False
+        elif prop.tag == f"{W}vanish" and is_on(prop.get(VAL)):
+            hidden = True
+    return False, hidden
+
+
+def _marker(walk: Walk, style: ParagraphStyle, mark: Mark, path: str) -> Inlines:
+    """The computed number: before a heading it is part of the words, else the list mark."""
+    if walk.line.mute:
+        return ()
+    if _heading_level(style) and mark.text.strip():
+        walk.line.generated(f"{mark.text.strip()} ", path, walk.plain)
+        return ()
+    return walk.line.mark(mark.text, path, mark.box)
+
+
+def _heading_level(style: ParagraphStyle) -> int:
+    if style.row.get("node") == "heading":
+        return int(style.row["level"])
+    return style.outline + 1 if 0 <= style.outline < 9 else 0
+
+
+def _entry(
+    walk: Walk, style: ParagraphStyle, path: str, mark: Mark | None, marker: Inlines
+) -> Entry:
+    """Close the line and make its blocks, with the matter anchored in it."""
+    said = "".join(walk.line.said)
+    runs = walk.line.take()
+    walk.ledger.end_block()
+    address = f"{walk.line.part}!{path}"
+    later, walk.later = walk.later, []
+    made = _make(walk, style, runs, said, address)
+    extra: list[Block] = []
+    for item in later:
+        if item.what == "note":
+            extra.extend(walk.notes.body(item.path, item.name))
+        elif item.what == "rule":
+            extra.append(ContextBreak(address=f"{address}#rule"))
+        else:
+            extra.extend(read_later(walk, item))
+    if extra and not runs and len(made) == 1 and isinstance(made[0], Paragraph):
+        made = []
+    return _placed(style, mark, marker, Entry([*made, *extra], address=address))
+
+
+def _placed(style: ParagraphStyle, mark: Mark | None, marker: Inlines, entry: Entry) -> Entry:
+    """Say which list, box or set-off matter the entry belongs to."""
+    row = style.row
+    entry.border = style.border
+    node = row.get("node")
+    if node == "entry":
+        entry.list_id = entry.role = str(row["role"])
+        entry.level = int(row["level"]) - 1
+        entry.marker = marker
+    elif mark is not None and not _heading_level(style):
+        entry.list_id, entry.kind, entry.level = mark.list_id, mark.kind, mark.level
+        entry.indent = mark.indent if style.indent is None else style.indent
+        entry.marker = marker
+    elif node == "continue":
+        entry.continues = True
+    elif node == "displayed":
+        entry.displayed = str(row["role"])
+    return entry
+
+
+def _make(walk: Walk, style: ParagraphStyle, runs: Inlines, said: str, address: str) -> list[Block]:
+    row = style.row
+    by_style = row.get("node") == "page"
+    if (by_style or walk.pages.on) and (label := typed_label(said, by_style)):
+        spans = [(r.start, r.end) for r in runs if isinstance(r, Run)]
+        walk.line.omissions += [Omission(start, end, "docx.page-label") for start, end in spans]
+        walk.findings.add("docx.page-label", spans[0] if spans else None)
+        return [PrintPage(label=label, address=address)]
+    if runs and all(isinstance(r, InlineGraphic) for r in runs):
+        return _graphics(runs, address)
+    if runs and all(isinstance(r, MathRun) for r in runs):
+        return _displays(runs, address)
+    if level := _heading_level(style):
+        return [Heading(level=level, runs=runs, address=address, role=str(row.get("role", "")))]
+    role = str(row.get("role", "body")) if row.get("node") == "paragraph" else "body"
+    return [Paragraph(runs=runs, role=role, address=address)]
+
+
+def _numbered(address: str, at: int) -> str:
+    return f"{address}#{at}" if at else address
+
+
+def _graphics(runs: Inlines, address: str) -> list[Block]:
+    out: list[Block] = []
+    for at, run in enumerate(runs):
+        if isinstance(run, InlineGraphic):
+            alt = (Run(run.start, run.end),) if run.end > run.start else ()
+            out.append(Graphic(alt=alt, resource=run.resource, address=_numbered(address, at)))
+    return out
+
+
+def _displays(runs: Inlines, address: str) -> list[Block]:
+    out: list[Block] = []
+    for at, run in enumerate(runs):
+        if isinstance(run, MathRun):
+            place = _numbered(address, at)
+            out.append(DisplayMath(start=run.start, end=run.end, mathml=run.mathml, address=place))
+    return out
+
+
+# ---------------------------------------------------------------- other children of a container
+
+
+def _wrapper(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+    if walk.deeper():
+        collect(walk, element, path, entries)
+    else:
+        walk.flat(element, path, "deep nesting")
+        entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
+    walk.higher()
+
+
+def _control(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+    control = control_of(element)
+    for at, child in enumerate(element, 1):
+        if child.tag == f"{W}sdtContent":
+            with answering(walk, control, element, inline=False):
+                _wrapper(walk, child, path + step(at), entries)
+
+
+def _inserted(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+    note_change(walk, element, "insertions")
+    before = walk.shut
+    if not walk.final:
+        walk.shut = "docx.revisions"
+    walk.mute()
+    _wrapper(walk, element, path, entries)
+    walk.shut = before
+    walk.mute()
+
+
+def _removed(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+    note_change(walk, element, "deletions")
+    if not walk.final:
+        _wrapper(walk, element, path, entries)
+
+
+def _table(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+    from .docx_tables import table
+
+    if walk.deeper():
+        entries.extend(table(walk, element, path))
+    else:
+        walk.flat(element, path, "deep nesting")
+        entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
+    walk.higher()
+
+
+def _math(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+    from .docx_inlines import IN_PARAGRAPH
+
+    IN_PARAGRAPH[str(element.tag)](walk, element, path)
+    entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
+
+
+def _alternate(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+    branch = choose(element)
+    if branch is not None:
+        _wrapper(walk, branch[1], path + step(branch[0]), entries)
+
+
+def _run(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+    """A run outside a paragraph: not allowed, but met in damaged files."""
+    from .docx_inlines import run
+
+    run(walk, element, path)
+    entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
+
+
+def _foreign(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+    """``w:altChunk``: text in a file of another kind inside the package."""
+    link = walk.parts.links(walk.line.part).get(element.get(f"{R}id", ""))
+    here = walk.ledger.length
+    name = link.target if link is not None else "without a name"
+    walk.findings.add("docx.foreign-text", (here, here), part=name)
+
+
+def _unknown(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+    """Keep the words of an element no table has a row for, in a block that says so."""
+    name = etree.QName(element)
+    words = bare_words(element)
+    if not words and name.namespace != W[1:-1]:
+        return
+    start = walk.ledger.length
+    walk.flat(element, path, name.localname)
+    entry = _entry(walk, ParagraphStyle(), path, None, ())
+    walk.findings.add("read.unknown-element", (start, walk.ledger.length), tag=name.localname)
+    if words:
+        why = "no rule of the reader covers it"
+        block = Unknown(
+            children=tuple(entry.blocks), tag=name.localname, why=why, address=f"{entry.address}#?"
+        )
+        entries.append(Entry([block], address=entry.address))
+
+
+InBody = Callable[[Walk, etree._Element, str, list[Entry]], None]
+IN_BODY: dict[str, InBody] = {
+    TABLE: _table,
+    f"{W}sdt": _control,
+    f"{W}customXml": _wrapper,
+    f"{W}smartTag": _wrapper,
+    f"{W}ins": _inserted,
+    f"{W}moveTo": _inserted,
+    f"{W}del": _removed,
+    f"{W}moveFrom": _removed,
+    f"{MC}AlternateContent": _alternate,
+    f"{M}oMathPara": _math,
+    f"{M}oMath": _math,
+    f"{W}r": _run,
+    f"{W}hyperlink": _math,
+    f"{W}altChunk": _foreign,
+}
+
+__all__ = ["Later", "blocks", "collect", "paragraph"]

@@ -1,0 +1,251 @@
+"""Print on its way into the ledger, and the inlines of the paragraph being read.
+
+Neighbouring text of equal looks becomes one run, however the word processor cut it.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from ..document.ledger import GENERATED, PRINT, LedgerBuilder
+from ..document.nodes import STRIKE, UNDERLINE, AnswerSpace, Inline, Inlines, Omission, Run
+from ..findings import Findings
+from .docx_styles import Facts
+from .docx_symbols import boxes, from_font, is_private
+
+# Blanks and boxes typed as characters (common practice, no source).
+_ODD = re.compile(
+    "_{3,}|[☐☑☒❏❑❒◻]|\\[[ \u00a0]{1,4}\\]|\\.{6,}(?!\\s*\\d)|…{3,}|[\uf000-\uf0ff]|[\n\r\t]"
+)
+_ODD_BYTES = ("___", "☐", "☑", "☒", "❏", "❑", "❒", "◻", "[ ", "[\u00a0", "......", "………")
+_PLAIN = Facts()
+_SPACES = re.compile("[\n\r\t]")
+_SHORTEST_BLANK = 3
+
+
+def may_be_odd(data: bytes) -> bool:
+    """Whether a part can hold typed blanks, boxes or private characters at all (a quick look)."""
+    if b"&#" in data or b"\0" in data[:100] or b"\xef\x82" in data or b"\xef\x83" in data:
+        return True
+    if b"\xef\x80" in data or b"\xef\x81" in data:
+        return True
+    return any(words.encode() in data for words in _ODD_BYTES)
+
+
+class Line:
+    """The paragraph being read.  ``mute``: the finding kind under which text is left out.
+
+    ``answer``: text here is the face of a form control (kind, name, choices).
+    ``said``: the words of the paragraph, kept only where ``listening``.
+    """
+
+    __slots__ = (
+        "_end", "_facts", "_last", "_ledger", "_start", "answer", "findings", "listening", "mute",
+        "odd", "omissions", "part", "runs", "said",
+    )  # fmt: skip
+
+    def __init__(self, ledger: LedgerBuilder, findings: Findings) -> None:
+        self._ledger = ledger
+        self.findings = findings
+        self.part = ""
+        self.runs: list[Inline] = []
+        self.omissions: list[Omission] = []
+        self.mute = ""
+        self.odd = True
+        self.answer: tuple[str, str, tuple[str, ...]] | None = None
+        self.listening = False
+        self.said: list[str] = []
+        self._facts: Facts | None = None
+        self._start = self._end = 0
+        self._last = ""
+
+    # ------------------------------------------------------------ text
+
+    def text(self, text: str, facts: Facts, place: str) -> None:
+        """Print of the source."""
+        if (
+            facts.odd
+            or self.mute
+            or self.answer
+            or self.listening
+            or self._facts is None
+            or (self.odd and _ODD.search(text))
+        ):
+            self._careful(text, facts, place)
+            return
+        start, end = self._ledger.add(text, self.part, place)
+        self._last = text
+        if self._facts is facts and self._end == start:
+            self._end = end
+        else:
+            self.flush()
+            self._facts, self._start, self._end = facts, start, end
+
+    def generated(self, text: str, place: str, facts: Facts = _PLAIN) -> None:
+        """Print that the file computes, as part of the running text."""
+        if self.mute or facts.hidden:
+            return
+        start, end = self._ledger.add(text, self.part, place, 0, GENERATED)
+        self._extend(text, facts, start, end)
+
+    def mark(self, text: str, place: str, box: str = "") -> Inlines:
+        """A computed mark that stands before the text; one space apart in the ledger."""
+        if not text.strip():
+            return ()
+        start, end = self._ledger.add(text.strip(), self.part, place, 0, GENERATED)
+        self._ledger.add(" ", self.part, place, 0, GENERATED)
+        return (AnswerSpace(start, end, box),) if box else (Run(start, end),)
+
+    def _careful(self, text: str, facts: Facts, place: str) -> None:
+        if self.mute or facts.hidden:
+            self._leave_out(text, place)
+            return
+        if facts.caps:
+            text = text.upper()
+        if facts.font:
+            text = self._from_font(text, facts, place)
+        if self.listening:
+            self.said.append(text)
+        at = 0
+        if self._facts is None and not self.runs and text[0].isspace() and not facts.blank:
+            at = len(text) - len(text.lstrip())
+            if not facts.typeform & UNDERLINE or at < len(text):
+                self._ledger.add(text[:at].replace("\n", " "), self.part, place)
+            else:
+                at = 0
+        if self.answer:
+            self._face(text[at:], place, at)
+            return
+        if self.odd or facts.odd:
+            for odd in _ODD.finditer(text, at):
+                self._plain(text[at : odd.start()], facts, place, at)
+                self._special(odd[0], facts, place, odd.start())
+                at = odd.end()
+        self._plain(text[at:], facts, place, at)
+
+    def _plain(self, text: str, facts: Facts, place: str, at: int) -> None:
+        if not text:
+            return
+        start, end = self._ledger.add(text, self.part, place, at)
+        if facts.colour:
+            self.findings.add("docx.colour", (start, end), colour=facts.colour)
+        if facts.typeform & STRIKE:
+            self.findings.add("docx.struck", (start, end))
+        self._extend(text, facts, start, end)
+
+    def _extend(self, text: str, facts: Facts, start: int, end: int) -> None:
+        if facts.typeform & UNDERLINE and text.isspace():
+            facts = replace(facts, blank=True)
+        same = self._facts is facts or self._facts == facts
+        self._last = text
+        if same and self._end == start:
+            self._end = end
+        else:
+            self.flush()
+            self._facts, self._start, self._end = facts, start, end
+
+    def _special(self, text: str, facts: Facts, place: str, at: int) -> None:
+        """A typed blank, a box to tick, a private character, a line end inside a text node."""
+        if text.isspace():
+            self._plain(" ", facts, place, at)
+        elif len(text) == 1 and is_private(text):
+            start = self._ledger.length
+            self._plain(text, facts, place, at)
+            span = (start, start + 1)
+            self.findings.add("docx.symbol", span, font=facts.font or "none", code=_code(text))
+        else:
+            start, end = self._ledger.add(text, self.part, place, at)
+            kind = boxes().get(text) or ("check" if text[0] == "[" else "line")
+            self.put(AnswerSpace(start, end, kind))
+
+    def _from_font(self, text: str, facts: Facts, place: str) -> str:
+        out = []
+        for ch in text:
+            shown = from_font(ord(ch), facts.font)
+            if shown is None:
+                code = ord(ch)
+                shown = chr(0xF000 + code) if 0x21 <= code <= 0xFF else ch
+            out.append(shown)
+        return "".join(out)
+
+    def _leave_out(self, text: str, place: str) -> None:
+        start, end = self._ledger.add(text, self.part, place)
+        why = self.mute or "docx.hidden-text"
+        self.omissions.append(Omission(start, end, why))
+        if why == "docx.hidden-text":
+            self.findings.add(why, (start, end))
+
+    def _face(self, text: str, place: str, at: int) -> None:
+        """What print shows of a box or of a drop-down list."""
+        assert self.answer is not None
+        if not text:
+            return
+        start, end = self._ledger.add(text, self.part, place, at)
+        kind, name, choices = self.answer
+        last = self.runs[-1] if self.runs and self._facts is None else None
+        if isinstance(last, AnswerSpace) and last.end == start and last.name == name:
+            start = last.start
+            self.runs.pop()
+        self.put(AnswerSpace(start, end, kind, name, choices))
+
+    # ------------------------------------------------------------ other inlines
+
+    def put(self, inline: Inline) -> None:
+        """Another inline after the text so far; blanks that touch are one blank."""
+        self.flush()
+        last = self.runs[-1] if self.runs else None
+        if isinstance(inline, AnswerSpace) and isinstance(last, AnswerSpace):
+            bare = not (inline.name or last.name)
+            if bare and inline.kind == last.kind == "line" and last.end == inline.start:
+                self.runs[-1] = replace(last, end=inline.end)
+                return
+        self.runs.append(inline)
+
+    def tab(self, facts: Facts, place: str, leader: str) -> None:
+        """A tab; one that draws a line is a blank to fill in."""
+        if self.mute or facts.hidden:
+            return
+        if leader in ("underscore", "heavy") or facts.typeform & UNDERLINE:
+            start, end = self._ledger.add("\t", self.part, place)
+            self.put(AnswerSpace(start, end, "line"))
+        elif self._facts is None and not self.runs:
+            self._ledger.add("\t", self.part, place)
+        else:
+            start, end = self._ledger.add("\t", self.part, place)
+            self._extend("\t", facts, start, end)
+
+    def break_line(self) -> None:
+        """The end of a line within the block, in the ledger."""
+        self.flush()
+        self._ledger.end_block()
+
+    def flush(self) -> None:
+        """Make a run of the text so far."""
+        facts = self._facts
+        if facts is None:
+            return
+        self._facts = None
+        start, end = self._start, self._end
+        if facts.blank and end - start >= _SHORTEST_BLANK:
+            self.put(AnswerSpace(start, end, "line"))
+        elif start < end:
+            self.runs.append(Run(start, end, facts.typeform, facts.lang, facts.voice))
+
+    def take(self) -> Inlines:
+        """The inlines of the finished paragraph, white space at its end left out."""
+        if self._facts is not None and not self._facts.blank:
+            text = self._last
+            if text[-1:].isspace():
+                self._end = max(self._start, self._end - (len(text) - len(text.rstrip())))
+        self.flush()
+        runs, self.runs = self.runs, []
+        self.said = []
+        return tuple(runs)
+
+
+def _code(ch: str) -> str:
+    return f"{ord(ch):04X}"
+
+
+__all__ = ["PRINT", "Line", "may_be_odd"]

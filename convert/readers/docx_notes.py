@@ -1,0 +1,127 @@
+"""Footnotes and endnotes: numbers computed, bodies read where the text calls them.
+
+ISO/IEC 29500-1, 17.11: the number is not in the text; its format and restart stand in the
+settings and in each section.
+"""
+
+from __future__ import annotations
+
+from lxml import etree
+
+from ..document.nodes import Footnote, Inlines, NoteCall, Run
+from .docx_fields import Fields
+from .docx_formats import format_number
+from .docx_names import ID, VAL, W, is_on, number
+from .docx_walk import Later, Walk
+
+_DEFAULT = {"footnote": "decimal", "endnote": "lowerRoman"}
+_MACHINE = ("separator", "continuationSeparator", "continuationNotice")
+
+
+class Notes:
+    """The notes of both kinds; ``left`` lists those that nothing has called yet."""
+
+    __slots__ = ("_bodies", "_count", "_forms", "_marks", "_parts", "_walk", "left")
+
+    def __init__(self, walk: Walk) -> None:
+        self._walk = walk
+        self._bodies: dict[tuple[str, str], tuple[etree._Element, str]] = {}
+        self._parts: dict[str, str] = {}
+        self._count = {"footnote": 0, "endnote": 0}
+        self._marks: dict[tuple[str, str], str] = {}
+        self._forms: dict[str, tuple[str, int]] = {}
+        self.left: dict[tuple[str, str], None] = {}
+        for kind in ("footnote", "endnote"):
+            self._load(kind)
+
+    def _load(self, kind: str) -> None:
+        found = self._walk.parts.linked(f"{kind}s")
+        if found is None:
+            return
+        self._parts[kind], root = found
+        for at, note in enumerate(root, 1):
+            if note.tag == f"{W}{kind}" and note.get(f"{W}type") not in _MACHINE:
+                key = (kind, note.get(ID, ""))
+                self._bodies[key] = (note, f"/{2 * at}")
+                self.left[key] = None
+        self._forms[kind] = self._form(kind)
+
+    def _form(self, kind: str) -> tuple[str, int]:
+        """Number format and first number: the first section's, else the settings'."""
+        settings = self._walk.parts.linked("settings")
+        rows = [settings[1].find(f"{W}{kind}Pr")] if settings else []
+        section = next(self._walk.root.iter(f"{W}sectPr"), None)
+        rows.append(section.find(f"{W}{kind}Pr") if section is not None else None)
+        form, start = _DEFAULT[kind], 1
+        for row in rows:
+            for prop in row if row is not None else ():
+                if prop.tag == f"{W}numFmt":
+                    form = prop.get(VAL, form)
+                elif prop.tag == f"{W}numStart":
+                    start = number(prop.get(VAL), start)
+                elif prop.tag == f"{W}numRestart" and prop.get(VAL) in ("eachSect", "eachPage"):
+                    self._walk.findings.add("docx.note-restart", notes=kind)
+        return form, start
+
+    def call(self, element: etree._Element, kind: str, path: str) -> None:
+        """A reference in the text: a NoteCall in the line, the body later."""
+        walk, key = self._walk, (kind, element.get(ID, ""))
+        if walk.line.mute:
+            self.left.pop(key, None)
+            return
+        own = is_on(element.get(f"{W}customMarkFollows", "0"))
+        mark = self._marks.get(key)
+        if mark is None:
+            mark = "" if own else self._next(kind)
+            self._marks[key] = mark
+            if key in self._bodies:
+                walk.later.append(Later("note", self._bodies[key][0], kind, key[1]))
+        start, end = walk.ledger.length, walk.ledger.length
+        if mark:
+            start, end = walk.ledger.add(mark, walk.line.part, path, 0, "generated")
+        walk.line.put(NoteCall(start, end, note_id(*key)))
+
+    def _next(self, kind: str) -> str:
+        form, start = self._forms.get(kind, (_DEFAULT[kind], 1))
+        value = start + self._count[kind]
+        self._count[kind] += 1
+        return format_number(value, form) or str(value)
+
+    def body(self, kind: str, name: str) -> list[Footnote]:
+        """The body of a note, read once."""
+        from .docx_blocks import blocks
+
+        key = (kind, name)
+        if key not in self._bodies or key not in self.left:
+            return []
+        del self.left[key]
+        walk = self._walk
+        element, path = self._bodies[key]
+        part, fields = walk.line.part, walk.fields
+        walk.line.part, walk.fields = self._parts[kind], Fields()
+        mark: Inlines = ()
+        if text := self._marks.get(key, ""):
+            start, end = walk.ledger.add(text, walk.line.part, path, 0, "generated")
+            walk.ledger.add(" ", walk.line.part, path, 0, "generated")
+            mark = (Run(start, end),)
+        address = f"{walk.line.part}!{path}"
+        children = blocks(walk, element, path)
+        walk.ledger.end_block()
+        walk.line.part, walk.fields = part, fields
+        short = "foot" if kind == "footnote" else "end"
+        return [
+            Footnote(id=note_id(*key), mark=mark, children=children, kind=short, address=address)
+        ]
+
+    def rest(self) -> list[Footnote]:
+        """Notes nothing calls; print does not show them, so they stand at the end, reported."""
+        out: list[Footnote] = []
+        for kind, name in list(self.left):
+            if any(item.text for item in self._bodies[kind, name][0].iter(f"{W}t")):
+                out.extend(self.body(kind, name))
+        return out
+
+
+def note_id(kind: str, name: str) -> str:
+    """The id that ties a NoteCall to its Footnote."""
+    return f"{kind}-{name}"

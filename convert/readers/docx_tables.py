@@ -1,0 +1,249 @@
+"""Tables: the grid in one pass, merged entries, header rows, layout tables (17.4)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from lxml import etree
+
+from ..document.nodes import Block, Box, Table, TableEntry, TableRow
+from .docx_answers import answering
+from .docx_blocks import blocks
+from .docx_controls import Control, control_of
+from .docx_inlines import note_change, unknown
+from .docx_lists import Entry
+from .docx_names import MC, VAL, W, is_on, number
+from .docx_walk import Walk, choose, step
+from .limits import LIMITS
+
+_ROW, _ENTRY, _ROW_PROPS, _ENTRY_PROPS = f"{W}tr", f"{W}tc", f"{W}trPr", f"{W}tcPr"
+_WRAPPERS = frozenset(f"{W}{name}" for name in ("customXml", "ins", "moveTo", "smartTag"))
+_QUIET_NAMES = """
+tblPr tblGrid tblPrEx trPr tcPr bookmarkStart bookmarkEnd commentRangeStart commentRangeEnd
+proofErr permStart permEnd moveFromRangeStart moveFromRangeEnd moveToRangeStart moveToRangeEnd
+sdtPr sdtEndPr customXmlPr
+"""
+_QUIET = frozenset(f"{W}{name}" for name in _QUIET_NAMES.split())
+
+
+@dataclass(slots=True)
+class _Slot:
+    """An entry being built; ``rows`` grows with every continuation below it."""
+
+    address: str
+    children: list[Block] = field(default_factory=list)
+    columns: int = 1
+    rows: int = 1
+
+
+@dataclass(slots=True)
+class _Grid:
+    rows: list[tuple[list[_Slot], bool, str]] = field(default_factory=list)
+    open: dict[int, _Slot] = field(default_factory=dict)
+    entries: int = 0
+
+
+def table(walk: Walk, element: etree._Element, path: str) -> list[Entry]:
+    """Read a table.  One entry alone is a box or, without lines, only its content."""
+    address = f"{walk.line.part}!{path}"
+    grid = _Grid()
+    for row, place, control in _parts_of(walk, element, path, _ROW):
+        if control is None:
+            _row(walk, row, place, grid)
+        else:
+            with answering(walk, control[0], control[1], inline=False):
+                _row(walk, row, place, grid)
+    rows = [row for row in grid.rows if row[0]]
+    if not rows:
+        return []
+    lines = _has_lines(walk, element)
+    if len(rows) == 1 and len(rows[0][0]) == 1:
+        children = tuple(rows[0][0][0].children)
+        here = walk.ledger.length
+        walk.findings.add("docx.layout-table", (here, here))
+        if lines:
+            return [Entry([Box(children=children, address=address)], address=address)]
+        return [Entry(list(children), address=address)]
+    if not lines and max(len(row[0]) for row in rows) == 2:
+        here = walk.ledger.length
+        walk.findings.add("docx.table-without-lines", (here, here))
+    heads = _first_row_is_head(walk, element)
+    made = tuple(
+        TableRow(
+            entries=tuple(_finish(slot, head or (heads and at == 0)) for slot in slots),
+            head=head or (heads and at == 0),
+            address=place,
+        )
+        for at, (slots, head, place) in enumerate(rows)
+    )
+    _note_alt(walk, element)
+    return [Entry([Table(children=made, address=address)], address=address)]
+
+
+def _finish(slot: _Slot, head: bool) -> TableEntry:
+    return TableEntry(
+        children=tuple(slot.children),
+        head=head,
+        rows=slot.rows,
+        columns=slot.columns,
+        address=slot.address,
+    )
+
+
+_Wrapped = tuple[Control, etree._Element] | None
+
+
+def _parts_of(
+    walk: Walk, parent: etree._Element, path: str, wanted: str
+) -> Iterator[tuple[etree._Element, str, _Wrapped]]:
+    """Rows of a table or entries of a row, inside whatever wrappers, in order."""
+    stack: list[tuple[etree._Element, str, _Wrapped]] = [(parent, path, None)]
+    while stack:
+        here, place, control = stack.pop()
+        if here.tag == wanted:
+            yield here, place, control
+            continue
+        if here is not parent and here.tag in (f"{W}sdt",):
+            control = (control_of(here), here)
+        inside: list[tuple[etree._Element, str, _Wrapped]] = []
+        for at, child in enumerate(here, 1):
+            tag, spot = child.tag, place + step(at)
+            if tag in (wanted, f"{W}sdt", f"{W}sdtContent") or tag in _WRAPPERS:
+                inside.append((child, spot, control))
+            elif tag == f"{MC}AlternateContent" and (branch := choose(child)) is not None:
+                inside.append((branch[1], spot + step(branch[0]), control))
+            elif tag not in _QUIET and tag not in (f"{W}del", f"{W}moveFrom"):
+                unknown(walk, child, spot)
+            elif tag not in _QUIET and not walk.final:
+                inside.append((child, spot, control))
+        stack.extend(reversed(inside))
+
+
+def _row(walk: Walk, element: etree._Element, path: str, grid: _Grid) -> None:
+    props = element.find(_ROW_PROPS)
+    before = after = 0
+    head = False
+    for prop in props if props is not None else ():
+        tag, value = prop.tag, prop.get(VAL)
+        if tag in (f"{W}del", f"{W}ins"):
+            gone = tag == f"{W}del"
+            note_change(walk, prop, "deletions" if gone else "insertions")
+            if gone == walk.final:
+                _leave_out(walk, element, path, gone)
+                return
+        elif tag == f"{W}tblHeader":
+            head = is_on(value)
+        elif tag == f"{W}gridBefore":
+            before = number(value)
+        elif tag == f"{W}gridAfter":
+            after = number(value)
+    slots: list[_Slot] = []
+    address = f"{walk.line.part}!{path}"
+    column = min(before, LIMITS.columns)
+    if column:
+        slots.append(_Slot(f"{address}#before", columns=column))
+    for entry, place, control in _parts_of(walk, element, path, _ENTRY):
+        column += _cell(walk, (entry, place, control), column, (grid, slots))
+    if after:
+        slots.append(_Slot(f"{address}#after", columns=min(after, LIMITS.columns)))
+    grid.rows.append((slots, head, address))
+
+
+def _leave_out(walk: Walk, element: etree._Element, path: str, gone: bool) -> None:
+    """A row that the chosen view of the revisions does not have; its words are an omission."""
+    before, walk.shut = walk.shut, "docx.revisions"
+    walk.mute()
+    for entry, place, _ in _parts_of(walk, element, path, _ENTRY):
+        blocks(walk, entry, place)
+    walk.shut = before
+    walk.mute()
+
+
+def _cell(
+    walk: Walk,
+    where: tuple[etree._Element, str, _Wrapped],
+    column: int,
+    into: tuple[_Grid, list[_Slot]],
+) -> int:
+    """Read one entry into its slot; returns how many columns it takes."""
+    element, path, control = where
+    grid, slots = into
+    span, merge = 1, ""
+    props = element.find(_ENTRY_PROPS)
+    for prop in props if props is not None else ():
+        tag = prop.tag
+        if tag == f"{W}gridSpan":
+            span = min(LIMITS.columns, max(1, number(prop.get(VAL), 1)))
+        elif tag in (f"{W}vMerge", f"{W}hMerge"):
+            merge = tag[len(W)] + (prop.get(VAL) or "continue")
+        elif tag in (f"{W}cellDel", f"{W}cellIns"):
+            note_change(walk, prop, "changes of table entries")
+    if control is None:
+        content = blocks(walk, element, path)
+    else:
+        with answering(walk, control[0], control[1], inline=False):
+            content = blocks(walk, element, path)
+    grid.entries += 1
+    if merge == "vcontinue" and (root := grid.open.get(column)) is not None:
+        root.rows += 1
+        root.children.extend(b for b in content if _has_words(b))
+        return span
+    if merge == "hcontinue" and slots:
+        slots[-1].columns += span
+        slots[-1].children.extend(b for b in content if _has_words(b))
+        return span
+    slot = _Slot(f"{walk.line.part}!{path}", list(content), span)
+    for at in range(column, column + span):
+        grid.open.pop(at, None)
+    if merge.startswith("v"):
+        grid.open[column] = slot
+    slots.append(slot)
+    return span
+
+
+def _has_words(block: Block) -> bool:
+    return bool(getattr(block, "runs", True))
+
+
+def _has_lines(walk: Walk, element: etree._Element) -> bool:
+    """Whether print draws lines: the table's own borders, its entries', or its style's."""
+    props = element.find(f"{W}tblPr")
+    borders = props.find(f"{W}tblBorders") if props is not None else None
+    if borders is not None:
+        return any(side.get(VAL) not in (None, "nil", "none") for side in borders)
+    named = props.find(f"{W}tblStyle") if props is not None else None
+    for style in walk.styles.chain(named.get(VAL, "") if named is not None else "", "table"):
+        drawn = style.find(f"{W}tblPr/{W}tblBorders")
+        if drawn is not None and any(s.get(VAL) not in ("nil", "none") for s in drawn):
+            return True
+    cells = element.iter(f"{W}tcBorders")
+    return any(side.get(VAL) not in (None, "nil", "none") for cell in cells for side in cell)
+
+
+def _first_row_is_head(walk: Walk, element: etree._Element) -> bool:
+    """Whether the table's style gives its first row a look of its own that the table uses."""
+    props = element.find(f"{W}tblPr")
+    if props is None:
+        return False
+    look, named = props.find(f"{W}tblLook"), props.find(f"{W}tblStyle")
+    if look is None or named is None:
+        return False
+    flag = look.get(f"{W}firstRow")
+    try:
+        first = is_on(flag) if flag is not None else bool(int(look.get(VAL, "0"), 16) & 0x20)
+    except ValueError:
+        first = False
+    return first and any(
+        part.get(f"{W}type") == "firstRow" and part.find(f"{W}rPr") is not None
+        for style in walk.styles.chain(named.get(VAL, ""), "table")
+        for part in style.iter(f"{W}tblStylePr")
+    )
+
+
+def _note_alt(walk: Walk, element: etree._Element) -> None:
+    props = element.find(f"{W}tblPr")
+    for prop in props if props is not None else ():
+        if prop.tag in (f"{W}tblCaption", f"{W}tblDescription") and prop.get(VAL):
+            here = walk.ledger.length
+            walk.findings.add("docx.table-alt", (here, here), words=prop.get(VAL, "")[:200])
