@@ -1,0 +1,203 @@
+"""The inspector: every check made on finished pages, counted honestly.
+
+A check is one of: failed; passed; not applicable (nothing of its kind in these pages); without
+what it needs (the trace, or the source); not made yet.  Only the first two were applied.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from functools import cache
+from importlib import resources
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from . import rules_numbers, rules_pages, rules_turns
+from .edition import book_of
+from .model import RULES, Book, Failure, Tally
+from .pages import load
+
+if TYPE_CHECKING:
+    from ..edition import Edition
+    from ..findings import Findings
+
+MODULES = (rules_pages, rules_numbers, rules_turns)
+ERROR, ADVICE = "E", "W"
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One row of checks.toml."""
+
+    id: str
+    section: str
+    needs: str
+    severity: str
+    what: str
+
+    @property
+    def made(self) -> bool:
+        """Whether there is a rule for it."""
+        return self.id in RULES
+
+
+@cache
+def checks() -> dict[str, Check]:
+    """All checks by id, in the order of the table."""
+    text = (resources.files(__package__) / "checks.toml").read_text("utf-8")
+    return {name: Check(name, **row) for name, row in tomllib.loads(text).items()}
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What came of an inspection.  ``state`` maps each check to one of ``failed``, ``passed``,
+    ``not applicable``, ``needs trace``, ``needs source``, ``not made``."""
+
+    state: dict[str, str]
+    failures: list[Failure]
+    notes: list[str]
+    volumes: int
+    pages: int
+    cells: int
+    lines: int
+
+    def count(self, *states: str) -> int:
+        """How many checks have one of these states."""
+        return sum(state in states for state in self.state.values())
+
+    @property
+    def errors(self) -> list[Failure]:
+        """Failures that are errors in every convention."""
+        return [failure for failure in self.failures if failure.severity == ERROR]
+
+    @property
+    def counts(self) -> dict[str, int]:
+        """The figures of the sentence."""
+        return {
+            "total": len(self.state),
+            "applied": self.count("passed", "failed"),
+            "not_applicable": self.count("not applicable"),
+            "needs_trace": self.count("needs trace"),
+            "needs_source": self.count("needs source"),
+            "not_made": self.count("not made"),
+            "failed": self.count("failed"),
+        }
+
+    @property
+    def sentence(self) -> str:
+        """The figures as a sentence."""
+        figures = self.counts
+        parts = [f"{figures['applied']} applied", f"{figures['not_applicable']} not applicable"]
+        if figures["needs_trace"]:
+            parts.append(f"{figures['needs_trace']} need the trace of a conversion")
+        if figures["needs_source"]:
+            parts.append(f"{figures['needs_source']} need the source document")
+        parts += [f"{figures['not_made']} not made yet", f"{figures['failed']} failed"]
+        return f"{figures['total']} checks: {', '.join(parts)}."
+
+    def summary(self) -> dict[str, object]:
+        """Counts, states and failures as plain values, for reports."""
+        return {
+            **self.counts,
+            "sentence": self.sentence,
+            "notes": self.notes,
+            "failures": [asdict(failure) for failure in self.failures],
+            "not_made_ids": [name for name, state in self.state.items() if state == "not made"],
+        }
+
+
+def inspect(paths: Path | Sequence[Path], page: tuple[int, int] | None = None) -> Result:
+    """Inspect the folder of one edition, or BRF files taken as volumes in order.
+
+    ``page``: cells and lines, where the files do not tell.  Raises SourceError where nothing
+    can be read.
+    """
+    found = [paths] if isinstance(paths, Path) else list(paths)
+    book, notes = load(found, page)
+    return inspect_book(book, notes)
+
+
+def inspect_book(book: Book, notes: Sequence[str] = ()) -> Result:
+    """Apply every check to loaded pages."""
+    state: dict[str, str] = {}
+    failures: list[Failure] = []
+    for check in checks().values():
+        if not check.made:
+            state[check.id] = "not made"
+        elif check.needs != "P" and not book.traced:
+            state[check.id] = "needs trace"
+        elif check.needs == "S" and book.print_pages is None:
+            state[check.id] = "needs source"
+        else:
+            tally = Tally()
+            RULES[check.id](book, tally)
+            state[check.id] = _state(tally)
+            failures += [_failure(check, fault) for fault in tally.faults]
+    pages = sum(len(volume) for volume in book.volumes)
+    return Result(
+        state, failures, list(notes), len(book.volumes), pages, book.width, book.depth
+    )
+
+
+def _state(tally: Tally) -> str:
+    if tally.faults:
+        return "failed"
+    return "passed" if tally.seen else "not applicable"
+
+
+def _failure(check: Check, fault: object) -> Failure:
+    page, line, expected, found = fault  # type: ignore[misc]
+    return Failure(
+        check.id, check.severity, page.volume, page.ordinal, page.label, line, check.section,
+        expected, found,
+    )  # fmt: skip
+
+
+def inspect_edition(edition: Edition, findings: Findings | None = None) -> dict[str, object]:
+    """Inspect an edition in memory, file a finding for each check that failed, and return the
+    summary for the report."""
+    unmarked = set()
+    for found in findings.all() if findings else edition.findings:
+        if found.kind == "layout.print-page-empty":
+            unmarked.add(str(dict(found.facts).get("page")))
+    result = inspect_book(book_of(edition, frozenset(unmarked)))
+    if findings is not None:
+        file_findings(result, findings)
+    return result.summary()
+
+
+def file_findings(result: Result, findings: Findings) -> None:
+    """One finding for each check that failed, with its first place and how often."""
+    groups: dict[str, list[Failure]] = {}
+    for failure in result.failures:
+        groups.setdefault(failure.id, []).append(failure)
+    for name, group in groups.items():
+        first, check = group[0], checks()[name]
+        facts: dict[str, str | int] = {
+            "check": name,
+            "what": check.what,
+            "section": check.section,
+            "volume": first.volume,
+            "page": first.label or str(first.page),
+            "line": first.line,
+            "expected": spoken(first.expected),
+            "found": spoken(first.found),
+            "more": _more(len(group) - 1),
+        }
+        if check.severity == ERROR:
+            findings.add("check.failed-error", None, **facts)
+        else:
+            findings.add("check.failed-advice", None, **facts)
+
+
+def _more(count: int) -> str:
+    if not count:
+        return "This is the only place."
+    return f"There {'is' if count == 1 else 'are'} {count} more of this kind."
+
+
+def spoken(text: str) -> str:
+    """Words as they are; cells of a page number in full, so that they can be heard."""
+    return text

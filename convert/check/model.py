@@ -1,0 +1,242 @@
+"""What the checks look at: finished pages as strings, with the trace where there is one.
+
+Cells are lower-case North American ASCII braille, lines are numbered from 1, cells from 1.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+# A page number at the right end of a line: a numeric indicator somewhere, or roman letters.
+PAGE_NUMBER = re.compile(r"(?:^|(?<= ))([a-z;,.\-/']*#[a-j;,\-#/'1-4]*[a-z]*|;?[a-z]{0,2}[ivxlcdm]+)$")
+BRAILLE_NUMBER = re.compile(r"(?:^|(?<= ))(;?[a-z]?#[a-j]+)$")
+TURN = re.compile(r"-{8}")
+
+
+class Line(NamedTuple):
+    """One line of the trace.  ``cells`` is the line without page numbers and running head."""
+
+    kind: str
+    element: str | None
+    level: int
+    levels: int
+    part: str
+    style: str
+    cells: str
+    print_page: str | None
+
+    @property
+    def start(self) -> int:
+        """The cell in which the line begins, from 1."""
+        return len(self.cells) - len(self.cells.lstrip()) + 1
+
+
+@dataclass(slots=True)
+class Page:
+    """One braille page: ``rows`` as they stand, ``text`` the same lines without furniture.
+
+    ``head`` is the running head, ``number`` the print page number on line 1, ``foot`` the
+    braille page number on the last line; empty where there is none.
+    """
+
+    volume: int
+    ordinal: int
+    rows: list[str]
+    depth: int
+    series: str = ""
+    label: str = ""
+    number: str = ""
+    head: str = ""
+    foot: str = ""
+    text: list[str] = field(default_factory=list)
+    lines: list[Line] = field(default_factory=list)
+    print_page: str | None = None
+
+    @property
+    def first(self) -> int:
+        """Index of the first line that has text; ``depth`` where none has."""
+        return next((at for at, line in enumerate(self.text) if line), self.depth)
+
+    @property
+    def last(self) -> int:
+        """Index of the last line that has text; -1 where none has."""
+        return next((at for at in range(len(self.text) - 1, -1, -1) if self.text[at]), -1)
+
+    @property
+    def titled(self) -> bool:
+        """Whether this is a title page."""
+        if self.lines:
+            return self.series == "t" and any(line.kind == "title" for line in self.lines)
+        return self.series == "t" and self.ordinal == 1
+
+
+@dataclass(slots=True)
+class Block:
+    """Lines of one element, in order, page turns and page change lines within it left out."""
+
+    kind: str
+    element: str | None
+    level: int
+    levels: int
+    style: str
+    pages: list[Page] = field(default_factory=list)
+    at: list[int] = field(default_factory=list)
+    starts: list[int] = field(default_factory=list)
+    parts: list[str] = field(default_factory=list)
+
+    @property
+    def page(self) -> Page:
+        return self.pages[0]
+
+    @property
+    def cells(self) -> list[str]:
+        """The lines' cells."""
+        return [page.text[at] for page, at in zip(self.pages, self.at, strict=True)]
+
+    @property
+    def blank_above(self) -> bool:
+        at = self.at[0]
+        return at > 0 and not self.pages[0].text[at - 1] and not (at == 1 and self.pages[0].head)
+
+    @property
+    def blank_below(self) -> bool:
+        page, at = self.pages[-1], self.at[-1]
+        return at + 1 < page.depth and not page.text[at + 1]
+
+    @property
+    def tops(self) -> bool:
+        """Whether it begins with the first text of its page."""
+        return self.at[0] == self.pages[0].first
+
+    @property
+    def ends(self) -> bool:
+        """Whether it ends with the last text of its page."""
+        return self.at[-1] == self.pages[-1].last
+
+
+@dataclass(slots=True)
+class Book:
+    """Everything the checks look at.  ``width`` in cells, ``depth`` in lines.
+
+    ``print_pages``: labels of the source's print pages, None where the source is not at hand.
+    """
+
+    width: int
+    depth: int
+    volumes: list[list[Page]]
+    traced: bool = False
+    interpoint: bool = False
+    convention: str | None = None
+    print_pages: tuple[str, ...] | None = None
+    unmarked: frozenset[str] = frozenset()
+    padded: list[tuple[Page, int]] = field(default_factory=list)
+    blocks: list[Block] = field(default_factory=list)
+    turns: list[tuple[Page, int]] = field(default_factory=list)
+
+    def pages(self) -> Iterator[Page]:
+        """All pages, in order."""
+        for volume in self.volumes:
+            yield from volume
+
+    @property
+    def has_print_numbers(self) -> bool:
+        if self.traced:
+            return any(page.print_page for page in self.pages() if page.series != "t")
+        body = [page for page in self.pages() if page.series != "t"]
+        return sum(bool(page.number) for page in body) * 2 > len(body)
+
+
+@dataclass(frozen=True, slots=True)
+class Failure:
+    """A check that failed at a place.  ``page`` is the ordinal in the volume, ``label`` the
+    braille page number as print, ``line`` from 1, 0 for the whole page."""
+
+    id: str
+    severity: str
+    volume: int
+    page: int
+    label: str
+    line: int
+    section: str
+    expected: str
+    found: str
+
+
+class Fault(NamedTuple):
+    """A failure as a rule reports it."""
+
+    page: Page
+    line: int
+    expected: str
+    found: str
+
+
+@dataclass(slots=True)
+class Tally:
+    """What a rule has looked at (``seen``) and what was wrong."""
+
+    seen: int = 0
+    faults: list[Fault] = field(default_factory=list)
+
+    def expect(self, right: bool, page: Page, at: int, expected: str, found: str) -> None:
+        """Count one thing looked at; ``at`` is the index of its line, -1 for the whole page."""
+        self.seen += 1
+        if not right:
+            self.faults.append(Fault(page, at + 1, expected, found))
+
+
+Rule = Callable[[Book, Tally], None]
+RULES: dict[str, Rule] = {}
+
+
+def rule(name: str) -> Callable[[Rule], Rule]:
+    """Register the rule of a check."""
+
+    def put(function: Rule) -> Rule:
+        RULES[name] = function
+        return function
+
+    return put
+
+
+def build_blocks(book: Book) -> None:
+    """Gather the lines of each element, and find the page change lines."""
+    blocks, last = book.blocks, None
+    for page in book.pages():
+        if not page.lines:
+            continue
+        for at, line in enumerate(page.lines):
+            if not line.cells:
+                continue
+            kind, element, part = line.kind, line.element, line.part
+            if kind == "page-turn":
+                blocks.append(_block(line))
+                _put(blocks[-1], page, at, line)
+                continue
+            new = part == "first" or last is None or (kind, element) != (last.kind, last.element)
+            if new or last is None:
+                last = _block(line)
+                blocks.append(last)
+            _put(last, page, at, line)
+
+
+def _block(line: Line) -> Block:
+    return Block(line.kind, line.element, line.level, line.levels, line.style)
+
+
+def _put(block: Block, page: Page, at: int, line: Line) -> None:
+    block.pages.append(page)
+    block.at.append(at)
+    block.starts.append(len(line.cells) - len(line.cells.lstrip()) + 1)
+    block.parts.append(line.part)
+
+
+def find_turns(book: Book) -> None:
+    """The page change lines: rows of at least eight dots 3-6 from cell 1."""
+    for page in book.pages():
+        for at, line in enumerate(page.text):
+            if line[:8] == "--------" and TURN.match(line):
+                book.turns.append((page, at))

@@ -1,0 +1,63 @@
+"""Page numbers in cells, read and written without the formatter's code."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+_DIGITS = str.maketrans("abcdefghij", "1234567890")
+_CELLS = str.maketrans("1234567890", "abcdefghij")
+_NUMBERED = re.compile(r"([a-z]{0,2})((?:#[a-j]+)(?:-#?[a-j]+)?)$")
+_ROMAN = re.compile(r"(?=.)m{0,3}(cm|cd|d?c{0,3})(xc|xl|l?x{0,3})(ix|iv|v?i{0,3})$")
+
+
+class Number(NamedTuple):
+    """A print page number: its continuation letters and what stands after them."""
+
+    letters: str
+    base: str
+
+
+def split_number(cells: str, current: str = "") -> Number:
+    """Divide a print page number.  ``current``: the base in force, which tells roman numerals
+    and other labels from their continuation letters."""
+    if current:
+        bare = current.removeprefix(";")
+        if cells == current:
+            return Number("", cells)
+        if cells.endswith(bare) and len(cells) - len(bare) in (1, 2):
+            letters = cells[: len(cells) - len(bare)]
+            if letters.isalpha():
+                return Number(letters, current)
+    found = _NUMBERED.match(cells)
+    return Number(found[1], found[2]) if found else Number("", cells)
+
+
+def continuation(count: int) -> str:
+    """Letters of the ``count``-th later braille page of a print page: a, b ... z, aa, ab."""
+    letters = ""
+    while count > 0:
+        count, rest = divmod(count - 1, 26)
+        letters = "abcdefghijklmnopqrstuvwxyz"[rest] + letters
+    return letters
+
+
+def value(cells: str) -> int | None:
+    """The value of an arabic number in cells (the first, of a range); None for others."""
+    first = cells.split("-")[0]
+    if first[:1] == "#" and first[1:] and set(first[1:]) <= set("abcdefghij"):
+        return int(first[1:].translate(_DIGITS))
+    return None
+
+
+def label_cells(label: str) -> str | None:
+    """A print page label in cells, for arabic numbers, ranges of them and small roman numerals
+    of several letters (UEB 6.1; Braille Formats 2016, 1.14); None for others."""
+    if re.fullmatch(r"[0-9]+(-[0-9]+)?", label):
+        return "-".join("#" + part.translate(_CELLS) for part in label.split("-"))
+    return label if len(label) > 1 and is_roman(label) else None
+
+
+def is_roman(text: str) -> bool:
+    """Whether these small letters are a roman numeral."""
+    return bool(_ROMAN.match(text))

@@ -1,0 +1,301 @@
+"""Load finished pages: volumes with their trace from a folder, or BRF files made by anybody.
+
+Read as bytes and divided at form feeds only (outputs: a BRF file has no other structure).
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+from ..errors import SourceError
+from ..translate.cells import ascii_of
+from .model import BRAILLE_NUMBER, PAGE_NUMBER, Book, Line, Page, build_blocks, find_turns
+
+LIMIT = 200_000_000  # Bytes of one file; a thousand times a long volume.
+_FOLD = str.maketrans("`{|}~", "@[\\]^")
+_VOLUME = re.compile(r"\.v(\d+)\.brf$", re.I)
+_DIGITS = str.maketrans("abcdefghij", "1234567890")
+DEFAULT = (40, 25)
+
+
+def load(paths: Sequence[Path], page: tuple[int, int] | None = None) -> tuple[Book, list[str]]:
+    """The pages of one folder, or of some BRF files taken as volumes in the order given; also
+    sentences about what had to be assumed.  ``page``: cells and lines.
+
+    Raises SourceError where nothing can be read.
+    """
+    if len(paths) == 1 and paths[0].is_dir():
+        return _load_folder(paths[0], page)
+    return _load_files(paths, page)
+
+
+def _load_folder(folder: Path, page: tuple[int, int] | None) -> tuple[Book, list[str]]:
+    files = sorted(
+        (int(m[1]), file) for file in folder.iterdir() if (m := _VOLUME.search(file.name))
+    )
+    if not files:
+        return _load_files(sorted(folder.glob("*.brf")), page, folder)
+    options = _options(folder / "recipe.json")
+    trace = folder / "trace.jsonl"
+    if not trace.is_file():
+        book, notes = _load_files([file for _, file in files], page or _size(options))
+        notes.append("The folder has no trace, so only what the pages show was checked.")
+        return book, notes
+    volumes = [_divide(_read(file)) for _, file in files]
+    rows = _read_trace(trace)
+    size = page or _size(options)
+    depth = size[1] if size else max((int(str(row["line"])) for row in rows), default=DEFAULT[1])
+    width = size[0] if size else _widest(volumes, rows)
+    book = Book(width, depth, [], traced=True, convention=str(options.get("convention") or ""))
+    book.volumes = [
+        [Page(number, at, lines, depth) for at, lines in enumerate(pages, 1)]
+        for number, pages in enumerate(volumes, 1)
+    ]
+    _join_trace(book, rows, trace)
+    return finish(book), _differences(book)
+
+
+def _differences(book: Book) -> list[str]:
+    """Say where the braille files are not what the trace tells."""
+    for page in book.pages():
+        for at, (row, text) in enumerate(zip(page.rows, page.text, strict=False)):
+            if text and not row.startswith(text):
+                return [
+                    f"The braille files are not what the trace tells, first in volume "
+                    f"{page.volume}, page {page.ordinal}, line {at + 1}: were they changed by "
+                    "hand? Checks that need the trace were made on the trace."
+                ]
+    return []
+
+
+def _load_files(
+    paths: Iterable[Path], page: tuple[int, int] | None, folder: Path | None = None
+) -> tuple[Book, list[str]]:
+    volumes = [_divide(_read(path)) for path in paths]
+    if not volumes:
+        raise SourceError(
+            f"{folder} holds no braille files.",
+            "Name the folder of one converted document, or BRF files.",
+        )
+    notes = []
+    if page is None:
+        page = _guess(volumes)
+        notes.append(
+            f"The page size was taken from the lines: {page[0]} cells by {page[1]} lines. "
+            "If that is wrong, say it with --page."
+        )
+    book = Book(page[0], page[1], [])
+    book.volumes = [
+        [Page(number, at, lines, page[1]) for at, lines in enumerate(pages, 1)]
+        for number, pages in enumerate(volumes, 1)
+    ]
+    for leaf in book.pages():
+        _furniture(leaf)
+    _running_heads(book)
+    return finish(book), notes
+
+
+def finish(book: Book) -> Book:
+    """Fill short pages with blank lines and find blocks and page change lines."""
+    for page in book.pages():
+        page.rows += [""] * (book.depth - len(page.rows))
+        page.text += [""] * (book.depth - len(page.text))
+        for at, row in enumerate(page.rows):
+            if row and row[-1] == " ":
+                book.padded.append((page, at))
+                page.rows[at] = row.rstrip()
+    find_turns(book)
+    if book.traced:
+        build_blocks(book)
+    return book
+
+
+def _read(path: Path) -> str:
+    try:
+        if path.stat().st_size > LIMIT:
+            raise SourceError(f"{path} is too large for a braille file.", "Check its name.")
+        data = path.read_bytes()
+    except OSError as error:
+        raise SourceError(
+            f"{path} cannot be read: {error.strerror}.", "Check the name and try again."
+        ) from error
+    if b"\xe2\xa0" in data:
+        return ascii_of(data.decode("utf-8", "replace").lstrip("\ufeff"))
+    if b"\0" in data[:4096] or data[:4] in (b"PK\x03\x04", b"%PDF"):
+        raise SourceError(f"{path} is not a braille file.", "Give files that end in .brf.")
+    return data.decode("latin-1").lower().translate(_FOLD)
+
+
+def _divide(text: str) -> list[list[str]]:
+    """Pages as lists of lines."""
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    pages = text.split("\f")
+    if len(pages) > 1 and not pages[-1].strip("\n "):
+        pages.pop()
+    return [_lines(page, at) for at, page in enumerate(pages)]
+
+
+def _lines(page: str, at: int) -> list[str]:
+    if at and page[:1] == "\n" and page.count("\n") > 1 and page[-1:] != "\n":
+        page = page[1:]  # Form feed before the line end of the page's last line.
+    lines = page.split("\n")
+    if lines[-1] == "":
+        lines.pop()
+    return lines
+
+
+def _options(recipe: Path) -> dict[str, object]:
+    try:
+        options = json.loads(recipe.read_text("utf-8")).get("options", {})
+    except (OSError, ValueError, AttributeError):
+        return {}
+    return options if isinstance(options, dict) else {}
+
+
+def _size(options: dict[str, object]) -> tuple[int, int] | None:
+    cells, lines = options.get("cells"), options.get("lines")
+    return (cells, lines) if isinstance(cells, int) and isinstance(lines, int) else None
+
+
+def _widest(volumes: list[list[list[str]]], rows: list[dict[str, object]]) -> int:
+    """The page width: where braille page numbers end."""
+    feet = Counter(len(str(row["foot"])) for row in rows if row.get("foot"))
+    return feet.most_common(1)[0][0] if feet else _guess(volumes)[0]
+
+
+def _guess(volumes: list[list[list[str]]]) -> tuple[int, int]:
+    """Page size from the files: the most usual place where the last lines end, and the most
+    usual number of lines."""
+    depth: Counter[int] = Counter()
+    width: Counter[int] = Counter()
+    for pages in volumes:
+        for lines in pages:
+            depth[len(lines)] += 1
+            for line in (lines[:1], lines[-1:]):
+                if line and BRAILLE_NUMBER.search(line[0].rstrip()):
+                    width[len(line[0].rstrip())] += 1
+    lines = depth.most_common(1)[0][0] if depth else 0
+    longest = max((len(r.rstrip()) for v in volumes for p in v for r in p), default=0)
+    cells = width.most_common(1)[0][0] if width else longest
+    return (cells if cells > 9 else DEFAULT[0], lines if lines > 4 else DEFAULT[1])
+
+
+def _read_trace(path: Path) -> list[dict[str, object]]:
+    try:
+        text = path.read_text("utf-8")
+        rows = json.loads("[" + ",".join(text.rstrip("\n").split("\n")) + "]") if text else []
+    except (OSError, ValueError) as error:
+        raise SourceError(
+            f"{path} cannot be read: {error}.",
+            "Convert the document again, or remove the trace to check the pages alone.",
+        ) from error
+    return [row for row in rows if isinstance(row, dict)]
+
+
+def _join_trace(book: Book, rows: list[dict[str, object]], path: Path) -> None:
+    """Give each page its lines of the trace."""
+    by_place = {(page.volume, page.ordinal): page for page in book.pages()}
+    page = None
+    for row in rows:
+        place = (row.get("volume"), row.get("page"))
+        if page is None or place != (page.volume, page.ordinal):
+            page = by_place.get(place)  # type: ignore[arg-type]
+        if page is None:
+            raise SourceError(
+                f"{path} tells of volume {place[0]}, page {place[1]}, which the braille files "
+                "do not have.",
+                "Convert the document again.",
+            )
+        put_line(page, row, book.width)
+    if lacking := next((page for page in book.pages() if len(page.lines) < book.depth), None):
+        raise SourceError(
+            f"{path} does not tell of volume {lacking.volume}, page {lacking.ordinal} in full.",
+            "Convert the document again.",
+        )
+
+
+def put_line(page: Page, row: dict[str, object], width: int) -> None:
+    """Add one line of the trace to its page."""
+    cells = ascii_of(str(row.get("cells") or "")).rstrip()
+    if not page.lines:
+        page.series, page.label = str(row["series"]), str(row["braille_page"])
+        page.print_page = row.get("print_page")  # type: ignore[assignment]
+        set_head(page, ascii_of(str(row.get("head") or "")), width)
+    if row.get("foot"):
+        page.foot = ascii_of(str(row["foot"])).split()[-1]
+    page.lines.append(
+        Line(
+            str(row["kind"]),
+            row.get("element"),  # type: ignore[arg-type]
+            int(row.get("level") or 0),  # type: ignore[call-overload]
+            int(row.get("levels") or 0),  # type: ignore[call-overload]
+            str(row.get("part") or "first"),
+            str(row.get("style") or ""),
+            cells,
+            row.get("print_page"),  # type: ignore[arg-type]
+        )
+    )
+    page.text.append(cells)
+
+
+def set_head(page: Page, head: str, width: int) -> None:
+    """Divide line 1's furniture into running head and print page number."""
+    head = head.rstrip()
+    if len(head) - len(head.lstrip()) >= width // 2:
+        page.number = head.strip()
+        return
+    words = head.split("   ")
+    last = words[-1].strip()
+    if len(words) > 1 and last and len(head) >= width - 1 and PAGE_NUMBER.search(last):
+        page.number = last
+        head = head[: -len(last)]
+    page.head = head.strip()
+
+
+def _furniture(page: Page) -> None:
+    """Find the page numbers of a page that has no trace."""
+    rows = [row.rstrip() for row in page.rows]
+    page.text = list(rows)
+    if not rows:
+        return
+    if len(rows) >= page.depth:
+        _foot(page, rows[page.depth - 1])
+    page.series = page.foot[:1] if page.foot[:1] in ("t", "p") else "body" if page.foot else ""
+    page.label = _print_label(page.foot) if page.foot else ""
+    found = PAGE_NUMBER.search(rows[0])
+    if found and _stands_alone(rows[0], found.start(1)) and page.series != "t":
+        page.number = found[1]
+        page.text[0] = rows[0][: found.start(1)].rstrip()
+
+
+def _foot(page: Page, row: str) -> None:
+    found = BRAILLE_NUMBER.search(row)
+    if found:
+        page.foot = found[1]
+        page.text[page.depth - 1] = row[: found.start(1)].rstrip()
+
+
+def _stands_alone(row: str, at: int) -> bool:
+    """Whether a number is set apart from text before it."""
+    before = row[:at].rstrip()
+    return not before or at - len(before) >= 3
+
+
+def _print_label(foot: str) -> str:
+    prefix, _, digits = foot.lstrip(";").partition("#")
+    return prefix + digits.translate(_DIGITS)
+
+
+def _running_heads(book: Book) -> None:
+    """Take what stands centred on line 1 of most pages for the running head."""
+    for volume in book.volumes:
+        lines = Counter(page.text[0].strip() for page in volume if page.text and page.text[0])
+        head, count = lines.most_common(1)[0] if lines else ("", 0)
+        if count > 2 and count * 2 > len(volume):
+            for page in volume:
+                if page.text and page.text[0].strip() == head:
+                    page.head, page.text[0] = head, ""

@@ -1,0 +1,266 @@
+"""Checks of print page numbers (P) and braille page numbers (B)."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from .model import Book, Page, Tally, rule
+from .numbers import Number, continuation, is_roman, label_cells, split_number, value
+
+_SERIES = re.compile(r"(t|p|)#([a-j]+)$")
+_GAP = re.compile(r" [a-z]{1,2} +(#[a-j]+)$")
+_SIGNED = re.compile(r";[a-z]{1,2}#[a-j]+$")
+_RANGE = re.compile(r"#[a-j]+-([a-j]+)$")
+_PREFIX = re.compile(r"(;[a-z]#[a-j]+| [tp] #[a-j]+)$")
+NAMES = {"t": "the t-series", "p": "the p-series", "body": "the body series"}
+
+
+def numbered(book: Book) -> Iterator[tuple[Page, Number, str, int]]:
+    """Pages that have a print page number: the number divided, the base in force before, and
+    how many braille pages so far had text of that print page."""
+    force: dict[str, tuple[str, int]] = {}
+    turns: dict[int, str] = {id(page): page.text[at].lstrip("-") for page, at in book.turns}
+    for page in book.pages():
+        if page.ordinal == 1:
+            force.pop("p", None)
+        base, count = force.get(page.series, ("", 0))
+        if page.number:
+            number = split_number(page.number, base)
+            yield page, number, base, count if number.base == base else 0
+            base, count = number.base, count + 1 if number.base == base else 1
+        turned = turns.get(id(page))
+        if turned is not None:
+            base, count = turned, 1
+        force[page.series] = (base, count)
+
+
+@rule("P01")
+def every_page_is_numbered(book: Book, tally: Tally) -> None:
+    """Front matter and body pages have a print page number where print is numbered."""
+    if not book.has_print_numbers:
+        return
+    for page in book.pages():
+        if page.series != "t" and page.print_page:
+            tally.expect(bool(page.number), page, 0, f"print page {page.print_page}", "no number")
+
+
+@rule("P02")
+def transcriber_pages_have_none(book: Book, tally: Tally) -> None:
+    """No print page number on t-pages."""
+    for page in book.pages():
+        if page.series == "t":
+            tally.expect(not page.number, page, 0, "no print page number", page.number)
+
+
+@rule("P03")
+def first_page_without_letter(book: Book, tally: Tally) -> None:
+    """No continuation letter where a print page begins."""
+    for page, number, _, count in numbered(book):
+        if not count:
+            tally.expect(not number.letters, page, 0, number.base, page.number)
+
+
+@rule("P04")
+def letters_in_order(book: Book, tally: Tally) -> None:
+    """Continuation letters a, b, c in order."""
+    for page, number, _, count in numbered(book):
+        if count:
+            letters = continuation(count)
+            expected = letters + number.base.removeprefix(";")
+            tally.expect(number.letters == letters, page, 0, expected, page.number)
+
+
+@rule("P05")
+def letter_touches_number(book: Book, tally: Tally) -> None:
+    """Nothing between continuation letter and number."""
+    for page in book.pages():
+        row = page.rows[0] if page.rows else ""
+        gap = _GAP.search(row) if len(row) == book.width else None
+        if not page.number and not gap:
+            continue
+        wrong = bool(gap or _SIGNED.match(page.number))
+        found = gap[0].strip() if gap else page.number
+        tally.expect(not wrong, page, 0, "the letter straight before the number", found)
+
+
+@rule("P06")
+def numbers_go_up(book: Book, tally: Tally) -> None:
+    """Print page numbers never go backwards within a series."""
+    highest: dict[str, int] = {}
+    for page, number, _, _ in numbered(book):
+        now = value(number.base)
+        if now is not None:
+            before = highest.get(page.series, 0)
+            tally.expect(now >= before, page, 0, f"print page {before} or later", f"{now}")
+            highest[page.series] = max(now, before)
+
+
+@rule("P07")
+def every_print_page_shown(book: Book, tally: Tally) -> None:
+    """Every print page of the source is in the braille."""
+    shown = {number.base for _, number, _, _ in numbered(book)}
+    shown |= {page.text[at].lstrip("-") for page, at in book.turns}
+    ends = [cells.split("-") for cells in shown if "-" in cells]
+    spans = [(value(two[0]), value(two[1])) for two in ends if len(two) == 2]
+    pages = list(book.pages())
+    for label in dict.fromkeys(book.print_pages or ()):
+        cells = label_cells(label)
+        if cells is None or label in book.unmarked or not pages:
+            continue
+        within = label.isdigit() and any(
+            low is not None and high is not None and low <= int(label) <= high
+            for low, high in spans
+        )
+        right = cells in shown or within
+        tally.expect(right, pages[-1], -1, f"print page {label} shown", "nowhere in the braille")
+
+
+@rule("P08")
+def ranges_have_two_signs(book: Book, tally: Tally) -> None:
+    """Both numbers of a range have a numeric indicator."""
+    places = [(page, 0, page.number) for page in book.pages()]
+    places += [(page, at, page.text[at].lstrip("-")) for page, at in book.turns]
+    for page, at, number in places:
+        base = split_number(number).base
+        if base.count("#") > 1 or _RANGE.match(base):
+            wrong = _RANGE.match(base)
+            expected = f"{base[: wrong.start(1)]}#{wrong[1]}" if wrong else base
+            tally.expect(not wrong, page, at, expected, number)
+
+
+@rule("P10")
+def roman_numbers(book: Book, tally: Tally) -> None:
+    """Roman page numbers: a grade 1 sign before a single letter only."""
+    for page, number, base, _ in numbered(book):
+        letters = page.number.removeprefix(";")
+        roman = is_roman(number.base.removeprefix(";")) and "#" not in page.number
+        if not roman:
+            continue
+        signed = page.number != letters
+        single = len(letters) == 1
+        right = single or not signed
+        if single and letters not in ("i",) and not number.letters:
+            right = signed
+        tally.expect(right, page, 0, f";{letters}" if single else letters, page.number)
+
+
+@rule("P11")
+def number_is_that_of_first_text(book: Book, tally: Tally) -> None:
+    """The number on line 1 is the print page of the first text."""
+    for page, number, _, _ in numbered(book):
+        first = page.first
+        label = page.lines[first].print_page if first < len(page.lines) else None
+        cells = label_cells(label) if label else None
+        if cells and page.lines[first].kind != "page-turn":
+            tally.expect(number.base == cells, page, 0, cells, page.number)
+
+
+@rule("B01")
+def every_page_has_braille_number(book: Book, tally: Tally) -> None:
+    """A braille page number on the last line of every page."""
+    for page in book.pages():
+        right = bool(page.foot)
+        tally.expect(right, page, book.depth - 1, "a braille page number", "none")
+
+
+@rule("B02")
+def t_series(book: Book, tally: Tally) -> None:
+    """t1, t2 ... in each volume."""
+    for volume in book.volumes:
+        _count(tally, volume, "t")
+
+
+@rule("B03")
+def p_series(book: Book, tally: Tally) -> None:
+    """p1, p2 ... in each volume."""
+    for volume in book.volumes:
+        _count(tally, volume, "p")
+
+
+@rule("B04")
+def body_series(book: Book, tally: Tally) -> None:
+    """1, 2 ... through all volumes."""
+    _count(tally, book.pages(), "body")
+
+
+def _count(tally: Tally, pages: Iterable[Page], series: str) -> None:
+    """Each number is one more than the one before it; the first is 1.  A page without a
+    number inside the series counts too."""
+    before, inside = 0, False
+    for page in pages:
+        found = _SERIES.match(page.foot) if page.series == series else None
+        if found is None:
+            inside = inside and not page.foot
+            before += inside
+            continue
+        now = value("#" + found[2]) or 0
+        expected = f"{found[1]}{before + 1}"
+        tally.expect(now == before + 1, page, page.depth - 1, expected, f"{found[1]}{now}")
+        before, inside = now, True
+
+
+@rule("B05")
+def order_of_series(book: Book, tally: Tally) -> None:
+    """t-pages, p-pages, body pages."""
+    rank = {"t": 0, "p": 1, "body": 2}
+    for volume in book.volumes:
+        highest = "t"
+        for page in volume:
+            if page.series in rank:
+                right = rank[page.series] >= rank[highest]
+                found = f"a page of {NAMES[page.series]}"
+                tally.expect(right, page, -1, f"no page before {NAMES[highest]} ends", found)
+                highest = max(highest, page.series, key=rank.__getitem__)
+
+
+@rule("B06")
+def prefix_touches_number(book: Book, tally: Tally) -> None:
+    """The letter t or p straight before the number."""
+    for page in book.pages():
+        row = page.rows[book.depth - 1] if len(page.rows) >= book.depth else ""
+        loose = _PREFIX.search(row) if len(row) == book.width else None
+        if page.foot[:1] in ("t", "p", ";") or loose:
+            found = loose[0].strip() if loose else page.foot
+            expected = "the letter straight before the number"
+            tally.expect(not loose, page, book.depth - 1, expected, found)
+
+
+@rule("B07")
+def no_page_left_out(book: Book, tally: Tally) -> None:
+    """As many pages as the numbers tell, pages without a number counted too."""
+    for volume in book.volumes:
+        before: tuple[str, int, int] | None = None
+        for at, page in enumerate(volume):
+            found = _SERIES.match(page.foot)
+            if found is None:
+                continue
+            now = value("#" + found[2]) or 0
+            if before and before[0] == found[1] and at > before[2]:
+                step = now - before[1]
+                expected = f"{found[1]}{before[1] + at - before[2]}"
+                tally.expect(
+                    step == at - before[2], page, book.depth - 1, expected, f"{found[1]}{now}"
+                )
+            before = (found[1], now, at)
+
+
+@rule("B08")
+def body_begins_at_right(book: Book, tally: Tally) -> None:
+    """Interpoint: the first body page of a volume is a right-hand page."""
+    if book.interpoint:
+        for volume in book.volumes:
+            page = next((page for page in volume if page.series == "body"), None)
+            if page:
+                right = page.ordinal % 2 == 1
+                tally.expect(right, page, -1, "a right-hand page", "a left-hand page")
+
+
+@rule("B09")
+def title_page_at_right(book: Book, tally: Tally) -> None:
+    """Interpoint: the title page is a right-hand page."""
+    if book.interpoint:
+        for page in book.pages():
+            if page.titled and page.foot == "t#a":
+                right = page.ordinal % 2 == 1
+                tally.expect(right, page, -1, "a right-hand page", "a left-hand page")

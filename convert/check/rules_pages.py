@@ -1,0 +1,130 @@
+"""Checks of pages and lines (G), and of the room beside page numbers (P12 to P15)."""
+
+from __future__ import annotations
+
+import re
+
+from .model import BRAILLE_NUMBER, PAGE_NUMBER, Book, Page, Tally, rule
+
+_ODD = re.compile(r"[^ -_a-z]")
+_BARE = re.compile(r" (#[a-j]+)$")
+GUARD = 3  # Blank cells between text and a page number.
+
+
+@rule("G01")
+def lines_fit(book: Book, tally: Tally) -> None:
+    """No line longer than the page is wide."""
+    for page in book.pages():
+        tally.seen += 1
+        if max(map(len, page.rows), default=0) > book.width:
+            for at, row in enumerate(page.rows):
+                if len(row) > book.width:
+                    tally.expect(False, page, at, f"at most {book.width} cells", f"{len(row)} cells")
+
+
+@rule("G02")
+def pages_fit(book: Book, tally: Tally) -> None:
+    """No page deeper than the page size."""
+    for page in book.pages():
+        count = len(page.rows)
+        tally.expect(count <= book.depth, page, -1, f"at most {book.depth} lines", f"{count} lines")
+
+
+@rule("G03")
+def six_dot_cells(book: Book, tally: Tally) -> None:
+    """Only the 64 cells."""
+    for page in book.pages():
+        tally.seen += 1
+        if _ODD.search("".join(page.rows)):
+            for at, row in enumerate(page.rows):
+                for odd in _ODD.finditer(row):
+                    found = f"the character {ascii(odd[0])} in cell {odd.start() + 1}"
+                    tally.expect(False, page, at, "a cell of North American ASCII braille", found)
+
+
+@rule("G04")
+def pages_have_text(book: Book, tally: Tally) -> None:
+    """A page is not empty."""
+    for page in book.pages():
+        tally.expect(page.last >= 0 or bool(page.head), page, -1, "some text", "an empty page")
+
+
+@rule("G05")
+def one_blank_line(book: Book, tally: Tally) -> None:
+    """Never two blank lines inside the text of a page, title pages left aside."""
+    for page in book.pages():
+        last = page.last
+        if page.titled or last < 0:
+            continue
+        tally.seen += 1
+        for at in range(1, last):
+            if not page.text[at] and not page.text[at - 1] and not (at == 1 and page.head):
+                tally.expect(False, page, at, "one blank line at most", "two blank lines together")
+
+
+@rule("G06")
+def evenly_trimmed(book: Book, tally: Tally) -> None:
+    """Trimmed everywhere, or filled to the width everywhere."""
+    padded = len(book.padded)
+    total = sum(len(page.rows) for page in book.pages())
+    if not total:
+        return
+    tally.seen += 1
+    if padded and padded < total * 0.9:
+        page, at = book.padded[0]
+        found = f"blank cells at the end of {padded} of {total} lines"
+        tally.expect(False, page, at, "lines all trimmed or all filled", found)
+
+
+@rule("P12")
+def room_before_print_number(book: Book, tally: Tally) -> None:
+    """Three blank cells before the print page number on line 1."""
+    numbered = book.has_print_numbers
+    for page in book.pages():
+        if page.number:
+            _room(tally, page.rows[0], page.number, page, 0)
+        elif numbered and not book.traced and len(page.rows[0]) == book.width:
+            if close := _BARE.search(page.rows[0]):
+                _room(tally, page.rows[0], close[1], page, 0)
+
+
+@rule("P13")
+def room_before_braille_number(book: Book, tally: Tally) -> None:
+    """Three blank cells before the braille page number on the last line."""
+    for page in book.pages():
+        if page.foot and len(page.rows) >= book.depth:
+            _room(tally, page.rows[book.depth - 1], page.foot, page, book.depth - 1)
+
+
+def _room(tally: Tally, row: str, number: str, page: Page, at: int) -> None:
+    before = row.removesuffix(number)
+    text = before.rstrip()
+    free = len(before) - len(text)
+    tally.expect(
+        not text or free >= GUARD, page, at, f"{GUARD} blank cells before the number", f"{free}"
+    )
+
+
+@rule("P14")
+def numbers_end_the_line(book: Book, tally: Tally) -> None:
+    """Page numbers end exactly in the last cell."""
+    for page in book.pages():
+        for at, number, shape in (
+            (0, page.number, PAGE_NUMBER),
+            (book.depth - 1, page.foot, BRAILLE_NUMBER),
+        ):
+            if number and at < len(page.rows):
+                row = page.rows[at]
+                right = len(row) == book.width and row.endswith(number) and bool(shape.search(row))
+                expected = f"the page number ending in cell {book.width}"
+                tally.expect(right, page, at, expected, f"the line ends in cell {len(row)}")
+
+
+@rule("P15")
+def contents_clear_of_numbers(book: Book, tally: Tally) -> None:
+    """No contents entry beside a page number."""
+    for page in book.pages():
+        if any(line.kind == "toc" for line in page.lines):
+            for at, number in ((0, page.number), (book.depth - 1, page.foot)):
+                beside = bool(number) and page.lines[at].kind == "toc" and bool(page.text[at])
+                tally.expect(not beside, page, at, "no contents entry here", "a contents entry")
