@@ -7,12 +7,14 @@ from dataclasses import dataclass
 
 from ..document.ledger import Ledger
 from ..document.nodes import (
+    SUP,
     Added,
     AnswerSpace,
     Inline,
     Inlines,
     LineBreak,
     MathRun,
+    NoteCall,
     PrintPageTurn,
 )
 
@@ -108,9 +110,18 @@ def _put(build: _Build, inline: Inline, text: str) -> None:
             build.text(text[inline.start : inline.end], inline.start)
         case _:
             start, end = build.text(text[inline.start : inline.end], inline.start)
-            _extend(build.forms, start, end, getattr(inline, "typeform", 0))
+            _extend(build.forms, start, end, _typeform(inline, build.chunks[-1:]))
             _extend_words(build.langs, start, end, getattr(inline, "lang", ""))
             _extend_words(build.voices, start, end, getattr(inline, "voice", ""))
+
+
+def _typeform(inline: Inline, text: list[str]) -> int:
+    """The bits of an inline.  A note's number or letter is a superscript even where only a
+    style sheet raises it (Braille Formats 2016, 16.3); asterisks and daggers are as they are."""
+    bits: int = getattr(inline, "typeform", 0)
+    if isinstance(inline, NoteCall) and text and text[0].strip("[]()").isalnum():
+        bits |= SUP
+    return bits
 
 
 def passage_of(inlines: Inlines, ledger: Ledger) -> Passage:
