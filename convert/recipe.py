@@ -130,11 +130,11 @@ def _liblouis(settings: Settings) -> dict[str, object] | None:
     code, _, named = settings.code.partition(":")
     if code not in ("ueb", "louis"):
         return None
-    from .translate import louis_gate
+    from .translate import louis_gate, louis_gate_tables
 
     table = named or louis_gate.TABLE
     digest = hashlib.sha256()
-    for file in _with_included(Path(louis_gate.table_path(table))):
+    for file in _with_included(Path(louis_gate_tables.table_path(table))):
         digest.update(file.read_bytes())
     return {"version": louis_gate.version(), "table": table, "sha256": digest.hexdigest()}
 

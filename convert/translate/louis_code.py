@@ -16,8 +16,9 @@ from ..document.nodes import BOLD, ITALIC, TYPEFORM_BITS, UNDERLINE
 from ..errors import JobError
 from ..findings import Findings
 from ..settings import Settings
-from . import louis_gate
+from . import louis_gate_tables as gate
 from .cells import BLANK, CHAR, Cells, Piece
+from .louis_gate import TABLE
 from .passage import Passage
 
 _SIX_DOTS = "\u283f"
@@ -30,15 +31,15 @@ _ENDINGS = (".ctb", ".utb")
 def tables() -> list[str]:
     """Names of the installed tables that can follow ``louis:``, sorted.  Raises PluginError
     without the library."""
-    beside = Path(louis_gate.table_path(louis_gate.TABLE)).parent
-    found = {*louis_gate.installed_tables(), *(file.name for file in beside.iterdir())}
+    beside = Path(gate.table_path(TABLE)).parent
+    found = {*gate.installed_tables(), *(file.name for file in beside.iterdir())}
     return sorted(name for name in found if name.endswith(_ENDINGS))
 
 
 def describe_tables() -> Iterator[tuple[str, str]]:
     """Each table with its name for people."""
     for name in tables():
-        yield name, louis_gate.table_title(name)
+        yield name, gate.table_title(name)
 
 
 def check_table(name: str) -> str:
@@ -56,7 +57,7 @@ def check_table(name: str) -> str:
             else "List them with: cellset translate --tables."
         )
         raise JobError(f"There is no braille table “{name}” in the installed liblouis.", hint)
-    cells, _ = louis_gate.translate_text(name, _PROBE)
+    cells, _ = gate.translate_text(name, _PROBE)
     if any(cell > _SIX_DOTS for cell in cells):
         raise JobError(
             f"The table {name} writes cells of eight dots; braille files have six.",
@@ -112,8 +113,8 @@ class TableCode:
             " " if char.isspace() else char if char <= "\uffff" else "\ufffd" for char in text
         )
         forms = _library_forms(passage, start, end)
-        cells, places = louis_gate.translate_text(self.table, asked, forms)
-        if forms and cells == louis_gate.translate_text(self.table, asked)[0]:
+        cells, places = gate.translate_text(self.table, asked, forms)
+        if forms and cells == gate.translate_text(self.table, asked)[0]:
             self._tell_forms(passage, start, end, findings)
         kept = [(c, p) for c, p in zip(cells, places, strict=True) if c <= _SIX_DOTS]
         _lay_out(out, text, start, kept, {c for c, fault in self._writable.items() if fault})
@@ -137,7 +138,7 @@ class TableCode:
             return ""
         if char > "\uffff":
             return "louis.no-cells"
-        cells, _ = louis_gate.translate_text(self.table, char)
+        cells, _ = gate.translate_text(self.table, char)
         if any(cell > _SIX_DOTS for cell in cells):
             return "louis.eight-dots"
         return "" if cells.strip(BLANK) else "louis.no-cells"
