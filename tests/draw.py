@@ -35,9 +35,7 @@ def cells_from(text: str, marks: Marks = ()) -> Cells:
     return cells
 
 
-def item(
-    kind: str, text: str, margins: str = "1-1", marks: Marks = (), **more: object
-) -> Item:
+def item(kind: str, text: str, margins: str = "1-1", marks: Marks = (), **more: object) -> Item:
     """An item whose cells are written as ASCII braille.  ``margins`` as in ``3-1``."""
     centred = margins == "centred"
     first, runover = (1, 1) if centred else (int(part) for part in margins.split("-"))

@@ -27,7 +27,8 @@ def letter_cells(text: str) -> Cells:
 
 
 class LetterTranslator:
-    """A translator that gives every letter its own braille letter, capitals after dot 6, digits
+    """A translator that gives every letter its own braille letter, capitals after dot 6 (words of
+    capitals after two), digits
     after a numeric indicator, anything else as North American ASCII braille."""
 
     code = "letters"
@@ -62,10 +63,12 @@ def letters_of(word: str) -> tuple[str, tuple[int, ...]]:
     """The cells of a word and the character each stands for."""
     made: list[str] = []
     origin: list[int] = []
+    shout = len(word) > 1 and word.isupper()
     for at, char in enumerate(word):
         number = char.isdigit()
         opens = number and not (at and word[at - 1].isdigit())
-        sign = "#" if opens else "," if char.isupper() else ""
+        capital = ",," if shout and not at else "," if char.isupper() and not shout else ""
+        sign = "#" if opens else capital
         body = "jabcdefghi"[int(char)] if number else char.lower()
         made.append(cells_of(sign + body) if body.isascii() else sign + BLANK_SIGN)
         origin.extend([at] * len(made[-1]))

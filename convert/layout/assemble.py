@@ -20,7 +20,7 @@ from .front import (
 )
 from .furniture import braille_number, number_cells
 from .items import Item
-from .lines import Block, prepare
+from .lines import Block, added
 from .pages import Made, make_pages
 from .shape import Shape
 from .symbols import notes_for, symbols_for
@@ -80,7 +80,7 @@ def add_front_pages(
         signs = symbols_for([*volume.p_made, *volume.body], matter.items)
         number = 2 + second
         for rows in (symbols_items(signs, words), notes_items(notes, words)):
-            made = make_pages(prepare(rows, []), shape, "t", number)
+            made = make_pages(added(rows), shape, "t", number)
             volume.t_made.extend(made)
             number += len(made)
     for volume in volumes:
@@ -91,9 +91,7 @@ def add_front_pages(
 # ---------------------------------------------------------------- contents
 
 
-def _add_contents(
-    volumes: list[Assembled], matter: Matter, shape: Shape, words: Words
-) -> bool:
+def _add_contents(volumes: list[Assembled], matter: Matter, shape: Shape, words: Words) -> bool:
     """Contents, then the front matter of print; their lengths agree in a few rounds."""
     body: dict[int, Place] = {}
     for volume in volumes:
@@ -158,7 +156,7 @@ def _contents(
     if not rows:
         return []
     heading = words.centred("h-center", "contents-heading", front.words("contents-heading"))
-    return make_pages(prepare([heading, *rows], []), shape, "p")
+    return make_pages(added([heading, *rows]), shape, "p")
 
 
 # ---------------------------------------------------------------- title pages
@@ -176,7 +174,7 @@ def _plain_title(lines: Sequence[str], words: Words, shape: Shape, number: int) 
     """Centred lines on as many t-pages as they need, without a running head."""
     rows = [words.centred("title", "title-page", line) for line in lines]
     plain = replace(shape, head="")
-    return [made.page for made in make_pages(prepare(rows, []), plain, "t", number)]
+    return [made.page for made in make_pages(added(rows), plain, "t", number)]
 
 
 def _add_title(

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from ..translate.cells import BLANK, Cells, cells_of
 from .convention import Front
 from .items import Item, Part, SetLine
-from .lines import cut, prepare
+from .lines import added, cut
 
 GUIDE_DOT = cells_of('"')
 DEEPEST = 3  # Ranks of headings listed (common practice, no source).
@@ -91,7 +91,7 @@ def entry_lines(
     width, front = setting.width, setting.front
     margin, runover = 2 * level - 2, min(2 * levels, width // 2)
     clear = longest + front.number_clear if longest else 0
-    block = prepare([Item("toc", "contents", cells=_plain(entry.cells))], [])[0]
+    block = added([Item("toc", "contents", cells=_plain(entry.cells))])[0]
     rows: list[tuple[int, str]] = []
     here = block.start
     while here < block.end:

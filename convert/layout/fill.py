@@ -277,9 +277,7 @@ class Filler:
             self.put(at, here, start, part, stop, found, lead)
             here, part = found.resume, "runover"
 
-    def cut_line(
-        self, block: Block, here: int, end: int, part: str, lead: str
-    ) -> tuple[Cut, int]:
+    def cut_line(self, block: Block, here: int, end: int, part: str, lead: str) -> tuple[Cut, int]:
         """One line of a block from a cell on, and the cell it starts in."""
         line = len(self.draft.rows)
         limit, last = self.limits[line], line == self.shape.lines - 1

@@ -18,7 +18,7 @@ from .book import Page, Row
 from .convention import Front
 from .furniture import at_right, braille_label, braille_number
 from .items import Item, Part
-from .lines import Block, balance, cut, prepare
+from .lines import Block, added, balance, cut
 from .shape import Shape
 
 SIDE = 3
@@ -169,8 +169,7 @@ def title_page(
     room = shape.cells - 2 * SIDE
     last_room = min(room, shape.cells - shape.guard - len(foot) - SIDE)
     sets = [
-        [piece for line in group for piece in _pieces(words.cells(line), room)]
-        for group in groups
+        [piece for line in group for piece in _pieces(words.cells(line), room)] for group in groups
     ]
     if sets and sets[-1] and len(sets[-1][-1][1]) > last_room:
         group = groups[-1]
@@ -196,7 +195,7 @@ def title_page(
 
 def _pieces(cells: Cells, room: int) -> list[tuple[str, str]]:
     """Some words as lines of at most ``room`` cells, evenly filled."""
-    block: Block = prepare([Item("title", "title-page", cells=cells)], [])[0]
+    block: Block = added([Item("title", "title-page", cells=cells)])[0]
     out: list[tuple[str, str]] = []
     here = block.start
     while here < block.end:
@@ -245,8 +244,7 @@ def symbols_items(rows: Sequence[tuple[str, str]], words: Words) -> list[Item]:
 def _entry(sign: str, name: str, words: Words) -> Cells:
     locator = cells_of(".=")
     dots = ", ".join(
-        "".join(str(n) for n in range(1, 9) if (ord(cell) - 0x2800) >> (n - 1) & 1)
-        for cell in sign
+        "".join(str(n) for n in range(1, 9) if (ord(cell) - 0x2800) >> (n - 1) & 1) for cell in sign
     )
     rest = words.cells(f"({dots}) {name}").text
     return Cells(text=locator + sign + BLANK + rest)

@@ -111,9 +111,12 @@ def prepare(items: Sequence[Item], dropped: list[str]) -> list[Block]:
     return blocks
 
 
-def make_block(item: Item) -> Block:
-    """The block of one item the edition adds (it has cells or set lines)."""
-    return prepare([item], [])[0]
+def added(items: Sequence[Item]) -> list[Block]:
+    """Blocks of items the edition adds: they stand for nothing in the flow."""
+    blocks = prepare(items, [])
+    for block in blocks:
+        block.index = -1
+    return blocks
 
 
 def split(block: Block, cell: int, stop: int) -> tuple[Block, Block]:

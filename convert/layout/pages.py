@@ -67,9 +67,7 @@ def make_page(
     return Made(page, after, tuple((b.rule, blocks[b.block]) for b in breaches), divided)
 
 
-def make_pages(
-    blocks: Sequence[Block], shape: Shape, series: str, number: int = 1
-) -> list[Made]:
+def make_pages(blocks: Sequence[Block], shape: Shape, series: str, number: int = 1) -> list[Made]:
     """All pages of some blocks as one series."""
     made: list[Made] = []
     cursor = Cursor()

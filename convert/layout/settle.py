@@ -24,7 +24,7 @@ from .fill import END_LINE
 from .front import TitleFacts, Words, code_name
 from .furniture import Label, head_room
 from .items import Item
-from .lines import Block, make_block, prepare
+from .lines import Block, added, prepare
 from .shape import Cursor, Shape
 from .volumes import Binder, Bound, Frame, Sizes
 
@@ -194,7 +194,7 @@ class Settler:
             return None
         item = self.words.centred("h-center", "title", self.title)
         item.keep = (("whole", 1), ("with_next", 1))
-        return _added(item)
+        return added([item])[0]
 
     def _ending(self, number: int, last: bool) -> Block:
         """The line that ends a volume: a blank line above, never alone on a page (BF 1.6)."""
@@ -203,7 +203,7 @@ class Settler:
         item = self.words.centred(END_LINE, END_LINE, text)
         item.before = 1
         item.keep = (("whole", 1), ("with_previous", 1))
-        return _added(item)
+        return added([item])[0]
 
     # ------------------------------------------------------------ what had to give way
 
@@ -230,11 +230,6 @@ class Settler:
                         volume=volume.number,
                         page=page,
                     )
-
-
-def _added(item: Item) -> Block:
-    """The block of an item that print does not have."""
-    return replace(make_block(item), index=-1)
 
 
 def _labels(block: Block) -> list[Label]:
@@ -266,10 +261,10 @@ def _near(one: Sizes, two: Sizes) -> bool:
 
 
 def _span(block: Block, cell: int) -> Span | None:
-    """The stretch of print that some cell of a block stands for."""
+    """The word of print that some cell of a block stands for."""
     cells = block.cells
     if cells is None or cells.passage is None:
         return None
-    start, end = cells.span(cell, min(cell + 1, len(cells)))
-    first = cells.passage.ledger_at(start)
-    return (first, first + max(1, end - start)) if first >= 0 else None
+    at = max(0, cells.piece_at(cell))
+    first = cells.passage.ledger_at(cells.prints[at]) if cells.pieces else -1
+    return (first, first + max(1, cells.pieces[at].length)) if first >= 0 else None

@@ -61,9 +61,7 @@ class Measure:
     lines: int
 
 
-def choose(
-    draft: Draft, measure: Measure, relax: Sequence[str]
-) -> tuple[int, tuple[Breach, ...]]:
+def choose(draft: Draft, measure: Measure, relax: Sequence[str]) -> tuple[int, tuple[Breach, ...]]:
     """The row after which the page ends, and the rules that had to give way."""
     turns = [row for row in range(len(draft.rows) - 1, -1, -1) if draft.after[row] is not None]
     if draft.finished or draft.forced:
@@ -92,8 +90,10 @@ def broken(draft: Draft, row: int, measure: Measure) -> Iterator[Breach]:
         yield from _inside(draft, row, after, measure)
     else:
         yield from _between(draft, row, here, measure)
-    if row == measure.lines - 1 and _placed(draft, row) == 1 and "start_not_on_last" in (
-        keep := measure.blocks[here].keep
+    if (
+        row == measure.lines - 1
+        and _placed(draft, row) == 1
+        and "start_not_on_last" in (keep := measure.blocks[here].keep)
     ):
         assert keep is not None
         yield Breach("start_not_on_last", here)

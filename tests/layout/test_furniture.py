@@ -92,7 +92,9 @@ def test_labels_that_do_not_run_on_are_not_a_range() -> None:
     assert combine(Label.of(None), Label.of("8"), dropped) == Label.of("8")
 
 
-@pytest.mark.parametrize("text, value", [("i", 1), ("iv", 4), ("XII", 12), ("xlix", 49), ("c", 100)])
+@pytest.mark.parametrize(
+    "text, value", [("i", 1), ("iv", 4), ("XII", 12), ("xlix", 49), ("c", 100)]
+)
 def test_roman_values(text: str, value: int) -> None:
     assert roman_value(text) == value
 

@@ -7,16 +7,20 @@ from convert.layout.furniture import Label
 from convert.layout.items import Item
 from convert.layout.lines import (
     Block,
+    added,
     balance,
     count_lines,
     cut,
     lead_of,
-    make_block,
     prepare,
     split,
 )
 from convert.translate.cells import Cells, Piece, ascii_of, cells_of
 from tests.draw import box, cells_from, item, para, turn
+
+
+def block_of(item: Item) -> Block:
+    return added([item])[0]
 
 
 def block(text: str, breaks: tuple[int, ...] = (), fixed: frozenset[int] = frozenset()) -> Block:
@@ -26,7 +30,7 @@ def block(text: str, breaks: tuple[int, ...] = (), fixed: frozenset[int] = froze
         size = len(text)
         cells.pieces = [Piece(cells.text, tuple(range(size)), bytes(size), size, breaks)]
         cells.starts, cells.prints = [0], [0]
-    return make_block(Item("para", "para", cells=cells))
+    return block_of(Item("para", "para", cells=cells))
 
 
 def cut_all(made: Block, room: int) -> list[str]:
@@ -78,7 +82,7 @@ def test_cells_are_added_where_a_number_goes_over() -> None:
         cells_of(text), tuple(range(8)), bytes(8), 8, (5,), ((5, cells_of('"'), cells_of("#")),)
     )
     cells = Cells(cells_of(text), [piece], [0], [0])
-    made = make_block(Item("para", "para", cells=cells))
+    made = block_of(Item("para", "para", cells=cells))
     found = cut(made, 0, made.end, 7)
     assert (found.end, ascii_of(found.tail)) == (5, '"')
     assert ascii_of(lead_of(made, 5)) == "#"
@@ -101,20 +105,27 @@ def test_counting_the_lines_that_are_left() -> None:
     made = block("one two three four")
     assert count_lines(made, 0, 0, 9, 5) == 3
     assert count_lines(made, 0, 0, 9, 2) == 2
-    assert count_lines(make_block(box("box-top", "7")), 0, 0, 40, 5) == 1
+    assert count_lines(block_of(box("box-top", "7")), 0, 0, 40, 5) == 1
 
 
 def test_a_print_page_inside_a_word_begins_after_it() -> None:
     """BF 1.11: the word is written whole on the earlier print page."""
     made = prepare([para("one two three", marks=((5, "turn", "9"),))], [])
-    assert prepare([para("one", marks=((2, "turn", "9"),)), para("more")], [])[1].turn == Label.of("9")
+    assert prepare([para("one", marks=((2, "turn", "9"),)), para("more")], [])[1].turn == Label.of(
+        "9"
+    )
     assert [(stop.cell, stop.label) for stop in made[0].stops] == [(7, Label.of("9"))]
 
 
 def test_print_pages_at_the_edges_of_a_block_stand_by_themselves() -> None:
     marks = ((0, "turn", "8"), (7, "turn", "9"))
     made = prepare([para("one two", marks=marks), para("more")], [])
-    assert [b.turn.text if b.turn else ascii_of(b.text) for b in made] == ["8", "one two", "9", "more"]
+    assert [b.turn.text if b.turn else ascii_of(b.text) for b in made] == [
+        "8",
+        "one two",
+        "9",
+        "more",
+    ]
 
 
 def test_print_pages_with_no_text_between_are_combined() -> None:

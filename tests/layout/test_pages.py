@@ -48,7 +48,8 @@ def test_e2_third_braille_page_of_a_print_page() -> None:
 
 def test_e3_and_e6_page_change_inside_a_paragraph() -> None:
     """The paragraph goes on at its runover cell; no blank line on either side."""
-    text = ",%e put ! key on ! table & w5t \\ to see if ! boat _h come in4 ,! w9d 0 cold & ! sea 0 r\\<4"
+    text = ",%e put ! key on ! table & w5t \\ to see if ! boat _h come in4 ,! w9d 0 cold & "
+    text += "! sea 0 r\\<4"
     at = text.index("sea 0")
     pages = lay_lines([turn("2"), para("abcd"), para(text, marks=((at, "turn", "13"),))])
     assert pages[0][1:6] == [
@@ -77,7 +78,14 @@ def test_e7_headings_and_text() -> None:
     items = [
         para("( ! la/ *apt]4"),
         heading(title, marks=((title.index(",! "), "line", None),)),
-        item("h-5", ",w9t]", "5-5", needs_before=True, before=1, keep=(("whole", 1), ("with_next", 1))),
+        item(
+            "h-5",
+            ",w9t]",
+            "5-5",
+            needs_before=True,
+            before=1,
+            keep=(("whole", 1), ("with_next", 1)),
+        ),
         item("h-7", ",sn[ & ,ice", "7-7", keep=(("whole", 1), ("with_next", 1))),
         para(",sn[ falls :5 ! air is cold4"),
     ]
@@ -96,7 +104,9 @@ def test_e7_headings_and_text() -> None:
 def test_e8_a_list_between_paragraphs() -> None:
     items = [
         para(",y w ne$ ^! ?+s4"),
-        item("list", "a pair ( old gloves t y d n m9d gett+ wet", "1-3", before=1, needs_before=True),
+        item(
+            "list", "a pair ( old gloves t y d n m9d gett+ wet", "1-3", before=1, needs_before=True
+        ),
         item("list", "pap]", "1-3"),
         item("list", "glue", "1-3", after=1),
         para(",2g9 ) ! pap]4", before=1),
@@ -242,7 +252,7 @@ def test_e17_a_displayed_passage_with_attribution() -> None:
 def test_e18_an_attribution_starts_from_the_line_above() -> None:
     """Five cells to the right of the start of the line above, and blocked there."""
     items = [
-        item("para", ",l;g ago ! p ( ? valley built _! h\\ses ( /\"o4"),
+        item("para", ',l;g ago ! p ( ? valley built _! h\\ses ( /"o4'),
         item("attribution", ",old ,tales " + "ab " * 14, indent_from_previous=5),
     ]
     assert body(text_of(lay(items)[0].page)) == [

@@ -3,6 +3,8 @@ room; keep rules kept or recorded; always progress."""
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -76,7 +78,9 @@ def rows(draw: st.DrawFn) -> Item:
     source = cells_from(draw(st.lists(WORD, min_size=1, max_size=4).map("".join))[:14])
     count = 1 if kind.startswith("box") else draw(st.integers(1, 5))
     keep = draw(st.booleans())
-    made = tuple(SetLine((Part(0, source.text, source, 0),), kind, "first", keep) for _ in range(count))
+    made = tuple(
+        SetLine((Part(0, source.text, source, 0),), kind, "first", keep) for _ in range(count)
+    )
     return Item(kind, "row", set_lines=made, keep=tuple(draw(KEEP)), before=draw(st.integers(0, 1)))
 
 
@@ -143,7 +147,7 @@ def test_keep_rules_hold_or_are_recorded(items: list[Item], shape: Shape) -> Non
     """Checked on the finished pages, not by the code that chose the turns."""
     blocks = prepare(items, [])
     made = make_pages(blocks, shape, "body")
-    for page, following in zip(made, made[1:], strict=False):
+    for page, following in pairwise(made):
         if page.breaches or page.cursor.fresh:
             continue
         above = [r for r in page.page.rows if r is not None and r.item >= 0]
@@ -181,7 +185,7 @@ def test_never_two_blank_lines_between_texts(items: list[Item], shape: Shape) ->
         rows_ = each.page.rows
         last = max(at for at, row in enumerate(rows_) if row is not None)
         blanks = [row is None for row in rows_[: last + 1]]
-        assert not any(a and b for a, b in zip(blanks, blanks[1:], strict=False))
+        assert not any(a and b for a, b in pairwise(blanks))
 
 
 @given(ITEMS, SHAPE)
@@ -192,5 +196,3 @@ def test_the_same_items_give_the_same_pages(items: list[Item], shape: Shape) -> 
         return [[ascii_of(m.page.line(n)) for n in range(1, shape.lines + 1)] for m in made]
 
     assert drawn() == drawn()
-
-

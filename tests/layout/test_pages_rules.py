@@ -104,7 +104,9 @@ def test_a_rule_gives_way_in_order_and_is_recorded() -> None:
 
 def test_new_page() -> None:
     """BF 21.2: an alphabetic reference begins a new page; a print page change goes with it."""
-    pages = lay_lines([*lines(2), turn("7"), item("index", "index", "1-3", new_page=True)], shape(6))
+    pages = lay_lines(
+        [*lines(2), turn("7"), item("index", "index", "1-3", new_page=True)], shape(6)
+    )
     assert pages[0][2] == ""
     assert pages[1][0].startswith("index")
     assert pages[1][0].endswith("#g")
@@ -227,7 +229,9 @@ def test_a_word_longer_than_a_line_is_broken_and_recorded() -> None:
 
 def test_contents_entries_keep_off_lines_with_a_number() -> None:
     """BF 2.10."""
-    rows = [Item("toc", "toc", set_lines=(SetLine((Part(0, cells_of(c)),), "toc"),)) for c in "abcdef"]
+    rows = [
+        Item("toc", "toc", set_lines=(SetLine((Part(0, cells_of(c)),), "toc"),)) for c in "abcdef"
+    ]
     assert texts(rows, shape(6))[0] == ["a", "b", "c", "d", "e", ""]
     assert texts([turn("1"), *rows], shape(6))[0] == ["", "a", "b", "c", "d", ""]
 
@@ -262,5 +266,3 @@ def test_a_centred_heading_beside_a_print_page_number() -> None:
     words = "aaaaaaaaa bbbbbbbbb ccccccccc ddd"
     page = texts([turn("100"), item("h-center", words, "centred")], shape(6))[0]
     assert page[:2] == ["          aaaaaaaaa bbbbbbbbb", "             ccccccccc ddd"]
-
-

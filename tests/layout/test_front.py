@@ -1,0 +1,319 @@
+"""Title page, special symbols, transcriber's notes, contents (BF 2.3 to 2.6, 2.10)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from convert.document.nodes import Meta
+from convert.findings import Findings
+from convert.layout.contents import Entry, Setting, contents_items, entry_lines
+from convert.layout.convention import load
+from convert.layout.front import (
+    TitleFacts,
+    VolumeFacts,
+    Words,
+    code_name,
+    print_ranges,
+    spread_lines,
+    symbols_items,
+    title_segments,
+    volume_lines,
+)
+from convert.layout.items import Item
+from convert.layout.lines import added
+from convert.layout.pages import make_pages
+from convert.layout.shape import Shape
+from convert.translate.cells import ascii_of, cells_of
+from tests.draw import RELAX, cells_from, lines_of
+from tests.fake import LetterTranslator
+from tests.layout.books import META, Maker, make
+
+FRONT = load("bf2016").front
+
+
+# ---------------------------------------------------------------- title page
+
+
+def test_a_title_page_is_filled_from_first_to_last_line() -> None:
+    """BF 2.3: centred lines, no running head, no print page number, t1 on the last line."""
+    made = make(Maker().chapters(3, 30), running_head="River Tales")
+    lines = made.lines(1, "t1")
+    assert lines[0] == "            ,,river ,,tales"
+    assert lines[24] == "           ,print pages #a-#c        t#a"
+    assert {row.kind for row in made.page(1, "t1").rows if row} == {"title"}
+    for line in lines[:24]:
+        assert not line or len(line) - len(line.lstrip()) >= 3
+        assert len(line) <= 37
+
+
+def test_blank_lines_are_shared_out() -> None:
+    assert spread_lines([1, 2, 1], 10) == [0, 3, 3]
+    assert spread_lines([1, 2, 1], 9) == [0, 2, 3]
+    assert spread_lines([3], 9) == [0]
+    assert spread_lines([5, 5], 10) is None
+
+
+def test_title_page_says_what_the_volume_holds() -> None:
+    """BF 2.3: volumes, volume, braille pages, print pages."""
+    facts = VolumeFacts(2, 3, 4, 2, (76, 150), ("xi", "xii", "1", "2-3", "4"))
+    assert volume_lines(facts, FRONT) == [
+        "In 3 Volumes",
+        "Volume 2",
+        "Braille pages t1-t4, p1-p2 and 76-150",
+        "Print pages xi-xii and 1-4",
+    ]
+    alone = VolumeFacts(1, 1, 1, 0, (1, 1))
+    assert volume_lines(alone, FRONT) == ["In 1 Volume", "Volume 1", "Braille pages t1 and 1"]
+
+
+def test_page_ranges_of_a_title_page_are_the_actual_ones() -> None:
+    made = make(Maker().chapters(24, 60), volume_pages=24)
+    for number in range(1, len(made.book.volumes) + 1):
+        labels = made.labels(number)
+        said = " ".join(made.lines(number, "t1")).replace(",", "")
+        body = [int(label) for label in labels if label.isdigit()]
+        first, last = (
+            str(n).translate(str.maketrans("1234567890", "abcdefghij")) for n in (body[0], body[-1])
+        )
+        assert f"#{first}-#{last}" in said.replace("  ", " ")
+        assert f"volume #{'abcdefghi'[number - 1]}" in said
+
+
+@pytest.mark.parametrize(
+    "labels, ranges",
+    [
+        ([], []),
+        (["1", "2", "3"], ["1-3"]),
+        (["i", "ii", "1"], ["i-ii", "1"]),
+        (["7", "8", "1", "2"], ["7-8", "1-2"]),
+        (["5", "A-1"], ["5", "A-1"]),
+    ],
+)
+def test_print_page_ranges(labels: list[str], ranges: list[str]) -> None:
+    assert print_ranges(labels) == ranges
+
+
+def test_more_than_three_authors_go_to_the_second_title_page() -> None:
+    """BF 2.3, 2.4."""
+    meta = replace(META, authors=("Ann A", "Ben B", "Cat C", "Dan D"))
+    made = make(Maker().chapters(2, 30), meta)
+    assert not any("dan" in line for line in made.lines(1, "t1"))
+    assert any("dan" in line for line in made.lines(1, "t2"))
+    assert made.page(1, "t3").rows[0] is not None
+
+
+def test_parts_that_are_not_known_are_left_out() -> None:
+    facts = TitleFacts(Meta(title="Sea"), "Sea", code_name("ueb", "nemeth"), "Jo Hill")
+    assert title_segments(facts, FRONT) == (
+        [
+            ["SEA"],
+            [
+                "Transcribed into Unified English Braille, contracted, "
+                "with the Nemeth Code for mathematics",
+                "Transcribed by",
+                "Jo Hill",
+            ],
+        ],
+        [],
+    )
+
+
+def test_a_small_page_spreads_the_title_over_several() -> None:
+    made = make(Maker().chapters(1, 10), cells=20, lines=6)
+    assert made.labels(1)[:2] == ["t1", "t2"]
+    assert made.labels(1) == sorted(made.labels(1), key=lambda x: ("tp0".find(x[0]) % 3, len(x), x))
+
+
+def test_no_title_is_said() -> None:
+    made = make(Maker().chapters(1, 10), replace(META, title=""))
+    assert "layout.no-title" in made.kinds()
+    assert (
+        "layout.no-title"
+        not in make(Maker().chapters(1, 10), replace(META, title=""), title="Sea").kinds()
+    )
+
+
+# ---------------------------------------------------------------- symbols, notes
+
+
+def words() -> Words:
+    return Words(LetterTranslator(), FRONT, Findings())
+
+
+def test_special_symbols_page() -> None:
+    """E38: heading on lines 1 and 2, a blank line, entries 1-3 with dot locator, dots, name."""
+    rows = [(cells_of(".="), "Dot locator"), (cells_of("_4"), "Bullet " + "sign " * 8)]
+    pages = make_pages(added(symbols_items(rows, words())), Shape(40, 25, relax=RELAX), "t", 2)
+    lines = lines_of(pages[0].page)
+    assert lines[:3] == ["       ,,special ,,symbols ,,used", "          ,,in ,,this ,,volume", ""]
+    entries = [line for line in lines if line.startswith(".=")]
+    assert entries[0].startswith(".=.= (#df, #abcdef) ,dot locator")
+    assert entries[1].startswith(".=_4 (#def, #bef) ,bullet")
+    assert symbols_items([], words()) == []
+
+
+def test_symbols_page_lists_what_the_volume_has() -> None:
+    """BF 2.5: currency and the like are listed; a bullet or an ellipsis is not."""
+    maker = Maker()
+    maker.para("It cost £5 … • 3%")
+    made = make(maker)
+    page = made.lines(1, "t2")
+    assert any(".=.=" in line for line in page)
+    assert sum(line.startswith(".=") for line in page) == 2
+    assert any("pound sign" in line for line in page)
+
+
+def test_no_symbols_page_where_nothing_is_listed() -> None:
+    made = make(Maker().chapters(1, 10))
+    assert made.labels(1)[:2] == ["t1", "t2"]
+    assert ",,notes" in " ".join(made.lines(1, "t2")[:2])
+
+
+def test_transcribers_notes_page() -> None:
+    """BF 2.6: heading on line 1 (3 under a running head), 3-1 notes without indicators."""
+    lines = make(Maker().chapters(1, 10)).lines(1, "t2")
+    assert lines[0].strip().startswith(",,transcriber")
+    assert lines[2].startswith("  ,this edition is in ,unified")
+    assert any("draft" in line for line in lines)
+    lines = make(Maker().chapters(1, 10), running_head="Sea").lines(1, "t2")
+    assert lines[1] == ""
+    assert lines[2].strip().startswith(",,transcriber")
+
+
+# ---------------------------------------------------------------- contents
+
+
+def entry(text: str, level: int, number: str, volume: int = 1) -> Entry:
+    return Entry(cells_from(text), level, cells_of(number), volume)
+
+
+def drawn(items: list[Item]) -> list[str]:
+    made = make_pages(added(items), Shape(40, 25, relax=RELAX), "p")
+    text = lines_of(made[0].page)[:-1]
+    while not text[-1]:
+        text.pop()
+    return text
+
+
+def test_e28_contents_of_two_levels() -> None:
+    rows = [
+        entry(',f/ ,"ds', 1, "#c"),
+        entry(",! ,road", 2, "#c"),
+        entry(",! ,h\\se by ! ,riv]", 2, "#bd"),
+        entry(',la/ ,"ds', 1, "#aje"),
+    ]
+    heading = Item("h-center", "contents-heading", cells=cells_from(",3t5ts"), centred=True)
+    items = contents_items(rows, 1, Setting(40, FRONT), [])
+    assert drawn([heading, *items]) == [
+        "                 ,3t5ts",
+        "",
+        ',f/ ,"ds """""""""""""""""""""""""""" #c',
+        '  ,! ,road """""""""""""""""""""""""" #c',
+        '  ,! ,h\\se by ! ,riv] """""""""""""" #bd',
+        ',la/ ,"ds """"""""""""""""""""""""" #aje',
+    ]
+
+
+def test_a_long_entry_keeps_clear_of_the_numbers() -> None:
+    """BF 2.10: text stops two cells before the longest number; dots on the last line only."""
+    text = "abcd " * 14 + "abcd"
+    lines = entry_lines(entry(text, 1, "#ab"), (1, 2), 3, Setting(40, FRONT))
+    shown = ["".join(ascii_of(p.text).rjust(len(p.text)) for p in line.parts) for line in lines]
+    assert len(lines) == 3
+    assert all(line.parts[0].start + len(line.parts[0].text) <= 35 for line in lines)
+    assert [line.parts[0].start for line in lines] == [0, 4, 4]
+    assert [len(line.parts) for line in lines] == [1, 1, 3]
+    assert shown[-1].endswith("#ab")
+
+
+def test_fewer_than_two_guide_dots_are_spaces() -> None:
+    """BF 2.10."""
+    one = entry_lines(entry("a" * 34, 1, "#ab"), (1, 1), 3, Setting(40, FRONT))
+    assert [ascii_of(part.text) for part in one[0].parts] == ["a" * 34, "#ab"]
+    two = entry_lines(entry("a" * 33, 1, "#ab"), (1, 1), 3, Setting(40, FRONT))
+    assert [ascii_of(part.text) for part in two[0].parts] == ["a" * 33, '""', "#ab"]
+
+
+def test_contents_name_the_volumes_and_later_volumes_have_their_part() -> None:
+    """BF 2.10: `Volume n` in the first; margins afresh for the levels of each part."""
+    rows = [entry("one", 1, "#a"), entry("two", 2, "#b"), entry("three", 2, "#c", 2)]
+    dividers = [
+        Item(
+            "toc", "contents-volume", cells=cells_from(name), centred=True, keep=(("with_next", 1),)
+        )
+        for name in ("vol #a", "vol #b")
+    ]
+    lines = drawn(contents_items(rows, 1, Setting(40, FRONT), dividers))
+    names = [line.split(' "')[0].strip() for line in lines]
+    assert names == ["vol #a", "one", "two", "", "vol #b", "three"]
+    own = contents_items(rows, 2, Setting(40, FRONT), dividers)
+    assert [(item.level, item.levels) for item in own if item.set_lines] == [(1, 1)]
+
+
+def test_contents_give_print_pages_or_else_braille_pages() -> None:
+    with_pages = make(Maker().chapters(3, 60)).lines(1, "p1")
+    assert [line[-2:] for line in with_pages[2:5]] == ["#a", "#b", "#c"]
+    made = make(Maker().chapters(3, 60, pages=False))
+    lines = made.lines(1, "p1")[2:5]
+    first = [
+        page.braille_page
+        for page in made.book.volumes[0].pages
+        for row in page.rows
+        if row is not None and row.kind == "h-center" and row.item >= 0
+    ]
+    assert [line.split("#")[-1] for line in lines] == ["abcdefghi"[int(n) - 1] for n in first]
+
+
+def test_no_contents_where_print_has_its_own_or_no_headings() -> None:
+    maker = Maker().chapters(3, 30)
+    maker.items.append(Item("toc", "contents", maker.runs("Chapter 1 5")))
+    assert not [label for label in make(maker).labels(1) if label[0] == "p"]
+    maker = Maker()
+    maker.para("abcd")
+    assert not [label for label in make(maker).labels(1) if label[0] == "p"]
+
+
+# ---------------------------------------------------------------- front matter, title of the body
+
+
+def test_front_matter_of_print_is_on_p_pages_after_the_contents() -> None:
+    """BF 1.15, 2.7 to 2.11; the contents give its p-pages where print has no numbers."""
+    maker = Maker()
+    maker.turn("v")
+    maker.heading("Preface", division="front")
+    maker.para("abcd " * 300, division="front")
+    made = make(maker.chapters(3, 30))
+    labels = made.labels(1)
+    assert [label for label in labels if label[0] == "p"] == ["p1", "p2", "p3"]
+    assert made.lines(1, "p2")[0].endswith(";v")
+    assert made.lines(1, "p3")[0].endswith("av")
+    assert made.lines(1, "1")[0].endswith("#a")
+    assert any(line.endswith(";v") for line in made.lines(1, "p1"))
+    maker = Maker()
+    maker.heading("Preface", division="front")
+    maker.para("abcd " * 300, division="front")
+    lines = make(maker.chapters(3, 30, pages=False)).lines(1, "p1")
+    assert any(line.endswith(" p#b") for line in lines)
+
+
+def test_the_title_stands_above_the_first_text() -> None:
+    """BF 1.8; not where the text begins with it or the running head says it."""
+    assert make(Maker().chapters(1, 20)).lines(1, "1")[:3] == [
+        "             ,river ,tales            #a",
+        "",
+        "              ,chapter #a",
+    ]
+    maker = Maker()
+    maker.heading("River tales")
+    maker.para("abcd", before=1)
+    assert make(maker).lines(1, "1")[2] == "  abcd"
+    lines = make(Maker().chapters(1, 20), running_head="River Tales").lines(1, "1")
+    assert lines[2] == "              ,chapter #a"
+
+
+def test_body_only() -> None:
+    made = make(Maker().chapters(2, 30), front_pages=False)
+    assert all(label.isdigit() for label in made.labels(1))
+    assert made.lines(1, "1")[0] == "              ,chapter #a             #a"

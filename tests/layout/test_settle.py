@@ -1,0 +1,123 @@
+"""Settling: what gives way is recorded, running heads fit, the same in gives the same out."""
+
+from __future__ import annotations
+
+import gc
+
+import pytest
+
+from convert.errors import JobError
+from convert.layout.settle import collector_off
+from tests.draw import lines_of
+from tests.layout.books import Made, Maker, make
+
+
+def one(text: str) -> Maker:
+    maker = Maker()
+    maker.para(text)
+    return maker
+
+
+def found(made: Made, kind: str) -> list[dict[str, object]]:
+    return [dict(finding.facts) for finding in made.findings.all() if finding.kind == kind]
+
+
+def test_a_rule_that_gave_way_is_filed_with_its_place() -> None:
+    maker = Maker()
+    maker.para("abcd " * 200, keep=(("whole", 1),))
+    made = make(maker, lines=8, front_pages=False)
+    assert found(made, "layout.rule-relaxed")[0] == {
+        "rule": "whole", "style": "paragraph", "volume": 1, "page": "1",
+    }  # fmt: skip
+    assert next(f for f in made.findings.all() if f.kind == "layout.rule-relaxed").spans == (
+        (0, 4),
+    )
+
+
+def test_a_divided_word_is_filed_with_its_place() -> None:
+    made = make(one("abcd " + "e" * 100), front_pages=False)
+    assert found(made, "layout.word-divided")[0] == {"volume": 1, "page": "1"}
+
+
+def test_a_print_page_without_text_is_told() -> None:
+    maker = one("abcd")
+    maker.turn("2")
+    assert found(make(maker), "layout.print-page-empty") == [{"page": "2"}]
+    maker = one("abcd")
+    maker.turn("ix")
+    maker.turn("1")
+    maker.para("more")
+    assert found(make(maker), "layout.print-page-empty") == [{"page": "ix"}]
+
+
+def test_a_running_head_is_on_every_page_but_the_title_page() -> None:
+    """BF 1.8: the same words on every page, never run over."""
+    made = make(Maker().chapters(6, 60), running_head="Sea", volume_pages=12)
+    for _, _, page in made.book.pages():
+        said = "sea" in lines_of(page)[0]
+        assert said == (page.braille_page != "t1")
+
+
+def test_a_long_running_head_is_shortened_for_the_longest_number() -> None:
+    maker = one("abcd")
+    maker.turn("1000")
+    maker.para("abcd " * 300)
+    made = make(maker, running_head="abcdefghij klmnopqrst uvwxyz abcd")
+    assert found(made, "layout.running-head-short") == [{"head": "abcdefghij klmnopqrst uvwxyz"}]
+    for _, _, page in made.book.pages():
+        if page.series == "body":
+            assert "   abcdefghij klmnopqrst uvwxyz" in lines_of(page)[0]
+
+
+def test_a_running_head_that_cannot_fit_is_left_out() -> None:
+    made = make(one("abcd"), running_head="a" * 50)
+    assert found(made, "layout.running-head-left-out") == [{"head": "a" * 50}]
+
+
+def test_none_means_no_running_head() -> None:
+    assert (
+        lines_of(make(one("abcd"), running_head="none", front_pages=False).page(1, "1"))[0]
+        == "  abcd"
+    )
+
+
+def test_contents_that_do_not_settle_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With one round only, the first guess cannot be confirmed."""
+    monkeypatch.setattr("convert.layout.assemble.ROUNDS", 1)
+    assert "layout.contents-unsettled" in make(Maker().chapters(3, 20)).kinds()
+
+
+def test_contents_settle() -> None:
+    assert "layout.contents-unsettled" not in make(Maker().chapters(30, 20)).kinds()
+
+
+def test_a_page_too_small_is_refused() -> None:
+    with pytest.raises(JobError, match="too small"):
+        make(one("abcd"), cells=11)
+    with pytest.raises(JobError, match="too small"):
+        make(one("abcd"), lines=4)
+
+
+@pytest.mark.parametrize("cells, lines", [(12, 5), (20, 8), (30, 27), (32, 25), (100, 60)])
+def test_any_size_of_page(cells: int, lines: int) -> None:
+    """BF 1.7: the rules hold with other sizes."""
+    made = make(Maker().chapters(3, 20), cells=cells, lines=lines)
+    for _, _, page in made.book.pages():
+        drawn = lines_of(page)
+        assert len(drawn) == lines
+        assert all(len(line) <= cells for line in drawn)
+
+
+def test_same_in_same_out() -> None:
+    def drawn() -> list[list[str]]:
+        made = make(Maker().chapters(8, 40), volume_pages=20, running_head="Sea")
+        return [lines_of(page) for _, _, page in made.book.pages()]
+
+    assert drawn() == drawn()
+
+
+def test_the_collector_is_left_as_it_was() -> None:
+    assert gc.isenabled()
+    with collector_off():
+        assert not gc.isenabled()
+    assert gc.isenabled()

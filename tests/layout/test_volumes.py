@@ -1,0 +1,142 @@
+"""Volumes: where they end, the line that ends each, page numbers through them (BF 1.6, 1.15)."""
+
+from __future__ import annotations
+
+import pytest
+
+from convert.conserve import conserve
+from convert.findings import Findings
+from convert.layout.items import Item
+from tests.layout.books import Made, Maker, make
+
+
+def kinds(made: Made, volume: int) -> list[str]:
+    """The kinds of the lines of a volume's last page."""
+    page = made.book.volumes[volume - 1].pages[-1]
+    return [row.kind if row else "" for row in page.rows]
+
+
+def test_a_short_book_is_one_volume() -> None:
+    made = make(Maker().chapters(3, 30))
+    assert len(made.book.volumes) == 1
+    assert made.labels(1)[:4] == ["t1", "t2", "p1", "1"]
+    assert "end-of-volume" in kinds(made, 1)
+    assert any(",the ,,end" in line for line in made.lines(1, made.labels(1)[-1]))
+
+
+def test_volumes_begin_at_headings_and_are_near_in_size() -> None:
+    """BF 1.6: a logical place, similar sizes."""
+    made = make(Maker().chapters(24, 60), volume_pages=24)
+    volumes = made.book.volumes
+    assert len(volumes) > 2
+    sizes = [len(volume.pages) for volume in volumes]
+    assert max(sizes) - min(sizes) <= 8
+    for volume in volumes[1:]:
+        first = next(page for page in volume.pages if page.series == "body")
+        said = [row.kind for row in first.rows if row is not None]
+        assert said[:2] == ["h-center", "h-center"]  # the title, then the chapter
+
+
+def test_series_of_page_numbers() -> None:
+    """BF 1.15: t and p begin again in each volume, body pages run on."""
+    made = make(Maker().chapters(24, 60), volume_pages=24)
+    body: list[int] = []
+    for number in range(1, len(made.book.volumes) + 1):
+        labels = made.labels(number)
+        t = [label for label in labels if label[0] == "t"]
+        p = [label for label in labels if label[0] == "p"]
+        mine = [label for label in labels if label.isdigit()]
+        assert labels == [*t, *p, *mine]
+        assert t == [f"t{n}" for n in range(1, len(t) + 1)]
+        assert p == [f"p{n}" for n in range(1, len(p) + 1)]
+        body += map(int, mine)
+    assert body == list(range(1, len(body) + 1))
+
+
+def test_only_the_last_volume_says_the_end() -> None:
+    made = make(Maker().chapters(24, 60), volume_pages=24)
+    count = len(made.book.volumes)
+    for number in range(1, count + 1):
+        last = made.lines(number, made.labels(number)[-1])
+        assert any(",the ,,end" in line for line in last) == (number == count)
+        assert sum(",,volume" in line for line in last) == (number < count)
+
+
+def test_a_print_page_that_begins_a_volume_has_a_plain_number() -> None:
+    """BF 1.11: the number on line 1 is the sign of the new page."""
+    made = make(Maker().chapters(24, 60), volume_pages=24)
+    first = next(page for page in made.book.volumes[1].pages if page.series == "body")
+    assert first.print_page is not None
+    assert first.head.strip("\u2800")[0] == "⠼"
+
+
+def test_the_line_that_ends_a_volume_is_never_alone_on_a_page() -> None:
+    for words in range(20, 60):
+        made = make(Maker().chapters(2, words), front_pages=False, lines=9)
+        text = [kind for kind in kinds(made, 1) if kind]
+        assert text[-1] == "end-of-volume"
+        assert len(text) > 1
+
+
+def test_it_may_stand_on_the_last_line_without_a_blank_line() -> None:
+    """BF 1.6: when only the last line is left, with three cells free beside the number."""
+    maker = Maker()
+    for _ in range(8):
+        maker.para("abcd")
+    made = make(maker, front_pages=False, lines=9)
+    assert made.lines(1, "1")[7:] == ["  abcd", "              ,,the ,,end             #a"]
+
+
+def test_a_volume_without_headings_ends_at_a_paragraph() -> None:
+    maker = Maker()
+    for _ in range(60):
+        maker.para("abcd efg " * 60)
+    made = make(maker, volume_pages=20)
+    assert len(made.book.volumes) > 1
+    first = next(page for page in made.book.volumes[1].pages if page.series == "body")
+    rows = [row for row in first.rows if row is not None and row.item >= 0]
+    assert rows[0].part == "first"
+
+
+def test_one_endless_paragraph_ends_at_a_braille_page() -> None:
+    maker = Maker()
+    maker.para("abcd efg " * 6000)
+    made = make(maker, volume_pages=30)
+    assert len(made.book.volumes) > 1
+    account = conserve(made.document, made.book, Findings())
+    assert (account.lost, account.doubled) == (0, 0)
+
+
+@pytest.mark.parametrize("pages", [3, 5, 9, 14, 40])
+def test_nothing_is_lost_over_volumes(pages: int) -> None:
+    made = make(Maker().chapters(12, 50), volume_pages=pages)
+    account = conserve(made.document, made.book, Findings())
+    assert (account.lost, account.doubled) == (0, 0)
+
+
+def test_no_volume_begins_inside_a_box() -> None:
+    maker = Maker()
+    for number in range(12):
+        maker.items.append(Item("box-top", "box-top", before=1, keep=(("with_next", 1),)))
+        maker.heading(f"Box {number}", 2)
+        maker.para("abcd efg " * 90)
+        maker.heading("Inside", 2)
+        maker.para("abcd efg " * 90)
+        maker.items.append(Item("box-bottom", "box-bottom", keep=(("with_previous", 1),)))
+        maker.para("abcd efg " * 20)
+        maker.para("abcd efg " * 20)
+    made = make(maker, volume_pages=20)
+    assert len(made.book.volumes) > 1
+    for volume in made.book.volumes:
+        depth = 0
+        for page in volume.pages:
+            for row in page.rows:
+                kind = row.kind if row else ""
+                depth += (kind == "box-top") - (kind == "box-bottom")
+        assert depth == 0
+
+
+def test_an_empty_document_is_one_volume_of_front_pages() -> None:
+    made = make(Maker())
+    assert [volume.number for volume in made.book.volumes] == [1]
+    assert made.labels(1)[0] == "t1"
