@@ -47,6 +47,12 @@ def read(source: Source, settings: Settings, findings: Findings) -> Document:
     """
     book = open_book(source.package(), source.name, findings)
     roots = _parse_spine(book, source.name, findings)
+    if not roots:
+        raise SourceError(
+            f"None of the {len(book.spine)} parts that the reading order of {source.name} names "
+            "is in the file.",
+            "Ask the publisher for a complete EPUB.",
+        )
     walker = Walker(book, findings, LedgerBuilder(), _HANDLERS, book.meta.language)
     xhtml_notes.find_notes(walker, book, roots)
     listed = page_list(book)

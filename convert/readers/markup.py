@@ -23,6 +23,9 @@ _NAMED = re.compile(rb"<!\[CDATA\[.*?\]\]>|&([A-Za-z][A-Za-z0-9]{1,31});", re.DO
 _ODD_NAMED = re.compile(rb"&(?!amp;|lt;|gt;|quot;|apos;|#)")
 _FIVE = frozenset({b"amp", b"lt", b"gt", b"quot", b"apos"})
 _DOCTYPE = re.compile(rb"<!DOCTYPE[^\[>]{0,2000}(\[)?", re.IGNORECASE)
+_EXTERNAL = re.compile(
+    rb"""(<!DOCTYPE\s+[\w:.-]{1,100})(\s+(?:PUBLIC\s+(?:"[^"]*"|'[^']*')|SYSTEM)(?:\s*(?:"[^"]*"|'[^']*'))?)"""
+)
 _BAD_ENTITY = re.compile(rb"<!ENTITY\s+(?:%|[^\s>]+\s+(?:SYSTEM|PUBLIC))", re.IGNORECASE)
 
 
@@ -43,6 +46,7 @@ def parse_xml(data: bytes, limits: Limits = LIMITS, allow_dtd: bool = True) -> e
         raise MarkupError("has more elements than the limit", hostile=True)
     data = to_ascii_superset(data)
     check_dtd(data, limits, allow_dtd)
+    data = _EXTERNAL.sub(_no_external, data, count=1)
     if _ODD_NAMED.search(data):
         data = _NAMED.sub(_numbered, data)
     try:
@@ -73,7 +77,7 @@ def _parse(data: bytes, allow_dtd: bool, huge: bool) -> etree._Element:
     )
     root = etree.fromstring(data, parser)
     for entry in parser.error_log:
-        if entry.level >= etree.ErrorLevels.ERROR and entry.domain != etree.ErrorDomains.IO:
+        if entry.level >= etree.ErrorLevels.ERROR:
             raise MarkupError(entry.message, entry.line, entry.column)
     return root
 
@@ -115,6 +119,11 @@ def _numbered(match: re.Match[bytes]) -> bytes:
         return match[0]
     text = html5.get(name.decode("ascii") + ";")
     return match[0] if text is None else "".join(f"&#{ord(c)};" for c in text).encode()
+
+
+def _no_external(match: re.Match[bytes]) -> bytes:
+    """A document type without its outside part, so that no parser option can ask for it."""
+    return match[1] + re.sub(rb"[^\r\n]", b" ", match[2])
 
 
 def _check_depth(root: etree._Element, limits: Limits) -> None:

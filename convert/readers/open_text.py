@@ -72,6 +72,7 @@ class OpenText:
             self.pending_break = False
             if self.runs:
                 self.runs.append(LineBreak())
+                self.ledger.end_block()
         if look.transform:
             text = transformed(text, look.transform)
         start, end = self.ledger.add(text, self.part, path, char, kind)
@@ -95,6 +96,7 @@ class OpenText:
             at += len(line)
             if len(text) < len(line) and self.runs:
                 self.runs.append(LineBreak())
+                self.ledger.end_block()
         self.bare = False
 
     def put(self, inline: Inline, path: str) -> None:
@@ -109,6 +111,7 @@ class OpenText:
         self.trim()
         if self.runs:
             self.runs.append(LineBreak())
+            self.ledger.end_block()
         self.bare = True
 
     def soft_break(self) -> None:

@@ -310,6 +310,9 @@ class Walker:
 
     def omit(self, here: Here, kind: str) -> None:
         """Put an element's text into the ledger and leave it out of the tree, as ``kind`` says."""
+        if not here.element.text and not len(here.element):
+            return
+        self.ledger.end_block()
         start = self.ledger.length
         for _, raw, where in texts(here.element, here.path):
             if words := " ".join(raw.strip(SPACE).split()):
@@ -319,6 +322,7 @@ class Walker:
             span = (start, self.ledger.length)
             self.omissions.append(Omission(*span, kind))
             self.findings.add(kind, span)
+            self.ledger.end_block()
 
     def turn_page(self, label: str | None, path: str, how: str) -> None:
         """Print page ``label`` begins here; the same page named twice in a row counts once."""

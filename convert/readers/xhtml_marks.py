@@ -22,8 +22,6 @@ def drop(walker: Walker, here: Here) -> None:
     if not _is_inline(here):
         walker.flush()
     walker.omit(here, here.plan.role)
-    if not _is_inline(here):
-        walker.ledger.end_block()
 
 
 def _is_inline(here: Here) -> bool:
