@@ -14,7 +14,7 @@ def contracted(settings: Settings) -> UebTranslator:
     """Contracted braille.  Raises PluginError if liblouis or its tables are not installed."""
     from ..louis_gate import LouisGate
 
-    return UebTranslator("ueb", settings, LouisGate().contract)
+    return UebTranslator("ueb", settings, LouisGate())
 
 
 def uncontracted(settings: Settings) -> UebTranslator:

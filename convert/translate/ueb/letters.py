@@ -6,7 +6,7 @@ from functools import cache
 from typing import NamedTuple
 
 from .. import signs
-from ..louis_gate import Gate, Group, Groups
+from ..louis_gate import Answer, Gate, Group, Groups
 from .data import data
 
 NONE, SYMBOL, WORD = 0, 1, 2
@@ -94,6 +94,13 @@ class Letters:
     def contracted(self) -> bool:
         return self._gate is not None
 
+    def alone(self, text: str) -> Answer:
+        """The cells of letters that stand alone, and for each the letter it stands for."""
+        if self._gate is not None:
+            return self._gate.alone(text)
+        cells = [_one(char) for char in text]
+        return "".join(cells), tuple(range(len(text)))
+
     def written(self, spec: str) -> Groups:
         """Signs named in the table of exceptions."""
         return _written(spec)
@@ -112,7 +119,7 @@ class Letters:
         special = data()["word"].get(text)
         if special:
             return Part(_written(special["signs"]), NONE)
-        groups = self._gate(text, left, right)
+        groups = self._gate.contract(text, left, right)
         flagged = bool(groups) and groups[0].cells[:1] == signs.cells("grade 1 symbol indicator")
         if flagged:
             groups = (groups[0]._replace(cells=groups[0].cells[1:]), *groups[1:])
@@ -154,5 +161,5 @@ class Letters:
         word = _shortforms().get(cells[:-1]) if cells.endswith(plural) else None
         if word is None or self._gate is None or text == word + "s":
             return False
-        return cells_of(self._gate(word + "s", True, True)) == cells
+        return cells_of(self._gate.contract(word + "s")) == cells
 

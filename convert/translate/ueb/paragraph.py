@@ -17,18 +17,17 @@ from .data import data
 from .word import Insert, Note, Word
 
 Span = tuple[int, int]
-# A number held together by a space that is no ordinary one (UEB 6.6.1) stays one sequence.
-_TOKEN = re.compile(rf"\S+?(?:(?<=\d)[{NUMBER_SPACES}](?=\d)\S*?)*(?=\s|$)(?!(?<=\d)[{NUMBER_SPACES}]\d)")
+_TOKEN = re.compile(r"\S+")
 # Ordinary spaces join only telephone numbers with "+" and three or more groups of three digits
 # (common practice, no source; UEB 6.6.1 leaves it to judgement).
 _JOINED = re.compile(r"(?<!\S)(?:\+\d{1,3}(?: \d{2,}){2,}|\d{1,3}(?: \d{3}){2,})(?![\w ]*\d)")
+_MAY_JOIN = re.compile(r"\d \d{3}")
 _SPELLED = re.compile(r"(?<!\S)[^\w\s]*[^\W\d_](?:-[^\W\d_])+[^\w\s]*(?!\S)")
 FEWEST_SPELLED = 3
-_QUOTE = re.compile("[“”‘’\"']")
 
 
 @cache
-def _firsts() -> frozenset[str]:
+def firsts() -> frozenset[str]:
     """First words of the pairs the table of exceptions lists."""
     return frozenset(pair.split()[0] for pair in data()["pair"])
 
@@ -43,16 +42,33 @@ class Paragraph:
 
 def token_spans(text: str) -> tuple[list[Span], list[Span]]:
     """The symbols-sequences of a text, and those joined over ordinary spaces."""
-    spans = [match.span() for match in _TOKEN.finditer(text)]
-    joined = [match.span() for match in _JOINED.finditer(text)]
+    spans: list[Span] = []
+    for match in _TOKEN.finditer(text):
+        start, end = match.span()
+        if spans and spans[-1][1] == start - 1 and _holds_number(text, start - 1):
+            start = spans.pop()[0]
+        spans.append((start, end))
+    joined = [m.span() for m in _JOINED.finditer(text)] if may_join(text) else []
     for start, end in joined:
         low, high = _touched(spans, start, end)
         spans[low:high] = [(spans[low][0], spans[high - 1][1])]
     return spans, joined
 
 
+def may_join(text: str) -> bool:
+    """A quick look for numbers that ordinary spaces may hold together."""
+    return "+" in text or bool(_MAY_JOIN.search(text))
+
+
+def _holds_number(text: str, at: int) -> bool:
+    """Whether a space between digits is one that holds a number together (UEB 6.6.1)."""
+    return text[at] in NUMBER_SPACES and text[at - 1].isdigit() and text[at + 1].isdigit()
+
+
 def _touched(spans: list[Span], start: int, end: int) -> Span:
+    """The range of words that share a character with a stretch."""
     low = bisect_left(spans, (start + 1,)) - 1
+    low += low < 0 or spans[low][1] <= start
     high = low
     while high < len(spans) and spans[high][0] < end:
         high += 1
@@ -70,8 +86,9 @@ class _Facts:
     spelled: dict[int, int] = field(default_factory=dict)
 
 
-def look(passage: Passage, single: bool, straight: bool) -> Paragraph:
-    """Look a paragraph over and cut it into words."""
+def look(passage: Passage, single: bool) -> Paragraph:
+    """Look a paragraph over and cut it into words; a word that nothing around it touches is
+    given as its text and the roles of its quotation marks only."""
     text = small_capitals(passage)
     out = Paragraph()
     spans, joined = token_spans(text)
@@ -82,23 +99,43 @@ def look(passage: Passage, single: bool, straight: bool) -> Paragraph:
         for start, end in joined
     )
     facts = _facts(passage, text, spans, out.notes)
-    found = quotes.roles(text, single, straight)
+    found = quotes.roles(text, single, single)
     out.notes.extend(Note("ueb.quote-direction", at, at + 1) for at in found.doubtful)
     out.notes.extend(
         Note("ueb.math-not-transcribed", start, end, (("words", text[start:end]),))
         for start, end in marks.expressions(passage)
     )
-    used = 0
+    touched = _touched_words(spans, facts, passage.divide_at)
+    used, count = 0, len(found.places)
     before = ""
-    for start, end in spans:
-        count = len(_QUOTE.findall(text, start, end))
-        roles = found.letters[used : used + count]
-        used += count
-        word = _word(text, (start, end), roles, facts, passage.divide_at)
-        if before or end in passage.divide_at:
-            word = word._replace(before=before, continued=_is_computer(passage, end))
+    for at, (start, end) in enumerate(spans):
+        first = used
+        while used < count and found.places[used] < end:
+            used += 1
+        roles = found.letters[first:used]
+        word = Word(text[start:end], roles)
+        if at in touched:
+            word = _word(text, (start, end), roles, facts, passage.divide_at)
+            word = word._replace(continued=_is_computer(passage, end))
+        if before:
+            word = word._replace(before=before)
         out.words.append((start, word))
-        before = text[start:end].lower() if text[start:end].lower() in _firsts() else ""
+        before = word.text.lower() if word.text.lower() in firsts() else ""
+    return out
+
+
+def _touched_words(spans: list[Span], facts: _Facts, divide_at: Iterable[int]) -> set[int]:
+    """The words some fact about the paragraph reaches."""
+    reach: list[Span] = [(run.start, run.end) for run in facts.runs]
+    reach.extend((row.at - 1, row.at + 1) for row in facts.inserts)
+    reach.extend((row.start, row.end) for row in facts.levels)
+    reach.extend(facts.foreign)
+    reach.extend((at, at + 1) for at in facts.spelled)
+    reach.extend((at - 1, at + 1) for at in divide_at)
+    out: set[int] = set()
+    for start, end in reach:
+        low, high = _touched(spans, start, end)
+        out.update(range(max(0, low), high))
     return out
 
 

@@ -30,9 +30,10 @@ _BEFORE_OPENING = frozenset("([{–—―-/“‘\"'<«¿¡=")
 
 
 class Roles(NamedTuple):
-    """The roles of a text's marks in order, and the marks whose direction was guessed."""
+    """A text's marks: their roles and places in order, and those whose direction was guessed."""
 
     letters: str
+    places: tuple[int, ...]
     doubtful: tuple[int, ...]
 
 
@@ -49,8 +50,11 @@ def single_predominates(texts: list[str]) -> bool:
     """
     singles = doubles = 0
     for text in texts:
-        singles += len(re.findall(r"(?<!\w)‘(?=\w)", text))
-        doubles += text.count("“") + len(re.findall(r'(?<!\S)"(?=\w)', text))
+        if "‘" in text:
+            singles += len(re.findall(r"(?<!\w)‘(?=\w)", text))
+        doubles += text.count("“")
+        if '"' in text:
+            doubles += len(re.findall(r'(?<!\S)"(?=\w)', text))
     return singles > doubles and singles > 1
 
 
@@ -84,9 +88,23 @@ def roles(text: str, single: bool, straight_single: bool = False) -> Roles:
     """
     one, other = ("oc", "Dd") if single else ("Ss", "oc")
     state = _State(text, other, one, straight_single)
-    for match in _MARKS.finditer(text):
-        state.take(match.start(), match.group())
-    return Roles("".join(state.out), tuple(state.doubtful))
+    places = tuple(match.start() for match in _MARKS.finditer(text))
+    for at in places:
+        state.take(at, text[at])
+    return Roles("".join(state.out), places, tuple(state.doubtful))
+
+
+def needs_state(text: str, single: bool) -> bool:
+    """Whether a mark's role depends on more than the mark itself."""
+    return '"' in text or "‘" in text or (single and ("'" in text or "’" in text))
+
+
+def plain_roles(token: str, single: bool) -> str:
+    """The roles of a token's marks where none needs the state of the paragraph."""
+    if token.isalpha():
+        return ""
+    table = {"“": "D", "”": "d"} if single else {"“": "o", "”": "c"}
+    return "".join([table.get(mark, APOSTROPHE) for mark in token if mark in "“”‘’'"])
 
 
 class _State:

@@ -2,19 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from itertools import accumulate
 
 from ...findings import Findings
 from ...settings import Settings
 from ..cells import BLANK, Cells, Piece
 from ..louis_gate import Gate
 from ..passage import Passage
-from . import marks, paragraph, quotes
+from . import capitals, marks, paragraph, quotes
 from .letters import Letters
 from .planner import plan
+from .quick import Quick
 from .word import Note, Planned, Word
 
-_Found = tuple[list[tuple[int, Piece]], list[tuple[int, Note]]]
+_Entry = tuple[Piece, str]
+_ONE_MORE = (1).__add__
+
+
+class _Memo(dict[str, _Entry]):
+    """Pieces of plain words by their text, each with its cells and a blank; made on demand."""
+
+    def __init__(self, make: Callable[[str], _Entry]) -> None:
+        super().__init__()
+        self._make = make
+
+    def __missing__(self, token: str) -> _Entry:
+        entry = self[token] = self._make(token)
+        return entry
 
 
 class UebTranslator:
@@ -23,9 +38,12 @@ class UebTranslator:
     def __init__(self, code: str, settings: Settings, gate: Gate | None) -> None:
         self.code = code
         self._letters = Letters(gate)
+        self._quick = Quick(self._letters)
         self._choice = settings.quotes
         self._single: bool | None = None
         self._words: dict[Word, Planned] = {}
+        self._memos = {False: _Memo(self._plain), True: _Memo(self._plain_single)}
+        self._awkward: set[str] = {"“", "”", *paragraph.firsts()}
 
     def prepare(self, passages: Iterable[Passage]) -> None:
         """Learn which quotation marks predominate in the document (UEB 7.6.1)."""
@@ -40,36 +58,74 @@ class UebTranslator:
 
     def translate(self, passage: Passage, findings: Findings) -> Cells:
         """The cells of a passage; odd print is a finding, never an error."""
-        single = self._is_single(passage.text)
-        found = paragraph.look(passage, single, single)
-        words = found.words
-        for at, sign in marks.unprinted(passage):
-            words.append((at, Word(sign, room=True)))
-            words.sort(key=lambda row: row[0])
-        pieces, notes = self._pieces(words)
-        if _all_capitals(passage.text):
-            notes = [note for note in notes if note[1].kind != "ueb.acronym"]
-        cells = _laid(pieces, passage)
-        for start, note in [*notes, *((0, note) for note in found.notes)]:
-            _file(note, start, passage, findings)
-        return cells
+        text = passage.text
+        single = self._is_single(text)
+        if not (passage.forms or passage.langs or passage.marks or passage.divide_at):
+            tokens = text.split()
+            if _is_plain(text, tokens, single):
+                entries = [*map(self._memos[single].__getitem__, tokens)]
+                if self._awkward.isdisjoint(tokens):
+                    return _laid_plain(entries, tokens, passage)
+        return self._look(passage, single, findings)
 
-    def _pieces(self, words: list[tuple[int, Word]]) -> _Found:
-        """Each word's piece with its place; words without ink have none."""
+    def _look(self, passage: Passage, single: bool, findings: Findings) -> Cells:
+        """The way of a paragraph whose words depend on one another."""
+        found = paragraph.look(passage, single)
+        words = found.words
+        rooms = [(at, Word(sign, room=True)) for at, sign in marks.unprinted(passage)]
+        if rooms:
+            words = sorted([*words, *rooms], key=lambda row: row[0])
         pieces: list[tuple[int, Piece]] = []
-        notes: list[tuple[int, Note]] = []
+        notes = [(0, note) for note in found.notes]
+        headline = _all_capitals(passage.text)
         for start, word in words:
-            planned = self._plan(word)
+            planned = self._words.get(word) or self._plan(word)
             if planned.piece.cells:
                 pieces.append((start, planned.piece))
-            notes.extend((start, note) for note in planned.notes)
-        return pieces, notes
+            for note in planned.notes:
+                if not (headline and note.kind == "ueb.acronym"):
+                    notes.append((start, note))
+        for start, note in notes:
+            _file(note, start, passage, findings)
+        return _laid(pieces, passage)
 
     def _plan(self, word: Word) -> Planned:
-        planned = self._words.get(word)
-        if planned is None:
-            planned = self._words[word] = plan(word, self._letters)
+        piece = None
+        if word == Word(word.text, word.roles):
+            piece = self._quick.piece(word.text, word.roles)
+        planned = plan(word, self._letters) if piece is None else Planned(piece)
+        self._words[word] = planned
         return planned
+
+    def _plain(self, token: str, single: bool = False) -> _Entry:
+        """The entry of a token whose marks need no state of the paragraph."""
+        planned = self._plan(Word(token, quotes.plain_roles(token, single)))
+        if planned.notes or not planned.piece.cells:
+            self._awkward.add(token)
+        return planned.piece, planned.piece.cells + BLANK
+
+    def _plain_single(self, token: str) -> _Entry:
+        return self._plain(token, True)
+
+
+def _is_plain(text: str, tokens: list[str], single: bool) -> bool:
+    """Whether no word of a text depends on another: no passage of capitals or spelled words,
+    no quotation mark whose direction must be followed, no digit group."""
+    if len(tokens) != text.count(" ") + 1 or quotes.needs_state(text, single):
+        return False
+    if text.count("-") >= paragraph.FEWEST_SPELLED or paragraph.may_join(text):
+        return False
+    return not capitals.MAY_HOLD_PASSAGE.search(text)
+
+
+def _laid_plain(entries: list[_Entry], tokens: list[str], passage: Passage) -> Cells:
+    """Pieces of words one space apart, laid end to end."""
+    padded = [entry[1] for entry in entries]
+    starts = [0, *accumulate(map(len, padded))]
+    prints = [0, *accumulate(map(_ONE_MORE, map(len, tokens)))]
+    del starts[-1], prints[-1]
+    text = "".join(padded)[:-1]
+    return Cells(text, [entry[0] for entry in entries], starts, prints, passage=passage)
 
 
 def _laid(pieces: list[tuple[int, Piece]], passage: Passage) -> Cells:

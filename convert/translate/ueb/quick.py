@@ -1,0 +1,172 @@
+"""The short way for plain words: letters, simple capitals, marks around them.
+
+It gives exactly what the planner gives, or nothing, in which case the planner is asked.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from .. import signs
+from ..cells import Piece
+from . import quotes
+from .data import data
+from .letters import Letters
+
+LONGEST = 60
+_WORD = r"[A-Za-z][a-z]*(?:['’][a-z]+)*"
+_SHAPE = re.compile(
+    rf"([(\[{{“‘\"'’]*)({_WORD}(?:[-–—]{_WORD})*)([.,;:!?…)\]}}”’\"']*)"
+)
+_NUMBER = re.compile(r"([(\[]*)(\d+(?:[.,]\d+)*)([.,;:!?…)\]%]*)")
+_SEPARATORS = re.compile("([-–—])")
+_UPPER_CELL = re.compile(
+    "[" + "".join(chr(0x2800 + dots) for dots in range(64) if dots & 0b1001) + "]"
+)
+_OPENING, _CLOSING = frozenset("oDSn'"), frozenset("cdsn'")
+_LETTERS_ALONE = frozenset("aio")
+# Spellings that look like a shortform (UEB 10.9.5, 10.9.6): the planner decides.
+_LOOKALIKE = re.compile("(?:bl|ch|fst|fr|gd|gr|lr|ll|qk)[^aeiouy]|.*(?:brl|grt)")
+
+
+class Quick:
+    """The short way, for one set of contractions."""
+
+    def __init__(self, letters: Letters) -> None:
+        self._letters = letters
+        self._first = signs.cells("grade 1 symbol indicator")
+        self._capital = signs.cells("capital letter indicator")
+        self._numeric = signs.cells("numeric indicator")
+        self._marks = {
+            row.print: row.cells for row in signs.signs() if row.kind in ("punctuation", "symbol")
+        }
+        self._digits = {row.print: row.cells for row in signs.of_kind("digit").values()}
+        self._short = _shortform_cells()
+        self._known: dict[str, tuple[str, tuple[int, ...]] | None] = {}
+
+    def piece(self, token: str, roles: str) -> Piece | None:
+        """The piece of a token, or None where it is not plain."""
+        match = _SHAPE.fullmatch(token)
+        if match is None or len(token) > LONGEST:
+            return self._number(token)
+        lead, core, trail = match.groups()
+        used = 0
+        cells, origin = "", []
+        if lead:
+            cells, used = self._around(lead, roles, 0, _OPENING, origin, 0)
+            if used < 0:
+                return None
+        start = len(lead)
+        indicators = []
+        breaks = []
+        for part in _SEPARATORS.split(core) if not core.isalpha() else (core,):
+            if part in "-–—":
+                mark = self._marks[part]
+                cells += mark
+                origin.extend([start] * len(mark))
+                breaks.append(len(cells))
+                start += 1
+                continue
+            low = part.lower()
+            if not low.isalpha():
+                low = low.replace("’", "'")
+                count = low.count("'")
+                if roles[used : used + count] != "'" * count:
+                    return None
+                used += count
+            answer = self._known[low] if low in self._known else self._safe(low)
+            if answer is None:
+                return None
+            if part[0] != low[0]:
+                indicators.append(len(cells))
+                cells += self._capital
+                origin.append(start)
+            cells += answer[0]
+            if start:
+                origin.extend([start + place for place in answer[1]])
+            else:
+                origin.extend(answer[1])
+            start += len(part)
+        if trail:
+            after, used = self._around(trail, roles, used, _CLOSING, origin, start)
+            if used < 0:
+                return None
+            cells += after
+        sign = bytes(len(cells))
+        if indicators:
+            flags = bytearray(sign)
+            for at in indicators:
+                flags[at] = 1
+            sign = bytes(flags)
+        return Piece(cells, tuple(origin), sign, len(token), tuple(breaks))
+
+    def _around(
+        self, text: str, roles: str, used: int, fit: frozenset[str], origin: list[int], start: int
+    ) -> tuple[str, int]:
+        """The cells of marks before or after a word; -1 where a quotation mark does not fit."""
+        out = ""
+        for at, char in enumerate(text, start):
+            if char in "“”‘’\"'":
+                role = roles[used : used + 1]
+                used += 1
+                if role not in fit or not role:
+                    return "", -1
+                cells = quotes.cells(role)
+            else:
+                cells = self._marks[char]
+            out += cells
+            origin.extend([at] * len(cells))
+        return out, used
+
+    def _safe(self, low: str) -> tuple[str, tuple[int, ...]] | None:
+        answer = self._known[low] = self._check(low)
+        return answer
+
+    def _check(self, low: str) -> tuple[str, tuple[int, ...]] | None:
+        """A word's cells if no rule about its surroundings can touch them."""
+        if not self._letters.contracted:
+            return self._letters.alone(low)
+        if low in _listed() or (len(low) == 1 and low not in _LETTERS_ALONE):
+            return None
+        answer = self._letters.alone(low)
+        cells = answer[0]
+        if cells[0] == self._first or not _UPPER_CELL.search(cells):
+            return None
+        if _LOOKALIKE.match(low):
+            return None
+        if cells in self._short and self._short[cells] != low:
+            return None
+        if cells[:-1] in self._short and self._short[cells[:-1]] != low[:-1]:
+            return None
+        return answer
+
+    def _number(self, token: str) -> Piece | None:
+        match = _NUMBER.fullmatch(token)
+        if match is None:
+            return None
+        lead, core, trail = match.groups()
+        chunks = [(char, self._marks[char]) for char in lead]
+        chunks += [(char, self._digits.get(char) or self._marks[char]) for char in core]
+        chunks += [(char, self._marks[char]) for char in trail]
+        origin = [at for at, (_, cells) in enumerate(chunks) for _ in cells]
+        first = sum(len(cells) for _, cells in chunks[: len(lead)])
+        cells = "".join(cells for _, cells in chunks)
+        cells = cells[:first] + self._numeric + cells[first:]
+        origin.insert(first, len(lead))
+        sign = bytearray(len(cells))
+        sign[first] = 1
+        return Piece(cells, tuple(origin), bytes(sign), len(token))
+
+
+@cache
+def _shortform_cells() -> dict[str, str]:
+    return {row.cells: row.print for row in signs.of_kind("shortform").values()}
+
+
+@cache
+def _listed() -> frozenset[str]:
+    """Words a table of exceptions names."""
+    tables = (data()["word"], data()["either"], *(pair.split() for pair in data()["pair"]))
+    listed = {word for table in tables for word in table}
+    return frozenset(listed | set(data()["list"]["syllables"]["words"].split()))
