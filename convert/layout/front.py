@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-from ..contracts import Translator
 from ..document.ledger import Ledger
 from ..document.nodes import Added, LineBreak, Meta
 from ..findings import Findings
@@ -20,6 +20,9 @@ from .furniture import at_right, braille_label, braille_number
 from .items import Item, Part
 from .lines import Block, added, balance, cut
 from .shape import Shape
+
+if TYPE_CHECKING:
+    from ..contracts import Translator
 
 SIDE = 3
 AUTHORS = 3  # More stand on the second title page (BF 2.3; common practice).

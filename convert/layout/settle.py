@@ -11,8 +11,8 @@ import gc
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from ..contracts import Translator
 from ..document.nodes import Document, text_of
 from ..errors import JobError
 from ..findings import Findings, Span
@@ -27,6 +27,9 @@ from .items import Item
 from .lines import Block, added, prepare
 from .shape import Cursor, Shape
 from .volumes import Binder, Bound, Frame, Sizes
+
+if TYPE_CHECKING:
+    from ..contracts import Translator
 
 LEAST_CELLS, LEAST_LINES = 12, 5
 
