@@ -8,6 +8,7 @@ from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cache
+from typing import NamedTuple
 
 from ...document.nodes import SMALL_CAPS
 from ..passage import Passage
@@ -18,6 +19,7 @@ from .word import Insert, Note, Word
 
 Span = tuple[int, int]
 _TOKEN = re.compile(r"\S+")
+_NUMBER_SPACE = re.compile(rf"\d[{NUMBER_SPACES}]\d")
 # Ordinary spaces join only telephone numbers with "+" and three or more groups of three digits
 # (common practice, no source; UEB 6.6.1 leaves it to judgement).
 _JOINED = re.compile(r"(?<!\S)(?:\+\d{1,3}(?: \d{2,}){2,}|\d{1,3}(?: \d{3}){2,})(?![\w ]*\d)")
@@ -32,22 +34,29 @@ def firsts() -> frozenset[str]:
     return frozenset(pair.split()[0] for pair in data()["pair"])
 
 
+class Token(NamedTuple):
+    """A symbols-sequence: where it begins, its text, the roles of its quotation marks, and
+    the whole word where more than these decides."""
+
+    start: int
+    text: str
+    roles: str
+    word: Word | None = None
+
+
 @dataclass(slots=True)
 class Paragraph:
     """The words of a passage, ready for the planner, with findings about several words."""
 
-    words: list[tuple[int, Word]] = field(default_factory=list)
+    words: list[Token] = field(default_factory=list)
     notes: list[Note] = field(default_factory=list)
 
 
 def token_spans(text: str) -> tuple[list[Span], list[Span]]:
     """The symbols-sequences of a text, and those joined over ordinary spaces."""
-    spans: list[Span] = []
-    for match in _TOKEN.finditer(text):
-        start, end = match.span()
-        if spans and spans[-1][1] == start - 1 and _holds_number(text, start - 1):
-            start = spans.pop()[0]
-        spans.append((start, end))
+    spans = [match.span() for match in _TOKEN.finditer(text)]
+    if _NUMBER_SPACE.search(text):
+        spans = _held(text, spans)
     joined = [m.span() for m in _JOINED.finditer(text)] if may_join(text) else []
     for start, end in joined:
         low, high = _touched(spans, start, end)
@@ -55,14 +64,19 @@ def token_spans(text: str) -> tuple[list[Span], list[Span]]:
     return spans, joined
 
 
+def _held(text: str, spans: list[Span]) -> list[Span]:
+    """Words joined over a space that holds a number together (UEB 6.6.1)."""
+    out: list[Span] = []
+    for start, end in spans:
+        if out and out[-1][1] == start - 1 and _NUMBER_SPACE.match(text, start - 2):
+            start = out.pop()[0]
+        out.append((start, end))
+    return out
+
+
 def may_join(text: str) -> bool:
     """A quick look for numbers that ordinary spaces may hold together."""
     return "+" in text or bool(_MAY_JOIN.search(text))
-
-
-def _holds_number(text: str, at: int) -> bool:
-    """Whether a space between digits is one that holds a number together (UEB 6.6.1)."""
-    return text[at] in NUMBER_SPACES and text[at - 1].isdigit() and text[at + 1].isdigit()
 
 
 def _touched(spans: list[Span], start: int, end: int) -> Span:
@@ -106,22 +120,28 @@ def look(passage: Passage, single: bool) -> Paragraph:
         for start, end in marks.expressions(passage)
     )
     touched = _touched_words(spans, facts, passage.divide_at)
-    used, count = 0, len(found.places)
-    before = ""
+    used, count, places = 0, len(found.places), found.places
     for at, (start, end) in enumerate(spans):
         first = used
-        while used < count and found.places[used] < end:
+        while used < count and places[used] < end:
             used += 1
-        roles = found.letters[first:used]
-        word = Word(text[start:end], roles)
+        roles = found.letters[first:used] if first < used else ""
+        word = None
         if at in touched:
             word = _word(text, (start, end), roles, facts, passage.divide_at)
             word = word._replace(continued=_is_computer(passage, end))
-        if before:
-            word = word._replace(before=before)
-        out.words.append((start, word))
-        before = word.text.lower() if word.text.lower() in firsts() else ""
+        out.words.append(Token(start, text[start:end], roles, word))
+    _pairs(out.words)
     return out
+
+
+def _pairs(words: list[Token]) -> None:
+    """Give the second word of a listed pair the first (UEB 10.6.4)."""
+    for at, token in enumerate(words[:-1]):
+        if token.text in firsts() or token.text.lower() in firsts():
+            after = words[at + 1]
+            word = after.word or Word(after.text, after.roles)
+            words[at + 1] = after._replace(word=word._replace(before=token.text.lower()))
 
 
 def _touched_words(spans: list[Span], facts: _Facts, divide_at: Iterable[int]) -> set[int]:

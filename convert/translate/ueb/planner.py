@@ -210,7 +210,8 @@ class _Plan:
             groups = self.letters.part(self._gate_text(start, end), False, False).groups
         else:
             groups = self._contract(row, start, end).groups
-        groups = self._at_capitals(groups, start)
+        if frame.capital_signs and row.end - row.start > 1:
+            groups = self._at_capitals(groups, start)
         sole = row.alone and len(groups) == 1 and (start, end) == (row.start, row.end)
         for low, high, cells in groups:
             at = start + low

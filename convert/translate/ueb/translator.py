@@ -42,7 +42,9 @@ class UebTranslator:
         self._choice = settings.quotes
         self._single: bool | None = None
         self._words: dict[Word, Planned] = {}
+        self._quoted: dict[tuple[str, str], Planned] = {}
         self._memos = {False: _Memo(self._plain), True: _Memo(self._plain_single)}
+        self._notes: dict[str, tuple[Note, ...]] = {}
         self._awkward: set[str] = {"“", "”", *paragraph.firsts()}
 
     def prepare(self, passages: Iterable[Passage]) -> None:
@@ -65,21 +67,37 @@ class UebTranslator:
             if _is_plain(text, tokens, single):
                 entries = [*map(self._memos[single].__getitem__, tokens)]
                 if self._awkward.isdisjoint(tokens):
-                    return _laid_plain(entries, tokens, passage)
+                    cells = _laid_plain(entries, tokens, passage)
+                    if not self._notes.keys().isdisjoint(tokens):
+                        self._file_plain(tokens, cells, findings)
+                    return cells
         return self._look(passage, single, findings)
+
+    def _file_plain(self, tokens: list[str], cells: Cells, findings: Findings) -> None:
+        passage = cells.passage
+        headline = passage is not None and _all_capitals(passage.text)
+        for token, start in zip(tokens, cells.prints, strict=True):
+            for note in self._notes.get(token, ()):
+                if passage and not (headline and note.kind == "ueb.acronym"):
+                    _file(note, start, passage, findings)
 
     def _look(self, passage: Passage, single: bool, findings: Findings) -> Cells:
         """The way of a paragraph whose words depend on one another."""
         found = paragraph.look(passage, single)
         words = found.words
-        rooms = [(at, Word(sign, room=True)) for at, sign in marks.unprinted(passage)]
+        rooms = [
+            paragraph.Token(at, sign, "", Word(sign, room=True))
+            for at, sign in marks.unprinted(passage)
+        ]
         if rooms:
-            words = sorted([*words, *rooms], key=lambda row: row[0])
+            words = sorted([*words, *rooms], key=lambda token: token.start)
         pieces: list[tuple[int, Piece]] = []
         notes = [(0, note) for note in found.notes]
         headline = _all_capitals(passage.text)
-        for start, word in words:
-            planned = self._words.get(word) or self._plan(word)
+        for start, text, roles, word in words:
+            planned = self._quoted.get((text, roles)) if word is None else self._words.get(word)
+            if planned is None:
+                planned = self._plan(text, roles) if word is None else self._plan_word(word)
             if planned.piece.cells:
                 pieces.append((start, planned.piece))
             for note in planned.notes:
@@ -89,19 +107,25 @@ class UebTranslator:
             _file(note, start, passage, findings)
         return _laid(pieces, passage)
 
-    def _plan(self, word: Word) -> Planned:
-        piece = None
-        if word == Word(word.text, word.roles):
-            piece = self._quick.piece(word.text, word.roles)
-        planned = plan(word, self._letters) if piece is None else Planned(piece)
-        self._words[word] = planned
+    def _plan(self, text: str, roles: str) -> Planned:
+        """A word that nothing around it touches."""
+        piece = self._quick.piece(text, roles)
+        planned = plan(Word(text, roles), self._letters) if piece is None else Planned(piece)
+        self._quoted[text, roles] = planned
+        return planned
+
+    def _plan_word(self, word: Word) -> Planned:
+        planned = self._words[word] = plan(word, self._letters)
         return planned
 
     def _plain(self, token: str, single: bool = False) -> _Entry:
         """The entry of a token whose marks need no state of the paragraph."""
-        planned = self._plan(Word(token, quotes.plain_roles(token, single)))
-        if planned.notes or not planned.piece.cells:
+        roles = quotes.plain_roles(token, single)
+        planned = self._quoted.get((token, roles)) or self._plan(token, roles)
+        if not planned.piece.cells:
             self._awkward.add(token)
+        elif planned.notes:
+            self._notes[token] = planned.notes
         return planned.piece, planned.piece.cells + BLANK
 
     def _plain_single(self, token: str) -> _Entry:
