@@ -18,6 +18,7 @@ _ENCODINGS = frozenset(
     | {"iso-8859-1", "latin1", "latin-1", "windows-1252", "cp1252"}
 )
 _DECLARED = re.compile(rb"""^\s*<\?xml[^>]{0,200}?encoding\s*=\s*["']([\w.:-]{1,40})["']""")
+_PLACE = re.compile(r",? line \d+, column \d+$")
 _DECLARATION = re.compile(r"^\s*<\?xml[^>]{0,400}?\?>")
 _NAMED = re.compile(rb"<!\[CDATA\[.*?\]\]>|&([A-Za-z][A-Za-z0-9]{1,31});", re.DOTALL)
 _ODD_NAMED = re.compile(rb"&(?!amp;|lt;|gt;|quot;|apos;|#)")
@@ -55,11 +56,11 @@ def parse_xml(data: bytes, limits: Limits = LIMITS, allow_dtd: bool = True) -> e
         line, column = error.position
         message = str(error.msg or "")
         if not any(word in message for word in ("depth", "huge", "too long", "XML_PARSE_HUGE")):
-            raise MarkupError(message, line, column) from None
+            raise MarkupError(_PLACE.sub("", message), line, column) from None
     try:
         root = _parse(data, allow_dtd, huge=True)
     except etree.XMLSyntaxError as error:
-        raise MarkupError(str(error.msg), *error.position) from None
+        raise MarkupError(_PLACE.sub("", str(error.msg)), *error.position) from None
     _check_depth(root, limits)
     return root
 

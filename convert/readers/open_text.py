@@ -3,28 +3,21 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
+from lxml import etree
+
 from ..document.ledger import GENERATED, PRINT, LedgerBuilder
 from ..document.nodes import Inline, Inlines, LineBreak, Run
+from .looks import Look, transformed
+from .plans import local_name
+from .roles import element_does
 
 SPACE = " \t\n\r\f"
 _MANY = re.compile(" {2,}")
 _TO_SPACE = str.maketrans("\t\n\r\f", "    ")
-_INITIAL = re.compile(r"(?<![\w'’])\w")
-
-
-@dataclass(slots=True, eq=False)
-class Look:
-    """How text looks: typeform bits, language (empty: the document's), voice, capitals, space."""
-
-    typeform: int = 0
-    lang: str = ""
-    voice: str = ""
-    transform: str = ""
-    pre: bool = False
-    kids: dict[Any, Look] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -125,7 +118,8 @@ class OpenText:
         """Take back a space at the end of a line."""
         if self.runs and type(self.runs[-1]) is list:
             last = self.runs[-1]
-            if last[1] == self.ledger.length and self.ledger.drop_space():
+            at_end = last[1] == self.ledger.length
+            if self.bare and (not at_end or self.ledger.drop_space()):
                 last[1] -= 1
                 if last[1] == last[0]:
                     self.runs.pop()
@@ -163,12 +157,26 @@ def finished(run: list[Any]) -> Run:
     return Run(start, end, look.typeform, look.lang, look.voice)
 
 
-def transformed(text: str, how: str) -> str:
-    """Text with the capitals that print shows [CSS Text 3, 2.1]."""
-    if how == "uppercase":
-        return text.upper()
-    if how == "lowercase":
-        return text.lower()
-    if how == "capitalize":
-        return _INITIAL.sub(lambda m: m[0].upper(), text)
-    return text
+def texts(element: etree._Element, path: str) -> Iterator[tuple[str, str, str]]:
+    """(element name, text, CFI steps) of every text node inside, in order; never recursive."""
+    if element.text:
+        yield str(element.tag), element.text, f"{path}/1"
+    stack: list[tuple[etree._Element, str, Iterator[etree._Element], int]] = []
+    here, where, kids, step = element, path, iter(element), 0
+    while True:
+        child = next(kids, None)
+        if child is None:
+            if not stack:
+                return
+            done = here
+            here, where, kids, step = stack.pop()
+            if done.tail:
+                yield str(here.tag), done.tail, f"{where}/{step + 1}"
+            continue
+        step += 2
+        stack.append((here, where, kids, step))
+        here, where, kids, step = child, f"{where}/{step}", iter(child), 0
+        if element_does(local_name(str(here.tag))) == "skip":
+            kids = iter(())
+        elif here.text:
+            yield str(here.tag), here.text, f"{where}/1"

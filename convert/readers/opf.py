@@ -228,7 +228,8 @@ def read_meta(root: etree._Element) -> Meta:
     for row in root.iter("{*}meta"):
         if row.get("refines") and row.get("property"):
             key = (row.get("refines", "").lstrip("#"), row.get("property", ""))
-            refined.setdefault(key, _words(row))
+            before = refined.get(key)
+            refined[key] = f"{before} {_words(row)}" if before else _words(row)
     title, subtitle = _titles(root, refined)
     return Meta(
         title=title,
@@ -266,9 +267,9 @@ def _authors(root: etree._Element, refined: dict[tuple[str, str], str]) -> tuple
     for at, element in enumerate(root.iter(_DC + "creator")):
         ident = element.get("id", "")
         own = element.get("{http://www.idpf.org/2007/opf}role", "")
-        role = refined.get((ident, "role"), own) or "aut"
+        roles = (refined.get((ident, "role"), own) or "aut").lower().split()
         order = refined.get((ident, "display-seq"), "")
-        if role.lower() in ("aut", "author", "cre") and _words(element):
+        if not {"aut", "author", "cre"}.isdisjoint(roles) and _words(element):
             rows.append((int(order) if order.isdecimal() else 999, at, _words(element)))
     return tuple(name for _, _, name in sorted(rows))
 

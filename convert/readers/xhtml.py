@@ -8,7 +8,7 @@ modules, one function for each word of the table [elements] in roles.toml.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
@@ -16,8 +16,6 @@ from lxml import etree
 
 from ..document.ledger import LedgerBuilder
 from ..document.nodes import (
-    SUB,
-    SUP,
     Block,
     DisplayMath,
     Graphic,
@@ -34,7 +32,8 @@ from ..document.nodes import (
 )
 from ..findings import Findings
 from .limits import LIMITS
-from .open_text import SPACE, Look, OpenText
+from .looks import Look, changed
+from .open_text import SPACE, OpenText, texts
 from .opf import Book
 from .plans import Plan, Planner, local_name
 from .roles import element_does
@@ -100,6 +99,7 @@ class Walker:
     note_blocks: dict[Any, str] = field(default_factory=dict)
     note_calls: dict[Any, str] = field(default_factory=dict)
     call_texts: dict[str, str] = field(default_factory=dict)
+    decimal: dict[str, bool] = field(default_factory=dict)
     personas: set[str] = field(default_factory=set)
     speaker: tuple[Inlines, str] | None = None
     pictures: list[tuple[int, int]] = field(default_factory=list)
@@ -118,12 +118,37 @@ class Walker:
         if (part, "") in self.page_targets:
             self.turn_page(self.page_targets[part, ""], "", "list")
         look = self.look_in(root, dict(root.items()), Look())
-        self.walk(root, planner.root, "", look)
+        if local_name(str(root.tag)) == "html":
+            self._read_html(root, look)
+        else:
+            attrs = dict(root.items())
+            self.visit(root, planner.plan(root, str(root.tag), attrs), attrs, "", look)
         self.flush()
         if self.speaker:
             self.out.append(self._speech())
         out, self.out = self.out, []
         return out
+
+    def _read_html(self, root: etree._Element, look: Look) -> None:
+        """The body; text beside it is no part of the page and is told."""
+        self._stray(root.text, "/1")
+        for at, child in enumerate(root, 1):
+            path = f"/{2 * at}"
+            attrs = dict(child.items())
+            kid = self.planner.plan(child, str(child.tag), attrs)
+            kid = self.planner.variant(kid, child, attrs) if kid.positional else kid
+            self.visit(child, kid, attrs, path, look)
+            self.flush()
+            self._stray(child.tail, f"/{2 * at + 1}")
+
+    def _stray(self, raw: str | None, path: str) -> None:
+        if raw and raw.strip(SPACE):
+            self.ledger.end_block()
+            words = " ".join(raw.split())
+            span = self.ledger.add(words, self.part, path, len(raw) - len(raw.lstrip(SPACE)))
+            self.omissions.append(Omission(*span, "read.stray-text"))
+            self.findings.add("read.stray-text", span)
+            self.ledger.end_block()
 
     # ------------------------------------------------------------ walking
 
@@ -221,7 +246,7 @@ class Walker:
         """The look inside an element of this plan."""
         kid = look.kids.get(plan)
         if kid is None:
-            kid = look.kids[plan] = _changed(plan, look)
+            kid = look.kids[plan] = changed(plan, look)
         return kid
 
     def look_in(self, element: etree._Element, attrs: dict[str, str], look: Look) -> Look:
@@ -354,48 +379,3 @@ def picture_block(run: InlineGraphic, address: str) -> Graphic:
     """A picture that stands alone."""
     alt = (Run(run.start, run.end),) if run.end > run.start else ()
     return Graphic(alt=alt, resource=run.resource, decorative=not alt, address=address)
-
-
-def _changed(plan: Plan, look: Look) -> Look:
-    typeform = (look.typeform | plan.on) & ~plan.off
-    if plan.on & SUP:
-        typeform &= ~SUB
-    elif plan.on & SUB:
-        typeform &= ~SUP
-    voice = plan.voice or look.voice
-    transform = look.transform
-    if plan.transform:
-        transform = "" if plan.transform == "none" else plan.transform
-    pre = look.pre if plan.pre is None else plan.pre
-    same = (typeform, voice, transform, pre) == (
-        look.typeform,
-        look.voice,
-        look.transform,
-        look.pre,
-    )
-    return look if same else Look(typeform, look.lang, voice, transform, pre)
-
-
-def texts(element: etree._Element, path: str) -> Iterator[tuple[str, str, str]]:
-    """(element name, text, CFI steps) of every text node inside, in order; never recursive."""
-    if element.text:
-        yield str(element.tag), element.text, f"{path}/1"
-    stack: list[tuple[etree._Element, str, Iterator[etree._Element], int]] = []
-    here, where, kids, step = element, path, iter(element), 0
-    while True:
-        child = next(kids, None)
-        if child is None:
-            if not stack:
-                return
-            done = here
-            here, where, kids, step = stack.pop()
-            if done.tail:
-                yield str(here.tag), done.tail, f"{where}/{step + 1}"
-            continue
-        step += 2
-        stack.append((here, where, kids, step))
-        here, where, kids, step = child, f"{where}/{step}", iter(child), 0
-        if element_does(local_name(str(here.tag))) == "skip":
-            kids = iter(())
-        elif here.text:
-            yield str(here.tag), here.text, f"{where}/1"

@@ -8,7 +8,14 @@ from typing import Any
 
 from lxml import etree
 
-from ..document.nodes import Box, ContextBreak, Displayed, Run, Section, Unknown
+from ..document.nodes import (
+    Box,
+    ContextBreak,
+    Displayed,
+    Run,
+    Section,
+    Unknown,
+)
 from .plans import local_name
 from .xhtml import Around, Handler, Here, Walker
 
@@ -71,19 +78,6 @@ def section(walker: Walker, here: Here) -> None:
     if out:
         address = address_of(walker, here)
         walker.out.append(Section(children=tuple(out), role=here.plan.role, address=address))
-
-
-def listing(walker: Walker, here: Here) -> None:
-    """A division whose lists are of a format of their own: contents, glossary, exercises."""
-    if walker.too_deep():
-        flow(walker, here)
-        return
-    role = here.plan.role
-    headed = (*walker.around.headed, False)
-    around = fresh(walker.around, headed=headed, list_role=role, list_depth=0)
-    out = walker.collect(here, around)
-    if out:
-        walker.out.append(Section(children=tuple(out), role=role, address=address_of(walker, here)))
 
 
 def displayed(walker: Walker, here: Here) -> None:
@@ -188,11 +182,15 @@ def title(walker: Walker, here: Here) -> None:
     if any(local_name(str(child.tag)) in (*_HEADINGS, "p", "div") for child in here.element):
         flow(walker, here)
         return
+    above = here.element.getparent()
+    if above is not None and local_name(str(above.tag)) in ("figure", "figcaption", "caption"):
+        paragraph(walker, here._replace(plan=replace(here.plan, role="caption", kids={})))
+        return
     start = walker.ledger.length
     around = walker.around
     level = min(6, 1 + sum(around.headed[:-1]))
     around.headed = (*around.headed[:-1], True)
-    _heading(walker, here, level)
+    _heading(walker, here._replace(plan=replace(here.plan, role="", kids={})), level)
     walker.findings.add("read.heading-guessed", (start, walker.ledger.length))
 
 
@@ -341,7 +339,6 @@ def run_of(span: tuple[int, int]) -> tuple[Run, ...]:
 HANDLERS: dict[str, Handler] = {
     "flow": flow,
     "section": section,
-    "listing": listing,
     "displayed": displayed,
     "box": box,
     "drama": drama,

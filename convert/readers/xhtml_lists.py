@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from ..document.ledger import GENERATED
-from ..document.nodes import Footnote, ListBlock, ListItem, Paragraph, PrintPage
+from ..document.nodes import Footnote, Heading, ListBlock, ListItem, Paragraph, PrintPage, Section
 from .plans import local_name
 from .xhtml import Handler, Here, Walker
 from .xhtml_blocks import address_of, flow, fresh, run_of
@@ -56,6 +56,45 @@ def marker_text(style: str, value: int) -> str:
     return f"{value}."
 
 
+def listing(walker: Walker, here: Here) -> None:
+    """A division whose lists are of a format of their own: contents, glossary, exercises."""
+    if walker.too_deep():
+        flow(walker, here)
+        return
+    role = here.plan.role
+    headed = (*walker.around.headed, False)
+    around = fresh(walker.around, headed=headed, list_role=role, list_depth=0)
+    out = walker.collect(here, around)
+    if role == "exercise" and _is_one_question(out):
+        _add_question(walker, here, out)
+    elif out:
+        walker.out.append(Section(children=tuple(out), role=role, address=address_of(walker, here)))
+
+
+def _is_one_question(out: list[Any]) -> bool:
+    """Whether an exercise is a single question with its choices, not a list of questions."""
+    if not any(isinstance(block, Paragraph) for block in out):
+        return False
+    return not any(
+        isinstance(block, Heading | Section)
+        or (isinstance(block, ListBlock) and block.role == "exercise")
+        for block in out
+    )
+
+
+def _add_question(walker: Walker, here: Here, out: list[Any]) -> None:
+    """A question as an item of the list of exercises that the one before it began."""
+    address = address_of(walker, here)
+    question = ListItem(children=tuple(out), address=address)
+    last = walker.out[-1] if walker.out else None
+    if isinstance(last, ListBlock) and last.address.endswith(":exercises"):
+        walker.out[-1] = replace(last, children=(*last.children, question))
+    else:
+        walker.out.append(
+            ListBlock(children=(question,), role="exercise", address=f"{address}:exercises")
+        )
+
+
 def list_block(walker: Walker, here: Here) -> None:
     """``ul``, ``ol``, ``dl``."""
     if walker.too_deep():
@@ -80,9 +119,21 @@ def list_block(walker: Walker, here: Here) -> None:
             walker.out.extend(out)
             return
         items, kind = _items(out), _kind(numbering, out)
+    if around.list_role == "exercise" and _are_choices(walker, items):
+        role = "choices"
     if items:
         address = address_of(walker, here)
         walker.out.append(ListBlock(children=tuple(items), kind=kind, role=role, address=address))
+
+
+def _are_choices(walker: Walker, items: list[ListItem | PrintPage]) -> bool:
+    """Whether a list after a question, marked by letters or bullets, holds its choices."""
+    if not walker.out or not isinstance(walker.out[-1], Paragraph):
+        return False
+    return not any(
+        isinstance(item, ListItem) and item.marker and walker.decimal.get(item.address)
+        for item in items
+    )
 
 
 def _role_inside(role: str, depth: int) -> str:
@@ -126,6 +177,7 @@ def item(walker: Walker, here: Here) -> None:
     if _WHOLE.fullmatch(given):
         numbering.value = int(given)
     words = marker_text(here.plan.marker or numbering.style, numbering.value)
+    walker.decimal[f"{walker.part}!{here.path}"] = words[:1].isdecimal()
     numbering.value += numbering.step
     span = walker.ledger.add(words, walker.part, here.path, 0, GENERATED)
     walker.ledger.end_block()
@@ -179,4 +231,4 @@ def _definitions(out: list[Any]) -> list[ListItem | PrintPage]:
     return items
 
 
-HANDLERS: dict[str, Handler] = {"list": list_block, "item": item}
+HANDLERS: dict[str, Handler] = {"listing": listing, "list": list_block, "item": item}

@@ -17,10 +17,10 @@ from ..document.nodes import (
     Paragraph,
     Table,
 )
-from .open_text import SPACE
+from .open_text import SPACE, texts
 from .opf import resolve
 from .plans import local_name
-from .xhtml import Handler, Here, Walker, texts
+from .xhtml import Handler, Here, Walker
 from .xhtml_blocks import address_of, flow, fresh, run_of
 
 _HREF = "{http://www.w3.org/1999/xlink}href"
