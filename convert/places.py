@@ -6,7 +6,7 @@ from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from .findings import Finding, Place, Span
+from .findings import Fact, Finding, Place, Span
 from .layout.book import Book, Row
 from .translate.passage import Passage
 
@@ -110,13 +110,26 @@ class _Rows:
 
 
 def place_findings(findings: Iterable[Finding], book: Book) -> list[Finding]:
-    """The findings with their places in the braille: one for each span that reached a line."""
+    """The findings with their places in the braille: one for each span that reached a line.
+
+    A finding about the braille itself has no span; its place is in its facts ``volume``,
+    ``page`` (as printed there) and ``line``.
+    """
     found = list(findings)
-    if not any(finding.spans for finding in found):
-        return found
-    places = Places(book)
+    places = Places(book) if any(finding.spans for finding in found) else None
     out: list[Finding] = []
     for finding in found:
-        got = (places.find(span) for span in finding.spans)
-        out.append(replace(finding, places=tuple(place for place in got if place)))
+        if finding.spans and places is not None:
+            got = tuple(place for span in finding.spans if (place := places.find(span)))
+        else:
+            got = _told(dict(finding.facts))
+        out.append(replace(finding, places=got))
     return out
+
+
+def _told(facts: dict[str, Fact]) -> tuple[Place, ...]:
+    """The place a finding's facts name, if they name one; a whole page counts as its line 1."""
+    volume, page, line = facts.get("volume"), facts.get("page"), facts.get("line")
+    if not isinstance(volume, int) or not isinstance(line, int) or page is None:
+        return ()
+    return (Place(volume, str(page), max(1, line)),)

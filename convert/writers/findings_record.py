@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ..edition import Edition
 from ..findings import SEVERITIES, Finding, Place, Span, catalogue
-from ..places import Places
+from ..places import Places, print_spans
 from .shown import Excerpt, PrintPages, excerpt, show
 
 NAMES = {
@@ -15,7 +15,6 @@ NAMES = {
     "look": "Look at this",
     "told": "Recorded",
 }
-NOWHERE = Excerpt("", "", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,12 +122,30 @@ class _Where:
         """A record for each span of a finding, in the order of print."""
         if finding.spans and self._pages is None:
             self._pages = PrintPages(self._edition.document)
+        if not finding.spans:
+            yield from map(self._of_line, finding.places)
         ledger = self._edition.document.ledger
         for span, place in sorted(self._pairs(finding), key=lambda pair: pair[0]):
             page = self._pages.at(span[0]) if self._pages else None
             address = ledger.address(span[0]) or ledger.address(max(0, span[0] - 1))
             label = show(page) if page is not None else None
             yield PlaceRecord(label, address or None, excerpt(ledger, span), place)
+
+    def _of_line(self, place: Place) -> PlaceRecord:
+        """The print of a line of the braille."""
+        document = self._edition.document
+        for volume, _, page in self._edition.book.pages():
+            if (volume.number, page.braille_page) != (place.volume, place.page):
+                continue
+            row = page.rows[place.line - 1] if place.line <= len(page.rows) else None
+            label = row.print_page if row is not None and row.print_page else page.print_page
+            span = next(print_spans(row), None) if row is not None else None
+            shown = show(label) if label is not None else None
+            if span is None:
+                return PlaceRecord(shown, None, None, place)
+            address = document.ledger.address(span[0]) or None
+            return PlaceRecord(shown, address, excerpt(document.ledger, span), place)
+        return PlaceRecord(None, None, None, place)
 
     def _pairs(self, finding: Finding) -> Iterator[tuple[Span, Place | None]]:
         """Each span with its place; looked up again where some span reached no line."""

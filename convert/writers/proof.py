@@ -191,7 +191,7 @@ def _caption(row: Row) -> str:
 
 def _safe(text: str) -> str:
     """Print fit for HTML."""
-    return escape(show(text)) if not text.isascii() or _SPECIAL.search(text) else text
+    return escape(show(text)) if _SPECIAL.search(text) else text
 
 
 _SPECIAL = re.compile("[^ -~]|[&<>\"']")
@@ -205,7 +205,7 @@ class _Words(dict[tuple[str, str], str]):
 
     def __missing__(self, key: tuple[str, str]) -> str:
         text, cells = key
-        made = f"<b>{_safe(' '.join(text.split()))}<i>{cells}</i></b>"
+        made = f"<b>{_safe(text.strip())}<i>{cells}</i></b>"
         self[key] = made
         return made
 

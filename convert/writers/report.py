@@ -21,8 +21,7 @@ def write_report(edition: Edition, folder: Path) -> list[Path]:
     """Write ``report.html``, ``report.json``, ``report.txt`` and ``report.csv``."""
     found = records(edition)
     path = folder / "report.json"
-    text = json.dumps(report_record(edition, found), ensure_ascii=False, indent=1)
-    path.write_bytes(f"{text}\n".encode())
+    path.write_bytes(_json_lines(report_record(edition, found)).encode())
     return [
         path,
         write_page(edition, found, totals_record(edition), folder),
@@ -61,3 +60,15 @@ def report_record(edition: Edition, found: list[FindingRecord]) -> dict[str, obj
         "checks": edition.checks,
         "findings": [record.json() for record in found],
     }
+
+
+def _json_lines(record: dict[str, object]) -> str:
+    """JSON with a line for each row of the record, and one for each finding."""
+    rows = []
+    for name, row in record.items():
+        if name == "findings" and isinstance(row, list):
+            body = ",\n".join([json.dumps(finding, ensure_ascii=False) for finding in row])
+            rows.append(f'"findings": [\n{body}\n]')
+        else:
+            rows.append(f"{json.dumps(name)}: {json.dumps(row, ensure_ascii=False)}")
+    return "{\n" + ",\n".join(rows) + "\n}\n"

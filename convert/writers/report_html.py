@@ -16,7 +16,14 @@ from .names import proof_name
 from .proof import line_id
 from .report_text import braille_words
 from .shown import count, language, show, write_html
-from .statements import CAUTIONS, NOT_CHECKED, checks_sentence, statistics, verdict
+from .statements import (
+    CAUTIONS,
+    checks_sentence,
+    failed_checks,
+    not_checked,
+    statistics,
+    verdict,
+)
 from .trace import line_print
 
 # More places than this are folded away until asked for.
@@ -57,7 +64,8 @@ def write_page(
         "by_braille": _by_braille(found, edition),
         "statistics": statistics(totals),
         "checks": checks_sentence(edition.checks),
-        "not_checked": NOT_CHECKED,
+        "failed": failed_checks(edition.checks),
+        "not_checked": not_checked(edition.checks),
         "made": _made(edition),
         "many": MANY_PLACES,
         "count": count,

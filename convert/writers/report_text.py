@@ -12,7 +12,14 @@ from ..edition import Edition
 from ..findings import Place
 from .findings_record import NAMES, FindingRecord, PlaceRecord
 from .shown import count, show
-from .statements import CAUTIONS, NOT_CHECKED, checks_sentence, statistics, verdict
+from .statements import (
+    CAUTIONS,
+    checks_sentence,
+    failed_checks,
+    not_checked,
+    statistics,
+    verdict,
+)
 
 WIDTH = 79
 COLUMNS = [
@@ -27,7 +34,8 @@ def write_text(
     """Write ``report.txt``, lines of at most 79 characters where words allow; its path."""
     lines: list[str] = []
     for text in _lines(edition, found, totals):
-        lines += textwrap.wrap(text, WIDTH, break_long_words=False) or [""]
+        short = len(text) <= WIDTH
+        lines += [text] if short else textwrap.wrap(text, WIDTH, break_long_words=False)
     path = folder / "report.txt"
     path.write_bytes(("\n".join(lines) + "\n").encode())
     return path
@@ -51,8 +59,11 @@ def _lines(
         yield f"{name}: {value}."
     yield ""
     yield f"Checks. {checks_sentence(edition.checks)}"
-    yield "Not checked:"
-    yield from NOT_CHECKED
+    for row in failed_checks(edition.checks):
+        yield f"Check {row.check} failed. {row.place}: {row.expected}; found {row.found}."
+    yield ""
+    yield "Not checked."
+    yield from not_checked(edition.checks)
 
 
 def _finding(record: FindingRecord) -> Iterator[str]:

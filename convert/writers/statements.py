@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import NamedTuple
 
 from ..edition import Edition
 from ..findings import LOOK, STOP
-from .shown import count
+from .shown import count, show
 
 CAUTIONS = (
     "This braille is a draft for a qualified transcriber and proofreader.",
@@ -49,12 +50,48 @@ def statistics(totals: Mapping[str, object]) -> list[tuple[str, str]]:
     return [(name, f"{totals[key]:,}") for key, name in _STATISTICS.items()]
 
 
+class FailedCheck(NamedTuple):
+    """A place where a check of the finished pages failed."""
+
+    check: str
+    standard: str
+    place: str
+    expected: str
+    found: str
+
+
 def checks_sentence(checks: Mapping[str, object]) -> str:
     """How many checks of the finished pages were made, did not apply, and failed."""
-    total = checks.get("total")
-    if not isinstance(total, int):
-        return "The finished pages were not inspected."
-    return (
-        f"{count(total, 'check')} of the finished pages, {checks.get('not_applicable', 0)} not "
-        f"applicable, {checks.get('failed', 0)} failed."
-    )
+    sentence = checks.get("sentence")
+    return str(sentence) if sentence else "The finished pages were not inspected."
+
+
+def failed_checks(checks: Mapping[str, object]) -> list[FailedCheck]:
+    """Every place where a check failed."""
+    rows = checks.get("failures")
+    return [
+        FailedCheck(
+            show(str(row["id"])),
+            f"Braille Formats 2016, section {row['section']}",
+            _failure_place(row),
+            show(str(row["expected"])),
+            show(str(row["found"])),
+        )
+        for row in (rows if isinstance(rows, list) else [])
+    ]
+
+
+def _failure_place(row: Mapping[str, object]) -> str:
+    page = show(str(row["label"])) or f"number {row['page']} of the volume"
+    line = f", line {row['line']}" if row["line"] else ""
+    return f"Volume {row['volume']}, braille page {page}{line}"
+
+
+def not_checked(checks: Mapping[str, object]) -> list[str]:
+    """What nobody and nothing has looked at."""
+    rows = list(NOT_CHECKED)
+    names = checks.get("not_made_ids")
+    if isinstance(names, list) and names:
+        listed = ", ".join(str(name) for name in names)
+        rows.append(f"{count(len(names), 'check')} of the finished pages not made yet: {listed}.")
+    return rows

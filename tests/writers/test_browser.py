@@ -155,3 +155,11 @@ def test_speech_order_of_a_proof_line(browser: Browser, folder: Path) -> None:
     page.close()
     assert tree.count("Water runs from the hills to the sea,") >= 1
     assert not any("\u2800" <= char <= "\u28ff" for char in tree)
+
+
+def test_the_checker_itself_sees_a_fault(browser: Browser) -> None:
+    page = browser.new_page()
+    page.set_content("<main><img src='x'><p style='color:#ccc;background:#fff'>faint</p></main>")
+    found = {row["id"] for row in Axe().run(page).response["violations"]}
+    page.close()
+    assert {"image-alt", "color-contrast", "html-has-lang"} <= found

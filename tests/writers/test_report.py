@@ -335,9 +335,43 @@ def test_print_page_of_a_place_is_that_of_the_document() -> None:
     assert [pages.at(at) for at in (thirteen - 2, thirteen, len(text))] == ["12", "13", "13"]
 
 
-def test_checks_in_one_sentence() -> None:
-    made = {"total": 197, "not_applicable": 12, "failed": 1}
-    assert checks_sentence(made) == (
-        "197 checks of the finished pages, 12 not applicable, 1 failed."
-    )
+CHECKS: dict[str, object] = {
+    "total": 197,
+    "sentence": "197 checks: 120 applied, 50 not applicable, 27 not made yet, 1 failed.",
+    "failures": [
+        {
+            "id": "G05", "severity": "E", "volume": 1, "page": 2, "label": "2", "line": 7,
+            "section": "1.9", "expected": "one blank line", "found": "two <b>blank</b> lines",
+        }
+    ],
+    "not_made_ids": ["X01", "X02"],
+}  # fmt: skip
+
+
+def test_checks_of_the_pages_are_told_in_every_form(tmp_path: Path) -> None:
+    edition = river_report()
+    edition.checks = CHECKS
+    made = files(tmp_path, edition)
+    html_text = words(html.document_fromstring(made["report.html"]))
+    for text in (html_text, " ".join(made["report.txt"].split())):
+        assert "197 checks: 120 applied, 50 not applicable, 27 not made yet, 1 failed." in text
+        assert "Volume 1, braille page 2, line 7" in text
+        assert "two <b>blank</b> lines" in text
+        assert "2 checks of the finished pages not made yet: X01, X02." in text
+    assert json.loads(made["report.json"])["checks"] == CHECKS
+
+
+def test_pages_that_were_not_inspected() -> None:
     assert checks_sentence({}) == "The finished pages were not inspected."
+
+
+def test_a_finding_about_a_braille_line_has_its_print_too(tmp_path: Path) -> None:
+    edition = river_report()
+    facts = (("volume", 1), ("page", "1"), ("line", 4), ("words", "x"))
+    finding = replace(Finding("print.doubled"), facts=facts)
+    edition.findings = place_findings(number([finding], ""), edition.book)
+    (row,) = json.loads(files(tmp_path, edition)["report.json"])["findings"]
+    assert row["braille"] == {"volume": 1, "page": "1", "line": 4}
+    assert row["print"]["page"] == "12"
+    assert row["print"]["address"] == "chapter.xhtml!/4/6/1:0"
+    assert row["print"]["excerpt"].startswith("The River Water runs from the hills to the sea,")
