@@ -91,7 +91,9 @@ class LouisGate:
             raise PluginError(f"The braille table {table} of liblouis is missing.", _INSTALL)
         self._width = self._lib.lou_charSize()
         self._out = ctypes.create_string_buffer(_ROOM * self._width)
+        self._out_address = ctypes.addressof(self._out)
         self._in_pos = (ctypes.c_int * _ROOM)()
+        self._places = memoryview(self._in_pos).cast("B").cast("i")
         self._out_pos = (ctypes.c_int * _ROOM)()
         self._in_length, self._out_length = ctypes.c_int(), ctypes.c_int()
         self._call = self._prepared()
@@ -119,10 +121,10 @@ class LouisGate:
             raise PluginError(f"liblouis could not translate “{text}”.", _INSTALL)
         length = self._out_length.value
         if wide:
-            cells = ctypes.wstring_at(ctypes.addressof(self._out), length)
+            cells = ctypes.wstring_at(self._out_address, length)
         else:
             cells = self._out.raw[: length * self._width].decode("utf-16-le")
-        return cells, tuple(self._in_pos[:length])
+        return cells, tuple(self._places[:length])
 
     def alone(self, letters: str) -> Answer:
         """The cells of ``letters`` standing alone, and for each the letter it stands for."""

@@ -26,8 +26,11 @@ _UPPER_CELL = re.compile(
 )
 _OPENING, _CLOSING = frozenset("oDSn'"), frozenset("cdsn'")
 _LETTERS_ALONE = frozenset("aio")
-# Spellings that look like a shortform (UEB 10.9.5, 10.9.6): the planner decides.
-_LOOKALIKE = re.compile("(?:bl|ch|fst|fr|gd|gr|lr|ll|qk)[^aeiouy]|.*(?:brl|grt)")
+# Beginnings and parts that may look like a shortform (UEB 10.9.5, 10.9.6): the planner decides.
+_BEGINNINGS = frozenset(("bl", "ch", "fs", "fr", "gd", "gr", "lr", "ll", "qk"))
+_PARTS = ("brl", "grt")
+_VOWELS = frozenset("aeiouy")
+_STOPS = ".,;:!?"
 
 
 class Quick:
@@ -43,13 +46,44 @@ class Quick:
         }
         self._digits = {row.print: row.cells for row in signs.of_kind("digit").values()}
         self._short = _shortform_cells()
+        self._listed = _listed()
+        self._trails: dict[str, str] = {"": ""}
         self._known: dict[str, tuple[str, tuple[int, ...]] | None] = {}
 
     def piece(self, token: str, roles: str) -> Piece | None:
         """The piece of a token, or None where it is not plain."""
+        core = token.rstrip(_STOPS)
+        if core.isalpha() and core.isascii() and len(core) < LONGEST:
+            return self._bare(token, core)
         match = _SHAPE.fullmatch(token)
         if match is None or len(token) > LONGEST:
             return self._number(token)
+        return self._dressed(token, match, roles)
+
+    def _bare(self, token: str, core: str) -> Piece | None:
+        """A word with nothing but a capital letter and stops."""
+        low = core.lower()
+        answer = self._known[low] if low in self._known else self._safe(low)
+        if answer is None:
+            return None
+        cells, origin = answer
+        sign = bytes(len(cells))
+        if low != core:
+            if core[1:] != low[1:]:
+                return None
+            cells, origin, sign = self._capital + cells, (0, *origin), b"\x01" + sign
+        if core != token:
+            trail = token[len(core) :]
+            after = self._trails.get(trail)
+            if after is None:
+                after = self._trails[trail] = "".join(self._marks[char] for char in trail)
+            cells += after
+            sign += bytes(len(trail))
+            origin = (*origin, *range(len(core), len(token)))
+        return Piece(cells, origin, sign, len(token))
+
+    def _dressed(self, token: str, match: re.Match[str], roles: str) -> Piece | None:
+        """A word with brackets, quotation marks, apostrophes or hyphens."""
         lead, core, trail = match.groups()
         used = 0
         cells, origin = "", []
@@ -127,13 +161,15 @@ class Quick:
         """A word's cells if no rule about its surroundings can touch them."""
         if not self._letters.contracted:
             return self._letters.alone(low)
-        if low in _listed() or (len(low) == 1 and low not in _LETTERS_ALONE):
+        if low in self._listed or (len(low) == 1 and low not in _LETTERS_ALONE):
             return None
         answer = self._letters.alone(low)
         cells = answer[0]
         if cells[0] == self._first or not _UPPER_CELL.search(cells):
             return None
-        if _LOOKALIKE.match(low):
+        if low[:2] in _BEGINNINGS and low[2:3] not in _VOWELS:
+            return None
+        if _PARTS[0] in low or _PARTS[1] in low:
             return None
         if cells in self._short and self._short[cells] != low:
             return None

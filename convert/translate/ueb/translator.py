@@ -94,39 +94,51 @@ class UebTranslator:
         pieces: list[tuple[int, Piece]] = []
         notes = [(0, note) for note in found.notes]
         headline = _all_capitals(passage.text)
+        memo = self._memos[single]
         for start, text, roles, word in words:
-            planned = self._quoted.get((text, roles)) if word is None else self._words.get(word)
-            if planned is None:
-                planned = self._plan(text, roles) if word is None else self._plan_word(word)
-            if planned.piece.cells:
-                pieces.append((start, planned.piece))
-            for note in planned.notes:
+            if word is None and not roles:
+                piece, found_notes = memo[text][0], self._notes.get(text, ())
+            else:
+                planned = self._planned(text, roles, word)
+                piece, found_notes = planned.piece, planned.notes
+            if piece.cells:
+                pieces.append((start, piece))
+            for note in found_notes:
                 if not (headline and note.kind == "ueb.acronym"):
                     notes.append((start, note))
         for start, note in notes:
             _file(note, start, passage, findings)
         return _laid(pieces, passage)
 
+    def _planned(self, text: str, roles: str, word: Word | None) -> Planned:
+        """A word's plan, made once."""
+        if word is not None:
+            planned = self._words.get(word)
+            if planned is None:
+                planned = self._words[word] = plan(word, self._letters)
+            return planned
+        planned = self._quoted.get((text, roles))
+        if planned is None:
+            planned = self._quoted[text, roles] = self._plan(text, roles)
+        return planned
+
     def _plan(self, text: str, roles: str) -> Planned:
         """A word that nothing around it touches."""
         piece = self._quick.piece(text, roles)
-        planned = plan(Word(text, roles), self._letters) if piece is None else Planned(piece)
-        self._quoted[text, roles] = planned
-        return planned
-
-    def _plan_word(self, word: Word) -> Planned:
-        planned = self._words[word] = plan(word, self._letters)
-        return planned
+        return plan(Word(text, roles), self._letters) if piece is None else Planned(piece)
 
     def _plain(self, token: str, single: bool = False) -> _Entry:
         """The entry of a token whose marks need no state of the paragraph."""
         roles = quotes.plain_roles(token, single)
-        planned = self._quoted.get((token, roles)) or self._plan(token, roles)
-        if not planned.piece.cells:
-            self._awkward.add(token)
-        elif planned.notes:
-            self._notes[token] = planned.notes
-        return planned.piece, planned.piece.cells + BLANK
+        piece = self._quick.piece(token, roles)
+        if piece is None:
+            planned = plan(Word(token, roles), self._letters)
+            piece = planned.piece
+            if planned.notes:
+                self._notes[token] = planned.notes
+            if not piece.cells:
+                self._awkward.add(token)
+        return piece, piece.cells + BLANK
 
     def _plain_single(self, token: str) -> _Entry:
         return self._plain(token, True)
