@@ -215,3 +215,23 @@ def test_recipe_stands_beside_the_files(tmp_path: Path) -> None:
     recipe = json.loads((folder / "recipe.json").read_text("utf-8"))
     assert recipe["source"]["name"] == "river-school.epub"
     assert recipe["files"] == names(folder)
+
+
+def test_same_bytes_whatever_the_seed_of_hashes(tmp_path: Path) -> None:
+    script = (
+        "import sys\n"
+        "from pathlib import Path\n"
+        "from convert.output import write_edition\n"
+        "from tests.writers.make import river_report\n"
+        "formats = ('brf', 'unicode', 'pef', 'proof', 'report', 'trace')\n"
+        "write_edition(river_report(12, volume_pages=1), Path(sys.argv[1]), formats)\n"
+    )
+    root = Path(__file__).parents[2]
+    for seed in ("1", "2"):
+        arguments = [sys.executable, "-c", script, str(tmp_path / seed)]
+        subprocess.run(arguments, cwd=root, check=True, env={**os.environ, "PYTHONHASHSEED": seed})
+    one, two = (tmp_path / seed / "river-school" for seed in ("1", "2"))
+    assert names(one) == names(two)
+    assert len(names(one)) > 12
+    for name in names(one):
+        assert (one / name).read_bytes() == (two / name).read_bytes(), name
