@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from ..document import nodes
-from .roles import element_does, element_typeform, find_role, paragraph_role, terms_of
+from .roles import INLINE_DOES, element_does, element_typeform, find_role, paragraph_role, terms_of
 
 if TYPE_CHECKING:
     from .css import Content, Rule, Sheets, Value
@@ -163,7 +163,7 @@ def _give_role(plan: Plan) -> None:
             plan.do = "title" if role == "title" else "paragraph"
         return
     node, role = found
-    inline = plan.do == "inline"
+    inline = plan.do in INLINE_DOES
     if node in ("page", "drop", "call", "speaker"):
         if node != "call" or inline:
             plan.do = plan.do if plan.do == "entry" else node
@@ -202,7 +202,7 @@ def apply_style(plan: Plan, rules: list[Rule], inline: str) -> None:
     if display == "none" or style.get("visibility") == "hidden":
         if plan.do != "page":
             plan.do, plan.role = "drop", "read.hidden-text"
-    elif display in ("block", "list-item", "table") and plan.do == "inline":
+    elif display in ("block", "list-item", "table") and plan.do in INLINE_DOES:
         plan.block = True
     elif display == "inline" and plan.do in _BLOCKY and plan.tag not in ("html", "body"):
         plan.do = "inline"

@@ -9,6 +9,8 @@ from typing import NamedTuple
 
 from ..document.nodes import TYPEFORM_BITS
 
+INLINE_DOES = frozenset({"inline", "computer", "cite"})
+
 
 class Role(NamedTuple):
     """What a term asks for: a kind of node and its role."""

@@ -36,7 +36,7 @@ from .looks import Look, changed
 from .open_text import SPACE, OpenText, texts
 from .opf import Book
 from .plans import Plan, Planner, local_name
-from .roles import element_does
+from .roles import INLINE_DOES, element_does
 
 XML_LANG = "{http://www.w3.org/XML/1998/namespace}lang"
 MAX_DEPTH = 100
@@ -135,9 +135,7 @@ class Walker:
         for at, child in enumerate(root, 1):
             path = f"/{2 * at}"
             attrs = dict(child.items())
-            kid = self.planner.plan(child, str(child.tag), attrs)
-            kid = self.planner.variant(kid, child, attrs) if kid.positional else kid
-            self.visit(child, kid, attrs, path, look)
+            self.visit(child, self.plan_of(self.planner.root, child, attrs), attrs, path, look)
             self.flush()
             self._stray(child.tail, f"/{2 * at + 1}")
 
@@ -161,21 +159,19 @@ class Walker:
         text = self.text
         if raw := element.text:
             text.add(raw, f"{path}/1", look)
-        kids, watched = plan.kids, self.watched
+        kids = plan.kids
         step = 0
         for child in element:
             step += 2
-            key: Any = child.tag
-            attrs = _NO_ATTRS
             if items := child.items():
                 attrs = dict(items)
-                if not watched.isdisjoint(attrs):
-                    key = self.planner.key(key, attrs)
-            kid = kids.get(key)
-            if kid is None:
-                kid = kids[key] = self.planner.plan(child, str(child.tag), attrs)
-            if kid.positional:
-                kid = self.planner.variant(kid, child, attrs)
+                kid = self.plan_of(plan, child, attrs)
+            else:
+                attrs = _NO_ATTRS
+                found = kids.get(child.tag)
+                if found is None or found.positional:
+                    found = self.plan_of(plan, child, attrs)
+                kid = found
             if attrs or kid.do != "inline" or kid.block or kid.before or kid.after:
                 self.visit(child, kid, attrs, f"{path}/{step}", look)
             else:
@@ -183,6 +179,16 @@ class Walker:
             if raw := child.tail:
                 text.add(raw, f"{path}/{step + 1}", look)
         self.depth -= 1
+
+    def plan_of(self, plan: Plan, child: etree._Element, attrs: dict[str, str]) -> Plan:
+        """The plan of a child of an element of ``plan``, made when first met."""
+        key: Any = child.tag
+        if attrs and not self.watched.isdisjoint(attrs):
+            key = self.planner.key(key, attrs)
+        kid = plan.kids.get(key)
+        if kid is None:
+            kid = plan.kids[key] = self.planner.plan(child, str(child.tag), attrs)
+        return self.planner.variant(kid, child, attrs) if kid.positional else kid
 
     def visit(
         self, element: etree._Element, plan: Plan, attrs: dict[str, str], path: str, look: Look
@@ -234,7 +240,7 @@ class Walker:
     def _flatten(self, element: etree._Element, path: str, look: Look) -> None:
         start = self.ledger.length
         for tag, raw, where in texts(element, path):
-            if element_does(local_name(tag)) not in ("inline", "computer"):
+            if element_does(local_name(tag)) not in INLINE_DOES:
                 self.flush()
             self.text.add(raw, where, look)
         span = (start, self.ledger.length)

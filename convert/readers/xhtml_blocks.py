@@ -121,6 +121,8 @@ def unknown(walker: Walker, here: Here) -> None:
     start = walker.ledger.length
     if walker.around.textual or walker.text.runs:
         walker.inside(here)
+    elif walker.around.verse:
+        flow(walker, here)
     else:
         out = walker.collect(here)
         if out:
@@ -351,6 +353,7 @@ HANDLERS: dict[str, Handler] = {
     "stanza": stanza,
     "line": line,
     "inline": inline,
+    "cite": inline,
     "br": br,
     "hr": hr,
     "reading": reading,

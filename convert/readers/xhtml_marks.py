@@ -6,7 +6,7 @@ import re
 
 from .opf import resolve
 from .plans import local_name
-from .roles import element_does
+from .roles import INLINE_DOES, element_does
 from .xhtml import Handler, Here, Walker
 from .xhtml_blocks import flow
 
@@ -25,7 +25,7 @@ def drop(walker: Walker, here: Here) -> None:
 
 
 def _is_inline(here: Here) -> bool:
-    return element_does(here.plan.tag) in ("inline", "computer")
+    return element_does(here.plan.tag) in INLINE_DOES
 
 
 _LABEL = re.compile(r"^(?:print\s+)?(?:page|pages|pg\.?|p\.)\s*[:.]?\s*(?=\S)", re.IGNORECASE)

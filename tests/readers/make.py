@@ -5,6 +5,7 @@ from __future__ import annotations
 import zipfile
 from pathlib import Path
 
+from convert.document import nodes
 from convert.document.nodes import Document
 from convert.findings import Findings
 from convert.readers.container import open_source
@@ -77,3 +78,55 @@ def read_epub(path: Path, findings: Findings | None = None) -> Document:
 def kinds(findings: Findings) -> list[str]:
     """The kinds of the findings filed, sorted, each once."""
     return sorted({finding.kind for finding in findings.all()})
+
+
+# ---------------------------------------------------------------- drawing a tree
+
+
+def draw_runs(document: Document, runs: nodes.Inlines) -> str:
+    """Inlines as text: ``<bold|sea>``, ``[^1>id]``, ``[p 12]``, `` / `` for a line end."""
+    text, out = document.ledger.text, ""
+    for run in runs:
+        if isinstance(run, nodes.Run):
+            marks = [name for name, bit in nodes.TYPEFORM_BITS.items() if run.typeform & bit]
+            marks += [f"@{run.lang}"] if run.lang else []
+            marks += [run.voice] if run.voice else []
+            words = text[run.start : run.end]
+            out += f"<{' '.join(marks)}|{words}>" if marks else words
+        elif isinstance(run, nodes.NoteCall):
+            out += f"[^{text[run.start : run.end]}>{run.target.partition('#')[2]}]"
+        elif isinstance(run, nodes.PrintPageTurn):
+            out += f"[p {run.label}]"
+        elif isinstance(run, nodes.LineBreak):
+            out += " / "
+        elif isinstance(run, nodes.AnswerSpace):
+            out += f"[{run.kind} {text[run.start : run.end]}]"
+        elif isinstance(run, nodes.Added):
+            out += f"[+{run.text}]"
+        else:
+            out += f"[{type(run).__name__} {text[run.start : run.end]}]"
+    return out
+
+
+_SHOWN = ("role", "level", "kind", "stanza", "label", "rows", "columns", "head", "id", "tag")
+
+
+def draw(document: Document) -> str:
+    """The tree as indented lines: node, what is special of it, its own words."""
+    lines: list[str] = []
+    stack: list[tuple[object, int]] = [(child, 0) for child in reversed(document.children)]
+    while stack:
+        node, depth = stack.pop()
+        facts = [
+            f"{name}={str(value).partition('#')[2] or value}"
+            for name in _SHOWN
+            if (value := getattr(node, name, None)) is True
+            or value not in (None, "", False, 1, "body")
+        ]
+        words = draw_runs(document, nodes.inlines_of(node))
+        if isinstance(node, nodes.DisplayMath):
+            words = document.ledger.text[node.start : node.end]
+        line = " ".join([type(node).__name__, *facts])
+        lines.append("  " * depth + (f"{line}: {words}" if words else line))
+        stack.extend((kid, depth + 1) for kid in reversed(nodes.children_of(node)))
+    return "\n".join(lines)

@@ -1,0 +1,539 @@
+"""Content documents to trees: each case is a body and the tree it must give."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from textwrap import dedent
+
+import pytest
+
+from convert.document import nodes
+from convert.document.nodes import Document
+from convert.findings import Findings
+
+from .make import draw, epub, kinds, read_epub
+
+MATHML = "xmlns='http://www.w3.org/1998/Math/MathML'"
+CASES = {
+    # ---------------------------------------------------------- paragraphs and headings
+    "headings keep their printed rank [HTML 4.3.6]": (
+        "<h1>Sea</h1><p>Salt.</p><h3>Ebb</h3>",
+        """
+        Heading: Sea
+        Paragraph: Salt.
+        Heading level=3: Ebb
+        """,
+    ),
+    "h1 in a section of a section with its own heading is of a lower rank": (
+        "<section><h1>Sea</h1><section><h1>Ebb</h1>"
+        "<section><h1>Neap</h1></section></section></section>",
+        """
+        Section
+          Heading: Sea
+          Section
+            Heading level=2: Ebb
+            Section
+              Heading level=3: Neap
+        """,
+    ),
+    "heading group: the lines after the heading are subtitles [HTML 4.3.7]": (
+        "<hgroup><h2>Tides</h2><p>A Study</p></hgroup>",
+        """
+        Heading level=2: Tides
+        Heading role=subtitle level=2: A Study
+        """,
+    ),
+    "white space is collapsed as displayed, no-break space kept [CSS Text 3, 4.1]": (
+        "<p>\n  two \t tides\n and&#160; a <b> bore </b> x\n</p>",
+        "Paragraph: two tides and\u00a0 a <bold|bore >x",
+    ),
+    "text beside blocks is a paragraph": (
+        "<div>before<p>inside</p>after</div>",
+        """
+        Paragraph: before
+        Paragraph: inside
+        Paragraph: after
+        """,
+    ),
+    "a line end of print": ("<p>12 Quay<br/> Harwich </p>", "Paragraph: 12 Quay / Harwich"),
+    "line ends of preformatted text": (
+        "<pre>ebb  1\nflow 2\n</pre>",
+        "Paragraph: ebb  1 / flow 2",
+    ),
+    "typeforms by element [HTML 4.5]": (
+        "<p><i>a</i><b>b</b><u>c</u><sup>d</sup><sub>e</sub><s>f</s><code>g</code></p>",
+        "Paragraph: <italic|a><bold|b><underline|c><sup|d><sub|e><strike|f><computer|g>",
+    ),
+    "nested typeforms are one flat run each": (
+        "<p><i>a <b>b</b></i> c</p>",
+        "Paragraph: <italic|a ><italic bold|b> c",
+    ),
+    "language, the nearest ancestor's, xml:lang first [HTML 3.2.6.2]": (
+        "<p>to <i xml:lang='fr' lang='de'>mer <span lang='en-GB'>sea</span></i></p>",
+        "Paragraph: to <italic @fr|mer ><italic|sea>",
+    ),
+    "quotation marks of q are generated": (
+        "<p><q>ebb <q>and</q> flow</q></p>",
+        "Paragraph: “ebb ‘and’ flow”",
+    ),
+    "ruby: the reading in parentheses": (
+        "<p><ruby>潮<rt>ushio</rt></ruby> <ruby>波<rp>[</rp><rt>nami</rt><rp>]</rp></ruby></p>",
+        "Paragraph: 潮(ushio) 波[nami]",
+    ),
+    # ---------------------------------------------------------- set-off matter
+    "quotation with its attribution": (
+        "<blockquote><p>The sea.</p><cite>A. Pilot</cite></blockquote>",
+        """
+        Displayed role=quotation
+          Paragraph: The sea.
+          Paragraph role=attribution: <italic|A. Pilot>
+        """,
+    ),
+    "footer of a quotation is its attribution": (
+        "<blockquote>The sea.<footer>A. Pilot</footer></blockquote>",
+        """
+        Displayed role=quotation
+          Paragraph: The sea.
+          Paragraph role=attribution: A. Pilot
+        """,
+    ),
+    "epigraph, sidebar, notice by semantics [SSV 1.1]": (
+        "<div epub:type='epigraph'><p>a</p></div><aside><p>b</p></aside>"
+        "<section role='doc-notice'><p>c</p></section>",
+        """
+        Displayed role=epigraph
+          Paragraph: a
+        Box role=sidebar
+          Paragraph: b
+        Box role=notice
+          Paragraph: c
+        """,
+    ),
+    "breaks in context: rule and ornament": (
+        "<p>a</p><hr/><p>b</p><p>* * *</p><p>c</p>",
+        """
+        Paragraph: a
+        ContextBreak
+        Paragraph: b
+        ContextBreak: * * *
+        Paragraph: c
+        """,
+    ),
+    "roles of divisions, role before epub:type [AAG]": (
+        "<section role='doc-preface' epub:type='chapter'><p>a</p></section>",
+        """
+        Section role=preface
+          Paragraph: a
+        """,
+    ),
+    "paragraph roles by class": (
+        "<p class='directions'>Tick one.</p><p class='salutation'>Dear all,</p>",
+        """
+        Paragraph role=direction: Tick one.
+        Paragraph role=salutation: Dear all,
+        """,
+    ),
+    # ---------------------------------------------------------- lists
+    "numbers as printed: start, value, type, reversed [HTML 4.4.5]": (
+        "<ol start='3' type='a'><li>x</li><li value='27'>y</li></ol>"
+        "<ol reversed='' type='I'><li>x</li><li>y</li></ol>",
+        """
+        ListBlock kind=numbered
+          ListItem: c.
+            Paragraph: x
+          ListItem: aa.
+            Paragraph: y
+        ListBlock kind=numbered
+          ListItem: II.
+            Paragraph: x
+          ListItem: I.
+            Paragraph: y
+        """,
+    ),
+    "nested lists, also without an item around": (
+        "<ul><li>a<ul><li>b</li></ul></li><ul><li>c</li></ul></ul>",
+        """
+        ListBlock kind=bulleted
+          ListItem: •
+            Paragraph: a
+            ListBlock kind=bulleted
+              ListItem: •
+                Paragraph: b
+            ListBlock kind=bulleted
+              ListItem: •
+                Paragraph: c
+        """,
+    ),
+    "definition list: an item for each group of terms": (
+        "<dl><dt>ebb</dt><dt>reflux</dt><dd>falling</dd><dt>flow</dt><dd><p>rising</p></dd></dl>",
+        """
+        ListBlock kind=definition
+          ListItem
+            Paragraph role=term: ebb
+            Paragraph role=term: reflux
+            Paragraph role=definition: falling
+          ListItem
+            Paragraph role=term: flow
+            Paragraph role=definition: rising
+        """,
+    ),
+    "contents, glossary and index lists [SSV 1.1]": (
+        "<nav epub:type='toc'><ol style='list-style: none'><li>Sea</li></ol></nav>"
+        "<section epub:type='index'><ul><li>ebb, 3</li></ul></section>",
+        """
+        Section role=contents
+          ListBlock role=contents kind=plain
+            ListItem
+              Paragraph: Sea
+        Section role=index
+          ListBlock role=index kind=bulleted
+            ListItem: •
+              Paragraph: ebb, 3
+        """,
+    ),
+    "exercises: numbered questions with lettered choices [BF 10]": (
+        "<section epub:type='practices'><p class='directions'>Choose.</p>"
+        "<ol><li><p>The moon pulls the</p><ol type='a'><li>sea</li></ol></li></ol></section>",
+        """
+        Section role=exercise
+          Paragraph role=direction: Choose.
+          ListBlock role=exercise kind=numbered
+            ListItem: 1.
+              Paragraph: The moon pulls the
+              ListBlock role=choices kind=numbered
+                ListItem: a.
+                  Paragraph: sea
+        """,
+    ),
+    "single questions join one list": (
+        "<div class='exercise'><p>Why?</p></div>"
+        "<div class='exercise'><p>Which?</p><ol type='a'><li>ebb</li></ol></div>",
+        """
+        ListBlock role=exercise kind=plain
+          ListItem
+            Paragraph: Why?
+          ListItem
+            Paragraph: Which?
+            ListBlock role=choices kind=numbered
+              ListItem: a.
+                Paragraph: ebb
+        """,
+    ),
+    # ---------------------------------------------------------- verse and drama
+    "verse: a paragraph a stanza, levels by indent class [BF 13]": (
+        "<div epub:type='z3998:poem'><p><span>One</span><br/><span class='i1'>two</span></p>"
+        "<p><span>three</span></p></div>",
+        """
+        Verse
+          VerseLine: One
+          VerseLine level=2: two
+          VerseLine stanza=2: three
+        """,
+    ),
+    "verse: a paragraph a line, stanzas grouped by the source": (
+        "<div class='poem'><h3>Ebb</h3><div class='stanza'><p>a</p><p>b</p></div>"
+        "<div class='stanza'><p>c</p></div></div>",
+        """
+        Heading level=3: Ebb
+        Verse
+          VerseLine: a
+          VerseLine: b
+          VerseLine stanza=2: c
+        """,
+    ),
+    "verse: two line ends in a row begin a stanza": (
+        "<p class='poem'>a<br/>b<br/><br/>c</p>",
+        """
+        Verse
+          VerseLine: a
+          VerseLine: b
+          VerseLine stanza=2: c
+        """,
+    ),
+    "a play set as a table": (
+        "<table><tr><td epub:type='z3998:persona'>Pilot</td><td>Ebb!</td></tr>"
+        "<tr><td/><td><i>Exit.</i></td></tr></table>",
+        """
+        Speech: Pilot
+          Paragraph: Ebb!
+        Paragraph role=stage-direction: <italic|Exit.>
+        """,
+    ),
+    "a play set in paragraphs": (
+        "<p><b class='speaker'>Pilot.</b> Ebb!</p><p>(He and <b class='speaker'>Mate</b> go.)</p>",
+        """
+        Speech: <bold|Pilot.>
+          Paragraph: Ebb!
+        Paragraph: (He and <bold|Mate> go.)
+        """,
+    ),
+    # ---------------------------------------------------------- tables
+    "a table: caption, head, spans, foot printed last [HTML 4.9]": (
+        "<table><caption>Tides</caption><tfoot><tr><td>all</td><td>9</td></tr></tfoot>"
+        "<thead><tr><th>Day</th><th>m</th></tr></thead>"
+        "<tr><td rowspan='0'>1</td><td colspan='2'>4</td></tr><tr><td>5</td></tr></table>",
+        """
+        Table
+          Paragraph role=caption: Tides
+          TableRow head=True
+            TableEntry head=True
+              Paragraph: Day
+            TableEntry head=True
+              Paragraph: m
+          TableRow
+            TableEntry rows=3
+              Paragraph: 1
+            TableEntry columns=2
+              Paragraph: 4
+          TableRow
+            TableEntry
+              Paragraph: 5
+          TableRow
+            TableEntry
+              Paragraph: all
+            TableEntry
+              Paragraph: 9
+        """,
+    ),
+    "a first row of th is a head; a page turn between entries stands before its row": (
+        "<table><tr><th>a</th><th>b</th></tr>"
+        "<tr><span epub:type='pagebreak' title='9'/><td>c</td></tr></table>",
+        """
+        Table
+          TableRow head=True
+            TableEntry head=True
+              Paragraph: a
+            TableEntry head=True
+              Paragraph: b
+          PrintPage label=9
+          TableRow
+            TableEntry
+              Paragraph: c
+        """,
+    ),
+    "a table that only lays out text": (
+        "<table role='presentation'><tr><td>a</td><td><p>b</p></td></tr></table>"
+        "<table><tr><td>c</td></tr></table>",
+        """
+        Paragraph: a
+        Paragraph: b
+        Paragraph: c
+        """,
+    ),
+    # ---------------------------------------------------------- pictures, mathematics, forms
+    "figure with caption": (
+        "<figure><img src='a.png' alt='A buoy'/><figcaption>Fig. 1</figcaption></figure>",
+        """
+        Graphic: A buoy
+          Paragraph role=caption: Fig. 1
+        """,
+    ),
+    "picture in a line, picture alone": (
+        "<p>See <img src='a.png' alt='a bell'/> here.</p><p><img src='b.png' alt=''/></p>",
+        """
+        Paragraph: See [InlineGraphic a bell] here.
+        Graphic
+        """,
+    ),
+    "figure around a table": (
+        "<figure><table><tr><td>a</td><td>b</td></tr></table><figcaption>T</figcaption></figure>",
+        """
+        Table
+          Paragraph role=caption: T
+          TableRow
+            TableEntry
+              Paragraph: a
+            TableEntry
+              Paragraph: b
+        """,
+    ),
+    "drawing: title first, words as labels": (
+        "<svg xmlns='http://www.w3.org/2000/svg'><text>mast</text><title>A boat</title></svg>",
+        """
+        Graphic: A boat
+          Paragraph role=label: mast
+        """,
+    ),
+    "expressions: in a line, alone, displayed": (
+        f"<p>so <math {MATHML}><mi>x</mi><mo>=</mo><mn>2</mn></math>.</p>"
+        f"<p><math {MATHML} alttext='y'/></p>"
+        f"<p>then <math {MATHML} display='block'><mn>3</mn></math></p>",
+        """
+        Paragraph: so [MathRun x=2].
+        DisplayMath: y
+        Paragraph: then
+        DisplayMath: 3
+        """,
+    ),
+    "annotations of an expression are twins, not text [EPUB 3.3, 6.1.4.1]": (
+        f"<math {MATHML}><semantics><mi>x</mi>"
+        "<annotation encoding='TeX'>\\xi</annotation></semantics></math>",
+        "DisplayMath: x",
+    ),
+    "form fields": (
+        "<form><label>Name <input type='text' name='n' placeholder='you'/></label>"
+        "<input type='checkbox' checked=''/>ebb <input type='radio'/>flow "
+        "<select name='s'><option>red</option><option>green</option></select>"
+        "<textarea>why</textarea><input type='submit' value='Send'/></form>",
+        "Paragraph: Name [line you][checked ]ebb [check ]flow [choice red green][box why]Send",
+    ),
+    "switch: the first case, not the default": (
+        "<p><epub:switch><epub:case><b>new</b></epub:case>"
+        "<epub:default>old</epub:default></epub:switch></p>",
+        "Paragraph: <bold|new>",
+    ),
+    "an element no row knows keeps its text": (
+        "<tidebox><p>Ebb</p></tidebox><p>a <gauge>b</gauge></p>",
+        """
+        Unknown tag=tidebox
+          Paragraph: Ebb
+        Paragraph: a b
+        """,
+    ),
+    "DTBook, which EPUB 2 allowed [OPF 2.0.1]": (
+        "<level1><linegroup><line>One</line><line>two</line></linegroup>"
+        "<pagenum>7</pagenum></level1>",
+        """
+        Section
+          Verse
+            VerseLine: One
+            VerseLine: two
+          PrintPage label=7
+        """,
+    ),
+}
+
+
+def tree(folder: Path, body: str, findings: Findings | None = None) -> str:
+    return draw(read_epub(epub(folder, body), findings))
+
+
+@pytest.mark.parametrize("title", CASES)
+def test_body_to_tree(tmp_path: Path, title: str) -> None:
+    body, expected = CASES[title]
+    assert tree(tmp_path, body) == dedent(expected).strip()
+
+
+# ---------------------------------------------------------------- findings
+
+TOLD = {
+    "read.unknown-element": "<gauge>9</gauge>",
+    "read.heading-guessed": "<p class='chapter-title'>Ebb</p>",
+    "read.layout-table": "<table><tr><td>a</td></tr></table>",
+    "read.picture-without-alt": "<p>a <img src='a.png'/></p>",
+    "read.picture-poor-alt": "<p>a <img src='a.png' alt='IMG_2.png'/></p>",
+    "read.media": "<p>a <video src='a.mp4'>No film.</video></p>",
+    "read.script": "<p>a</p><script>x()</script>",
+    "read.ruby": "<p><ruby>潮<rt>ushio</rt></ruby></p>",
+    "read.hidden-text": "<p>a</p><p hidden=''>b</p>",
+    "read.backlink": "<p>a <a role='doc-backlink' href='#x'>back</a></p>",
+    "read.navigation": "<p>a</p><nav epub:type='landmarks'><ol><li>b</li></ol></nav>",
+    "read.running-head-text": "<p>a</p><div role='doc-pageheader'>TIDES</div>",
+    "read.alternative": CASES["switch: the first case, not the default"][0],
+    "read.page-number-text": "<p>a <span role='doc-pagebreak'>9</span>b</p>",
+    "read.page-label-from-id": "<p>a <span role='doc-pagebreak' id='page12'/>b</p>",
+}
+
+
+@pytest.mark.parametrize("kind", TOLD)
+def test_what_is_told(tmp_path: Path, kind: str) -> None:
+    findings = Findings()
+    tree(tmp_path, TOLD[kind], findings)
+    assert kinds(findings) == [kind]
+
+
+def test_text_outside_the_body_is_told(tmp_path: Path) -> None:
+    from .make import page
+
+    findings = Findings()
+    odd = page("<p>a</p>").replace("</body>", "</body>stray")
+    document = read_epub(epub(tmp_path, odd), findings)
+    assert draw(document) == "Paragraph: a"
+    assert kinds(findings) == ["read.stray-text"]
+    assert document.ledger.text == "a\nstray\n"
+
+
+def test_a_huge_table_is_read_as_text(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from dataclasses import replace
+
+    from convert.readers import xhtml_tables
+
+    small = replace(xhtml_tables.LIMITS, entries_in_table=3)
+    monkeypatch.setattr(xhtml_tables, "LIMITS", small)
+    findings = Findings()
+    body = "<table><tr><td>a</td><td>b</td></tr><tr><td>c</td><td>d</td></tr></table>"
+    assert tree(tmp_path, body, findings).count("Paragraph") == 4
+    assert kinds(findings) == ["read.table-too-big"]
+
+
+def test_spans_are_clipped(tmp_path: Path) -> None:
+    body = "<table><tr><td colspan='1000000' rowspan='99'>a</td><td>b</td></tr></table>"
+    assert "TableEntry columns=1000" in tree(tmp_path, body).splitlines()[2]
+
+
+# ---------------------------------------------------------------- the ledger
+
+
+def test_every_piece_says_where_it_stands(tmp_path: Path) -> None:
+    """EPUB CFI steps: elements even, text nodes odd; offsets into the text node."""
+    body = "<p>One <b>two</b>  three\n   four</p>"
+    document = read_epub(epub(tmp_path, body))
+    ledger = document.ledger
+    assert ledger.text == "One two three four\n"
+    at = ledger.text.index
+    assert ledger.address(0) == "OEBPS/c1.xhtml!/4/2/1:0"
+    assert ledger.address(at("two")) == "OEBPS/c1.xhtml!/4/2/2/1:0"
+    assert ledger.address(at("three")) == "OEBPS/c1.xhtml!/4/2/3:2"
+    assert ledger.address(at("four")) == "OEBPS/c1.xhtml!/4/2/3:11"
+
+
+def test_generated_print_is_marked_as_such(tmp_path: Path) -> None:
+    document = read_epub(epub(tmp_path, "<ol><li>a</li></ol><p><q>b</q></p>"))
+    made = [
+        document.ledger.text[p.start : p.end]
+        for p in document.ledger.pieces
+        if p.kind == "generated"
+    ]
+    assert made == ["1.", "“", "”"]
+
+
+def addresses(document: Document) -> list[str]:
+    return [
+        address
+        for child in document.children
+        for node in nodes.walk(child)
+        if (address := getattr(node, "address", None)) is not None
+    ]
+
+
+def test_addresses_are_unique(tmp_path: Path) -> None:
+    whole = "".join(body for body, _ in CASES.values())
+    found = addresses(read_epub(epub(tmp_path, whole, whole)))
+    assert all(found)
+    assert len(found) == len(set(found))
+
+
+@pytest.mark.parametrize(
+    ("opening", "closing"),
+    [
+        ("<div>", "</div>"),
+        ("<blockquote>", "</blockquote>"),
+        ("<ul><li>", "</li></ul>"),
+        ("<table><tr><th>", "</th></tr></table>"),
+        ("<section>", "</section>"),
+        ("<b>", "</b>"),
+        ("<aside>", "</aside>"),
+        ("<figure>", "</figure>"),
+    ],
+)
+@pytest.mark.parametrize("depth", [70, 240])
+def test_deep_nesting_is_flattened_and_told(
+    tmp_path: Path, opening: str, closing: str, depth: int
+) -> None:
+    findings = Findings()
+    body = "<p>a</p>" + opening * depth + "sea" + closing * depth + "<p>z</p>"
+    document = read_epub(epub(tmp_path, body), findings)
+    assert "".join(document.ledger.text.replace("•", "").split()) == "aseaz"
+    flat = opening in ("<div>", "<b>") and depth < 100
+    assert ("read.nested-too-deep" in kinds(findings)) is not flat
+    assert max(line.count("  ") for line in draw(document).splitlines()) < 160
