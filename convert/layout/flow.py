@@ -63,7 +63,11 @@ def flow(
     document: Document, convention: Convention, settings: Settings, findings: Findings
 ) -> list[Item]:
     """The items of a document, in reading order."""
-    state = Flow(document, convention, settings, findings, survey(document))
+    look = survey(document)
+    if convention.page.print_page == "none" and look.has_pages:
+        findings.add("layout.print-pages-dropped", convention=convention.name)
+        look = replace(look, has_pages=False)
+    state = Flow(document, convention, settings, findings, look)
     state.push_blocks(_blocked_as_printed(document.children), Scope())
     _drain(state)
     for note in flow_notes.left_over(state):
@@ -198,10 +202,8 @@ def _displayed(state: Flow, node: Displayed, scope: Scope) -> None:
 
 def _context_break(state: Flow, node: ContextBreak, scope: Scope) -> None:
     """Space in print becomes a blank line; an ornament stands centred (BF 1.9)."""
-    if visible(node.runs, state.document.ledger):
-        state.put("context-break", node.runs, Scope(division=scope.division), node.address)
-    else:
-        state.blank_due = True
+    state.blank_due = state.blank_due or not visible(node.runs, state.document.ledger)
+    state.put("context-break", node.runs, Scope(division=scope.division), node.address)
 
 
 def _math(state: Flow, node: DisplayMath, scope: Scope) -> None:

@@ -16,7 +16,7 @@ from ..document.nodes import (
     text_of,
 )
 from .flow_list import marked_tasks
-from .flow_runs import note, spaced, visible
+from .flow_runs import enclose, note, spaced, visible
 from .flow_state import Flow, Scope, Task
 
 _IDENTIFIER = re.compile(r"\s*\w[\w.]*\s+[\d\w.:–-]*\d|\s*(fig|map|table|chart|photo|plate)", re.I)
@@ -25,7 +25,7 @@ _IDENTIFIER = re.compile(r"\s*\w[\w.]*\s+[\d\w.:–-]*\d|\s*(fig|map|table|chart
 def footnote(flow: Flow, node: Footnote, scope: Scope) -> None:
     """The body of a note where print has it: an endnote stays, a footnote waits (BF 16)."""
     if node.kind == "foot":
-        if node.id not in flow.survey.called or flow.survey.notes.get(node.id) is not node:
+        if not flow.survey.waits(node):
             flow.due(node)
         return
     inner = replace(scope, style="endnote", group="endnotes", level=0, levels=0, listed="")
@@ -43,9 +43,32 @@ def left_over(flow: Flow) -> list[Footnote]:
 
 
 def transcriber_note(flow: Flow, node: TranscriberNote, scope: Scope) -> None:
-    """A note for the braille reader: each paragraph 7-5, inside the note's signs (BF 3.1)."""
+    """A note for the braille reader, inside the note's signs (BF 3.1.4).
+
+    A short one is embedded at the start of the paragraph it stands before; of a longer one each
+    paragraph is 7-5.
+    """
+    if _embedded(flow, node):
+        return
     inner = Scope(style="transcriber-note", note=True, boxes=scope.boxes, division=scope.division)
     flow.push_blocks(node.children, inner)
+
+
+def _embedded(flow: Flow, node: TranscriberNote) -> bool:
+    """Put a short note at the start of the paragraph that comes next, if one does."""
+    ledger = flow.document.ledger
+    only = node.children[0] if len(node.children) == 1 else None
+    after = flow.tasks[-1] if flow.tasks else None
+    if not isinstance(only, Paragraph) or not isinstance(after, tuple):
+        return False
+    block, scope = after
+    if not isinstance(block, Paragraph) or block.role not in ("body", "blocked", "caption"):
+        return False
+    if len(text_of(only.runs, ledger).split()) > flow.convention.rules["note_words"]:
+        return False
+    runs = spaced(enclose(only.runs), block.runs, ledger)
+    flow.tasks[-1] = (replace(block, runs=runs), scope)
+    return True
 
 
 def graphic(flow: Flow, node: Graphic, scope: Scope) -> None:
@@ -64,11 +87,12 @@ def graphic(flow: Flow, node: Graphic, scope: Scope) -> None:
             captions = (replace(first, runs=spaced(label, first.runs, ledger)), *captions[1:])
     tasks += [(block, inner) for block in captions]
     described = visible(node.alt, ledger)
+    words = Added(flow.convention.notes["picture"].words)
+    runs = (words, *node.alt) if described else node.alt
+    told = replace(inner, note=True)
+    tasks.append(partial(flow.put, "description", runs, told, node.address))
     if described:
-        words = flow.convention.notes["picture"].words
-        runs = (Added(words), *node.alt)
-        told = replace(inner, note=True)
-        tasks.append(partial(flow.put, "description", runs, told, node.address))
+        pass
     elif node.decorative:
         flow.findings.add("layout.picture-decorative")
     elif not captions:

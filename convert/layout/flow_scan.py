@@ -31,6 +31,10 @@ class Survey:
     outer: frozenset[int]
     has_pages: bool
 
+    def waits(self, note: Footnote) -> bool:
+        """Whether print calls this note somewhere, so that it comes with its call."""
+        return note.id in self.called and self.notes.get(note.id) is note
+
 
 def survey(document: Document) -> Survey:
     """Look over a work once, without recursion."""

@@ -102,9 +102,10 @@ class Flow:
     def put(self, name: str, runs: Inlines, scope: Scope, element: str = "") -> None:
         """Make an item of a style row; nothing is made of inlines that show nothing."""
         ledger = self.document.ledger
+        if not self.survey.has_pages:
+            runs = tuple(run for run in runs if not isinstance(run, PrintPageTurn))
         if not visible(runs, ledger):
-            turns = [run for run in runs if isinstance(run, PrintPageTurn)]
-            self.push([self.turn_step(turn.label, element, scope) for turn in turns])
+            self._lift_turns(runs, element, scope.division)
             return
         style = self.convention.style(name)
         runs = name_choices(describe_graphics(runs))
@@ -159,6 +160,14 @@ class Flow:
                 break
         if visible(item.runs, self.document.ledger):
             self.add(item)
+        elif item.runs:
+            self._lift_turns(item.runs, item.element or "", item.division)
+
+    def _lift_turns(self, runs: Inlines, element: str, division: str) -> None:
+        """Print page turns of a block that shows nothing else stand between blocks."""
+        turns = [run for run in runs if isinstance(run, PrintPageTurn)]
+        scope = Scope(division=division)
+        self.push([self.turn_step(turn.label, element, scope) for turn in turns])
 
     def add(self, item: Item) -> None:
         """Add an item and agree on the blank lines with the one before."""
@@ -216,8 +225,9 @@ class Flow:
         self.items.append(item)
 
     def turn(self, node: PrintPage, scope: Scope) -> None:
-        """A print page begins between blocks."""
-        self.turn_step(node.label, node.address, scope)()
+        """A print page begins between blocks; unless the convention shows none."""
+        if self.survey.has_pages:
+            self.turn_step(node.label, node.address, scope)()
 
     def call(self, target: str) -> None:
         """Print calls a note here: its body is due at the end of this print page."""

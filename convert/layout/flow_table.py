@@ -58,7 +58,7 @@ class _Setting:
         if id(entry) not in self.used:
             self.used.add(id(entry))
             for body in notes:
-                if body.id not in self.flow.survey.called:
+                if not self.flow.survey.waits(body):
                     self.flow.due(body)
             return runs
         words = copied(runs, ledger)

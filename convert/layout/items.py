@@ -30,6 +30,7 @@ class Item:
 
     ``page`` is set for items that are print page turns: the new label.
     ``set_lines`` holds lines already cut (box lines, tables, contents entries).
+    Box lines are drawn by the style: ``box-top-outer`` and ``box-bottom-outer`` in full cells.
     ``indent_from_previous`` n means: ``first`` and ``runover`` are both n cells to the right of
     the start of the braille line just above (attributions, BF 9.4), known only when placed.
     ``continued`` marks the rest of a block cut at a print page turn so that notes could stand

@@ -13,8 +13,8 @@ from convert.document.nodes import (
     ITALIC,
     Box,
     ContextBreak,
-    DisplayMath,
     Displayed,
+    DisplayMath,
     Graphic,
     PrintPageTurn,
     Section,
@@ -36,7 +36,10 @@ def t() -> Trees:
 
 def test_paragraph_indented_3_1_without_blank_lines(t: Trees) -> None:
     """BF 1.9."""
-    assert t.flowed(t.p("Air."), t.p("Salt.")) == ["paragraph 3-1 0 | Air.", "paragraph 3-1 0 | Salt."]
+    assert t.flowed(t.p("Air."), t.p("Salt.")) == [
+        "paragraph 3-1 0 | Air.",
+        "paragraph 3-1 0 | Salt.",
+    ]
 
 
 def test_blocked_paragraphs_have_a_blank_line_between(t: Trees) -> None:
@@ -135,7 +138,8 @@ def test_headings_stay_whole_and_with_the_next_line(t: Trees) -> None:
 def test_typeform_of_a_whole_heading_is_dropped_and_counted(t: Trees) -> None:
     """BF 4.3.1, 5.3: that of a part makes a distinction and stays."""
     items = t.items(
-        t.h(1, ("Sea ", BOLD), ("and Air", BOLD)), t.h(1, ("Reading ", BOLD), ("Emma", BOLD | ITALIC))
+        t.h(1, ("Sea ", BOLD), ("and Air", BOLD)),
+        t.h(1, ("Reading ", BOLD), ("Emma", BOLD | ITALIC)),
     )
     assert [[run.typeform for run in item.runs] for item in items] == [[0, 0], [0, ITALIC]]
     finding = t.findings.all()[0]
@@ -291,7 +295,9 @@ def test_e45_caption_credit_description(t: Trees) -> None:
 def test_e13_caption_without_an_identifier_is_given_one(t: Trees) -> None:
     """BF 6.2, 3.1.4: of seven words or fewer, so embedded."""
     picture = Graphic(
-        alt=t.runs("A barn."), resource="b.jpg", children=(t.p("A farm with goats.", role="caption"),)
+        alt=t.runs("A barn."),
+        resource="b.jpg",
+        children=(t.p("A farm with goats.", role="caption"),),
     )
     assert t.flowed(picture)[0] == "caption 7-5 0 | ‹Caption› A farm with goats."
 
@@ -313,11 +319,33 @@ def test_pictures_without_words_are_reported(t: Trees) -> None:
 def test_e12_transcribers_note_7_5_inside_its_signs(t: Trees) -> None:
     """BF 3.1.4; each paragraph carries the note's signs."""
     note = TranscriberNote(children=(t.p("Table 2 is given as a list."), t.p("It is wide.")))
-    assert t.flowed(t.p("Air."), note) == [
+    assert t.flowed(t.p("Air."), note, t.p("Salt.")) == [
         "paragraph 3-1 0 | Air.",
         "transcriber-note 7-5 0 | ‹Table 2 is given as a list.›",
         "transcriber-note 7-5 0 | ‹It is wide.›",
+        "paragraph 3-1 0 | Salt.",
     ]
+
+
+@pytest.mark.parametrize(
+    "words, lines",
+    [
+        (
+            "one two three four five six seven",
+            ["paragraph 3-1 0 | ‹one two three four five six seven› Air."],
+        ),
+        (
+            "one two three four five six seven eight",
+            [
+                "transcriber-note 7-5 0 | ‹one two three four five six seven eight›",
+                "paragraph 3-1 0 | Air.",
+            ],
+        ),
+    ],
+)
+def test_notes_of_seven_words_are_embedded(t: Trees, words: str, lines: list[str]) -> None:
+    """BF 3.1.4."""
+    assert t.flowed(TranscriberNote(children=(t.p(words),)), t.p("Air.")) == lines
 
 
 def test_unknown_matter_flows_as_its_contents(t: Trees) -> None:

@@ -89,7 +89,8 @@ class Trees:
     def verse(self, *lines: tuple[int, int, str] | PrintPage) -> Verse:
         """Lines as (level, stanza, words)."""
         kids = tuple(
-            line if isinstance(line, PrintPage)
+            line
+            if isinstance(line, PrintPage)
             else VerseLine(
                 runs=self.runs(line[2]), level=line[0], stanza=line[1], address=self.at()
             )

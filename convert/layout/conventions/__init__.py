@@ -3,3 +3,4 @@
 from importlib import resources
 
 BF2016 = resources.files(__package__) / "bf2016.toml"
+SIMPLE = resources.files(__package__) / "simple.toml"

@@ -1,0 +1,327 @@
+"""Lists, exercise sets, verse, speeches, forms at item level."""
+
+from __future__ import annotations
+
+import pytest
+
+from convert.document.nodes import ITALIC, Displayed, ListItem, Speech
+from tests.layout.trees import Trees
+
+
+@pytest.fixture
+def t() -> Trees:
+    return Trees()
+
+
+# ---------------------------------------------------------------- lists
+
+
+def test_e8_one_level_list_between_paragraphs(t: Trees) -> None:
+    """BF 8.1 to 8.3: 1-3, one blank line before and after, none between items."""
+    assert t.flowed(
+        t.p("You will need three things."), t.list("gloves", "paper", "glue"), t.p("Begin.")
+    ) == [
+        "paragraph 3-1 0 | You will need three things.",
+        "list 1-3 1 | gloves",
+        "list 1-3 0 | paper",
+        "list 1-3 0 | glue",
+        "paragraph 3-1 1 | Begin.",
+    ]
+
+
+def test_e9_three_level_list_has_one_runover_for_all_levels(t: Trees) -> None:
+    """BF 8.1: 1-7, 3-7, 5-7, and the first level keeps it to the end of the list."""
+    tree = t.list(
+        t.item(
+            "",
+            "Animals with backbones",
+            t.list(t.item("", "Mammals", t.list("whales", "bats")), "Birds"),
+        ),
+        "Animals without backbones",
+    )
+    items = t.items(tree)
+    assert [(i.first, i.runover, i.level, i.levels) for i in items] == [
+        (1, 7, 1, 3), (3, 7, 2, 3), (5, 7, 3, 3), (5, 7, 3, 3), (3, 7, 2, 3), (1, 7, 1, 3),
+    ]  # fmt: skip
+    assert len({item.group for item in items}) == 1
+    assert [item.before for item in items] == [0] * 6
+
+
+def test_marker_one_space_text(t: Trees) -> None:
+    """BF 8.6: also where print has the space already."""
+    assert t.flowed(t.list(t.item("•", "red"), t.item("2. ", "blue"))) == [
+        "list 1-3 0 | • red",
+        "list 1-3 0 | 2. blue",
+    ]
+
+
+def test_e43_second_paragraph_of_an_item(t: Trees) -> None:
+    """BF 8.3: two cells right of the runover: 7-5 in a 1-5, 3-5 list."""
+    tree = t.list(
+        t.item("", "Trees", t.list(t.item("", "The oak is strong.", t.p("It may live long."))))
+    )
+    assert t.flowed(tree) == [
+        "list 1-5 0 | Trees",
+        "list 3-5 0 | The oak is strong.",
+        "list 7-5 0 | It may live long.",
+    ]
+
+
+def test_lists_parted_by_a_paragraph_count_their_own_levels(t: Trees) -> None:
+    """BF 8.1 (committee ruling)."""
+    two = t.list(t.item("", "a", t.list("b")))
+    assert t.flowed(two, t.p("Then."), t.list("c")) == [
+        "list 1-5 0 | a",
+        "list 3-5 0 | b",
+        "paragraph 3-1 1 | Then.",
+        "list 1-3 1 | c",
+    ]
+
+
+def test_no_blank_line_between_a_cell_5_heading_and_its_list(t: Trees) -> None:
+    """BF 4.5, 8.3; the blank line after a centred heading serves."""
+    assert t.flowed(t.h(1, "Tools"), t.list("saw"), t.h(2, "Small"), t.list("nail")) == [
+        "centred-heading centred 0 | Tools",
+        "list 1-3 1 | saw",
+        "cell-5-heading 5-5 1 | Small",
+        "list 1-3 0 | nail",
+    ]
+
+
+def test_a_list_does_not_begin_on_the_last_line(t: Trees) -> None:
+    """BF 8.3.5."""
+    items = t.items(t.list("one", "two"))
+    assert items[0].keep == (("start_not_on_last", 1),)
+    assert items[1].keep == ()
+
+
+def test_displayed_matter_inside_an_item_stands_right_of_its_runovers(t: Trees) -> None:
+    """BF 9.2 from the runover cell of the list."""
+    tree = t.list(t.item("", "Read:", Displayed(children=(t.p("Go."),))), "Write.")
+    assert t.flowed(tree) == [
+        "list 1-3 0 | Read:",
+        "displayed 7-5 1 | Go.",
+        "list 1-3 1 | Write.",
+    ]
+
+
+def test_a_list_of_very_many_levels_is_reported(t: Trees) -> None:
+    """BF 8.1: the line has no room, so the deepest share a margin."""
+    tree = t.list("bottom")
+    for at in range(3000):
+        tree = t.list(t.item("", f"level {at}", tree))
+    items = t.items(tree)
+    assert len(items) == 3001
+    assert max(item.runover for item in items) == 17
+    assert t.kinds() == ["layout.list-too-deep"]
+
+
+@pytest.mark.parametrize(
+    "role, style, kind",
+    [
+        ("glossary", "glossary", "glossary"),
+        ("index", "index", "index"),
+        ("bibliography", "bibliography", "bibliography"),
+        ("contents", "contents", "toc"),
+        ("cast", "cast", "list"),
+        ("notes", "endnote", "note"),
+    ],
+)
+def test_lists_of_their_own_format(t: Trees, role: str, style: str, kind: str) -> None:
+    """BF 21, 22, 2.10, 14.2, 16.9: one level is 1-3 in each."""
+    items = t.items(t.list("first", "second", role=role))
+    assert [(i.style, i.kind, i.first, i.runover) for i in items] == [(style, kind, 1, 3)] * 2
+
+
+def test_typeforms_of_contents_entries_are_dropped(t: Trees) -> None:
+    """BF 2.10, 5.3."""
+    items = t.items(t.list(t.item("", ("Sea ", ITALIC), "and air"), role="contents"))
+    assert [run.typeform for run in items[0].runs] == [0, 0]
+
+
+def test_e40_glossary_term_from_cell_5_above_its_definition(t: Trees) -> None:
+    """BF 21.6.5: blank line before the term, none after."""
+    assert t.flowed(t.p("Of the shape."), t.p("radius", role="glossary-term"), t.p("A line.")) == [
+        "paragraph 3-1 0 | Of the shape.",
+        "glossary-term 5-5 1 | radius",
+        "paragraph 3-1 0 | A line.",
+    ]
+
+
+# ---------------------------------------------------------------- exercises
+
+
+def test_e19_directions_question_choices(t: Trees) -> None:
+    """BF 10.3, 10.4: 5-5; 1-5; 3-5; a blank line before the directions only."""
+    choices = t.list(t.item("a.", "the frog"), t.item("b.", "the whale"), role="choices")
+    exercise = t.list(t.item("4.", "Which lives in the sea?", choices), role="exercise")
+    assert t.flowed(t.p("End."), t.p("Choose.", role="direction"), exercise, t.p("Next.")) == [
+        "paragraph 3-1 0 | End.",
+        "direction 5-5 1 | Choose.",
+        "exercise 1-5 0 | 4. Which lives in the sea?",
+        "exercise 3-5 0 | a. the frog",
+        "exercise 3-5 0 | b. the whale",
+        "paragraph 3-1 1 | Next.",
+    ]
+
+
+def test_question_and_choices_stay_on_one_page(t: Trees) -> None:
+    """BF 10.1.6."""
+    choices = t.list("a", "b", role="choices")
+    items = t.items(t.list(t.item("1", "Which?", choices), t.item("2", "Why?"), role="exercise"))
+    assert items[0].keep == (("start_not_on_last", 1), ("whole", 1), ("next_whole", 1))
+    assert items[1].keep == (("whole", 1), ("next_whole", 1))
+    assert items[2].keep == (("whole", 1),)
+    assert items[3].keep == ()
+
+
+def test_very_many_choices_are_not_bound_to_one_page(t: Trees) -> None:
+    """BF 10.1.6 holds where they fit one."""
+    choices = t.list(*(f"choice {n}" for n in range(40)), role="choices")
+    items = t.items(t.list(t.item("1", "Which?", choices), role="exercise"))
+    assert all(item.keep == () for item in items[1:])
+
+
+def test_further_directions_7_5(t: Trees) -> None:
+    """BF 10.3."""
+    assert t.flowed(t.p("Read.", role="direction"), t.p("Write.", role="direction")) == [
+        "direction 5-5 0 | Read.",
+        "direction 7-5 0 | Write.",
+    ]
+
+
+def test_questions_without_choices_1_3(t: Trees) -> None:
+    """BF 10.4."""
+    assert t.flowed(t.list(t.item("1.", "Why?"), role="exercise")) == ["exercise 1-3 0 | 1. Why?"]
+
+
+def test_e44_question_goes_on_at_the_runover_after_displayed_verse(t: Trees) -> None:
+    """BF 10.6, 10.7: the verse two cells right of the runover, blank lines round it."""
+    choices = t.list(t.item("a.", "summer"), t.item("b.", "winter"), role="choices")
+    question = t.item(
+        "3.",
+        "Read the line.",
+        t.verse((1, 1, "The snow is deep.")),
+        t.p("What time is it?"),
+        choices,
+    )
+    assert t.flowed(t.list(question, role="exercise")) == [
+        "exercise 1-5 0 | 3. Read the line.",
+        "verse 7-9 1 | The snow is deep.",
+        "exercise 5-5 1 | What time is it?",
+        "exercise 3-5 0 | a. summer",
+        "exercise 3-5 0 | b. winter",
+    ]
+
+
+def test_prose_shown_inside_a_question_is_a_further_paragraph(t: Trees) -> None:
+    """BF 10.7: sources differ, so the margins are a row (displayed-in-exercise)."""
+    tree = t.list(
+        t.item(
+            "1.", "Read:", Displayed(children=(t.p("It rained."),)), t.list("a", role="choices")
+        ),
+        role="exercise",
+    )
+    assert t.flowed(tree)[1] == "displayed-in-exercise 7-5 1 | It rained."
+
+
+def test_e20_answer_space_stays_in_its_sentence(t: Trees) -> None:
+    """BF 10.6."""
+    item = t.item("5.", "A baby dog is called a ", t.answer(), ".")
+    assert t.flowed(t.list(item, role="exercise")) == [
+        "exercise 1-3 0 | 5. A baby dog is called a ____."
+    ]
+
+
+# ---------------------------------------------------------------- forms
+
+
+def test_fields_of_a_form_one_a_line_1_3(t: Trees) -> None:
+    """BF 6.7."""
+    assert t.flowed(t.p("Name: ", t.answer(), " Date: ", t.answer(), ".")) == [
+        "form 1-3 0 | Name: ____",
+        "form 1-3 0 |  Date: ____.",
+    ]
+
+
+def test_check_boxes_stay_with_their_words(t: Trees) -> None:
+    """BF 10 and 6.7; a sentence with an answer space is no form."""
+    assert t.flowed(
+        t.p("Yes ", t.answer("check", "☐"), " No ", t.answer("checked", "☒"), role="form"),
+        t.p("I was born in ", t.answer(), " and live there."),
+    ) == [
+        "form 1-3 0 | Yes ☐ No ☒",
+        "paragraph 3-1 0 | I was born in ____ and live there.",
+    ]
+
+
+def test_choices_of_a_drop_down_list_are_told(t: Trees) -> None:
+    """BF 3.1.1: words that print does not show are a transcriber's note."""
+    line = t.p("Size: ", t.answer("choice", "", choices=("small", "large")))
+    assert t.flowed(line) == ["form 1-3 0 | Size: __ ‹small; large›"]
+
+
+# ---------------------------------------------------------------- verse and drama
+
+
+def test_e26_poem_of_two_levels_and_stanzas(t: Trees) -> None:
+    """BF 13.3, 13.4: 1-5, 3-5 over the whole poem; a blank line between stanzas."""
+    poem = t.verse((1, 1, "The sun goes down,"), (4, 1, "One by one."), (4, 2, "The moon."))
+    assert t.flowed(t.p("A."), poem, t.p("B.")) == [
+        "paragraph 3-1 0 | A.",
+        "verse 1-5 1 | The sun goes down,",
+        "verse 3-5 0 | One by one.",
+        "verse 3-5 1 | The moon.",
+        "paragraph 3-1 1 | B.",
+    ]
+
+
+def test_no_blank_line_between_a_cell_5_heading_and_a_poem(t: Trees) -> None:
+    """BF 13.3.1."""
+    lines = t.flowed(t.h(1, "Poems"), t.h(2, "Dusk"), t.verse((1, 1, "The sun")))
+    assert lines[-1] == "verse 1-3 0 | The sun"
+
+
+def test_a_stanza_after_a_page_turn_keeps_its_blank_line(t: Trees) -> None:
+    """BF 13.4, 1.11: after the turn, as the stanza needs it."""
+    poem = t.verse((1, 1, "One."), t.page("8"), (1, 2, "Two."))
+    assert t.flowed(poem) == ["verse 1-3 0 | One.", "turn 0 | 8", "verse 1-3 1 | Two."]
+
+
+def test_e37_cast_list_and_prose_play(t: Trees) -> None:
+    """BF 14.2 to 14.5."""
+    cast = t.list("Mrs. Pine, an old teacher", "Tom, her son", role="cast")
+    assert t.flowed(
+        t.h(1, "A Play"),
+        t.h(2, "Characters"),
+        cast,
+        Speech(
+            speaker=t.runs("Mrs. Pine:"), children=(t.p("Who left the gate open?"), t.p("Well?"))
+        ),
+        t.p("(She goes to the window.)", role="stage-direction"),
+        Speech(speaker=t.runs("Tom:"), children=(t.p("I did."),)),
+    )[2:] == [
+        "cast 1-3 0 | Mrs. Pine, an old teacher",
+        "cast 1-3 0 | Tom, her son",
+        "speech 1-3 1 | Mrs. Pine: Who left the gate open?",
+        "speech 5-3 0 | Well?",
+        "stage-direction 7-5 0 | (She goes to the window.)",
+        "speech 1-3 0 | Tom: I did.",
+    ]
+
+
+def test_verse_play_starts_on_the_line_of_the_name(t: Trees) -> None:
+    """BF 14.6: 1-5, further lines 3-5."""
+    speech = Speech(speaker=t.runs("Tom"), children=(t.verse((1, 1, "I did."), (1, 1, "I fled.")),))
+    assert t.flowed(speech) == ["verse-speech 1-5 0 | Tom I did.", "verse-speech 3-5 0 | I fled."]
+
+
+def test_speakers_in_capitals_are_reported(t: Trees) -> None:
+    """BF 14.1.2: initial capitals are wanted; the program does not change print."""
+    t.flowed(Speech(speaker=t.runs("TOM:"), children=(t.p("I did."),)))
+    assert t.kinds() == ["layout.speaker-capitals"]
+
+
+def test_an_item_of_blocks_only(t: Trees) -> None:
+    item = ListItem(marker=t.runs("1."), children=(t.list("a", "b"),), address="i")
+    assert t.flowed(t.list(item)) == ["list 1-5 0 | 1.", "list 3-5 0 | a", "list 3-5 0 | b"]

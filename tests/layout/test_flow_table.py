@@ -1,0 +1,220 @@
+"""Tables set as lists: every heading and every entry kept, repeated words added."""
+
+from __future__ import annotations
+
+import pytest
+
+from convert.document.nodes import Added, AnswerSpace, Box, Run
+from tests.layout.trees import Trees
+
+LISTED = (
+    "Table changed to a list. Each row heading stands alone; under it, each column heading, "
+    "a colon and the entry."
+)
+LINEAR = (
+    "Table without headings changed to a list. Each row is one item; semicolons stand between "
+    "entries."
+)
+
+
+@pytest.fixture
+def t() -> Trees:
+    return Trees()
+
+
+def test_e23_table_in_listed_form(t: Trees) -> None:
+    """BF 11.16: row headings from cell 5 with a blank line before; entries 1-3 below."""
+    table = t.table(
+        t.row("Lake", "Area", "Depth", head=True),
+        t.row("Blue Lake", "120", "35"),
+        t.row("Long Pond", "9", "4"),
+        caption=(t.p("Three Lakes", role="caption"),),
+    )
+    assert t.flowed(t.p("In the north."), table, t.p("Each has fish.")) == [
+        "paragraph 3-1 0 | In the north.",
+        "table-title 5-5 1 | Three Lakes",
+        f"table-note 7-5 0 | ‹{LISTED} Heading of the row headings: Lake›",
+        "table-row-heading 5-5 1 | Blue Lake",
+        "table 1-3 0 | Area: 120",
+        "table 1-3 0 | Depth: 35",
+        "table-row-heading 5-5 1 | Long Pond",
+        "table 1-3 0 | Area: 9",
+        "table 1-3 0 | Depth: 4",
+        "paragraph 3-1 1 | Each has fish.",
+    ]
+    assert "layout.table-listed" in t.kinds()
+
+
+def test_a_column_heading_is_print_once_and_added_words_after(t: Trees) -> None:
+    """Nothing counts as doubled: print has the heading once."""
+    table = t.table(t.row("Lake", "Area", head=True), t.row("Blue", "1"), t.row("Long", "2"))
+    items = [item for item in t.items(table) if item.style == "table"]
+    assert isinstance(items[0].runs[0], Run)
+    assert items[1].runs[0] == Added("Area")
+
+
+def test_heading_over_several_columns_is_repeated(t: Trees) -> None:
+    """BF 11.16; spanned headings go before those under them."""
+    table = t.table(
+        t.row(t.entry("Lake", rows=2), t.entry("Size", columns=2), head=True),
+        t.row("Area", "Depth", head=True),
+        t.row("Blue", "120", "35"),
+    )
+    assert t.flowed(table)[1:] == [
+        "table-row-heading 5-5 1 | Blue",
+        "table 1-3 0 | Size, Area: 120",
+        "table 1-3 0 | Size, Depth: 35",
+    ]
+
+
+def test_entry_over_several_rows_is_repeated_and_over_columns_named_by_all(t: Trees) -> None:
+    table = t.table(
+        t.row("Day", "Morning", "Noon", head=True),
+        t.row("Monday", t.entry("Math", rows=2), "Art"),
+        t.row("Tuesday", "Music"),
+        t.row("Friday", t.entry("Trip", columns=2)),
+    )
+    assert t.flowed(table)[1:] == [
+        "table-row-heading 5-5 1 | Monday",
+        "table 1-3 0 | Morning: Math",
+        "table 1-3 0 | Noon: Art",
+        "table-row-heading 5-5 1 | Tuesday",
+        "table 1-3 0 | Morning: Math",
+        "table 1-3 0 | Noon: Music",
+        "table-row-heading 5-5 1 | Friday",
+        "table 1-3 0 | Morning, Noon: Trip",
+    ]
+
+
+def test_empty_entries_and_row_headings_are_said(t: Trees) -> None:
+    """BF 11.2: an empty entry is shown as such; words of the program are notes."""
+    table = t.table(t.row("Lake", "Area", head=True), t.row("Blue", ""), t.row("", "3"))
+    assert t.flowed(table)[1:] == [
+        "table-row-heading 5-5 1 | Blue",
+        "table 1-3 0 | Area: ‹no entry›",
+        "table-row-heading 5-5 1 | ‹Row 2›",
+        "table 1-3 0 | Area: 3",
+    ]
+
+
+def test_headings_that_no_entry_calls_for_are_kept(t: Trees) -> None:
+    table = t.table(t.row("Lake", "Area", "Depth", head=True), t.row("Blue", "1"))
+    assert t.flowed(table)[-1] == "table-note 7-5 1 | ‹Other headings of the table: Depth›"
+
+
+def test_entries_of_several_blocks(t: Trees) -> None:
+    """The first paragraph follows the heading; the rest comes below."""
+    table = t.table(
+        t.row("Tool", "Use", head=True),
+        t.row("Saw", (t.p("Cutting."), t.p("Only wood."))),
+        t.row("Nail", (t.list("joining", "hanging"),)),
+    )
+    assert t.flowed(table)[1:] == [
+        "table-row-heading 5-5 1 | Saw",
+        "table 1-3 0 | Use: Cutting.",
+        "table 5-3 0 | Only wood.",
+        "table-row-heading 5-5 1 | Nail",
+        "table 1-3 0 | Use:",
+        "list 1-3 1 | joining",
+        "list 1-3 0 | hanging",
+    ]
+
+
+def test_a_row_that_is_one_heading_divides_the_table(t: Trees) -> None:
+    table = t.table(
+        t.row("Lake", "Area", head=True),
+        t.row(t.entry("North", columns=2, head=True)),
+        t.row("Blue", "1"),
+    )
+    assert t.flowed(table)[1:3] == [
+        "table-row-heading 5-5 1 | North",
+        "table-row-heading 5-5 1 | Blue",
+    ]
+
+
+def test_later_column_headings_replace_the_first(t: Trees) -> None:
+    table = t.table(
+        t.row("Lake", "Area", head=True), t.row("Blue", "1"),
+        t.row("River", "Length", head=True), t.row("Long", "2"),
+    )  # fmt: skip
+    assert t.flowed(table)[1:] == [
+        "table-row-heading 5-5 1 | Blue",
+        "table 1-3 0 | Area: 1",
+        f"table-note 7-5 1 | ‹{LISTED} Heading of the row headings: River›",
+        "table-row-heading 5-5 1 | Long",
+        "table 1-3 0 | Length: 2",
+    ]
+
+
+def test_e24_table_without_column_headings_in_linear_form(t: Trees) -> None:
+    """BF 11.17: colon after a row heading, semicolons between entries, full stop last."""
+    table = t.table(
+        t.row(t.entry("Blue Lake", head=True), "120", "35"),
+        t.row(t.entry("Long Pond", head=True), "9", ""),
+    )
+    assert t.flowed(table) == [
+        f"table-note 7-5 0 | ‹{LINEAR}›",
+        "table 1-3 1 | Blue Lake: 120; 35.",
+        "table 1-3 0 | Long Pond: 9; ‹no entry›.",
+    ]
+    assert t.kinds() == ["layout.table-linear"]
+
+
+def test_print_pages_between_rows_keep_their_place(t: Trees) -> None:
+    """BF 11.2."""
+    table = t.table(t.row("a", "b"), t.page("7"), t.row("c", "d"))
+    assert t.flowed(table)[1:] == ["table 1-3 1 | a; b.", "turn 0 | 7", "table 1-3 0 | c; d."]
+
+
+def test_table_of_answer_spaces_is_a_form(t: Trees) -> None:
+    """BF 6.7: one field a line."""
+    table = t.table(
+        t.row("Name", t.p(t.answer()), "Date", t.p(t.answer())), t.row("Notes", t.p(t.answer()))
+    )
+    assert t.flowed(table) == [
+        "form 1-3 0 | Name ____",
+        "form 1-3 0 | Date ____",
+        "form 1-3 0 | Notes ____",
+    ]
+
+
+def test_table_that_only_arranges_blocks_is_ordinary_text(t: Trees) -> None:
+    """BF 11.1: clarity decides."""
+    table = t.table(
+        t.row((t.h(1, "News"), t.list("one")), (t.p("Weather."), t.list("two"))), t.row("c", "d")
+    )
+    assert t.flowed(table) == [
+        "centred-heading centred 0 | News",
+        "list 1-3 1 | one",
+        "paragraph 3-1 1 | Weather.",
+        "list 1-3 1 | two",
+        "paragraph 3-1 1 | c",
+        "paragraph 3-1 0 | d",
+    ]
+    assert t.kinds() == ["layout.table-as-text"]
+
+
+def test_long_repeated_entry_is_pointed_to(t: Trees) -> None:
+    long = "word " * 60
+    table = t.table(t.row("A", "B", head=True), t.row("1", t.entry(long, rows=2)), t.row("2"))
+    assert t.flowed(table)[-1] == "table 1-3 0 | B: ‹as above›"
+
+
+def test_hostile_spans_stay_small(t: Trees) -> None:
+    table = t.table(
+        t.row("A", t.entry("B", columns=10**9), head=True), t.row(t.entry("1", rows=10**9), "2")
+    )
+    assert t.flowed(table)[1:] == ["table-row-heading 5-5 1 | 1", "table 1-3 0 | B: 2"]
+
+
+def test_nested_tables_do_not_exhaust_the_program(t: Trees) -> None:
+    table = t.table(t.row("a", "b"))
+    for _ in range(2000):
+        table = t.table(t.row("A", "B", head=True), t.row("c", (t.p("d"), table)))
+    assert any(item.style == "table" for item in t.items(Box(children=(table,))))
+
+
+def test_answer_spaces_under_column_headings_stay(t: Trees) -> None:
+    table = t.table(t.row("Word", "Meaning", head=True), t.row("sea", t.p(t.answer())))
+    runs = [run for item in t.items(table) for run in item.runs]
+    assert any(isinstance(run, AnswerSpace) for run in runs)
