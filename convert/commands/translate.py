@@ -6,6 +6,7 @@ import sys
 
 import click
 
+from .. import plugins
 from ..errors import PluginError
 from ..explain import say_translation
 from ..findings import STOP, Findings
@@ -41,6 +42,13 @@ def _list_tables(ctx: click.Context, param: click.Parameter, value: bool) -> Non
     "--as", "way", type=click.Choice(WAYS), default="unicode", show_default=True,
     help="How the cells are written.",
 )  # fmt: skip
+@click.option(
+    "--quotes",
+    type=click.Choice(["auto", "double", "single"]),
+    default="auto",
+    show_default=True,
+    help="Which quotation marks predominate; auto looks at each line.",
+)
 @click.option("--explain", is_flag=True, help="After each line, a line for each sign.")
 @click.option(
     "--tables",
@@ -50,7 +58,7 @@ def _list_tables(ctx: click.Context, param: click.Parameter, value: bool) -> Non
     callback=_list_tables,
     help="List the tables that can follow louis: and stop.",
 )
-def command(code: str, html: bool, way: str, explain: bool) -> None:
+def command(code: str, html: bool, way: str, quotes: str, explain: bool) -> None:
     """Read print on standard input and write its braille cells, line for line.
 
     Each line is taken on its own; nothing is laid out. ASCII is North American ASCII braille;
@@ -61,9 +69,9 @@ def command(code: str, html: bool, way: str, explain: bool) -> None:
     Example: echo "3 cats" | cellset translate --as dots
     """
     try:
-        translator = make_translator(settings_from(code=code))
+        translator = make_translator(settings_from(code=code, quotes=quotes))
     except PluginError as error:
-        if code.partition(":")[0] in ("ueb", "ueb-uncontracted", "louis") and ":" not in code:
+        if code.partition(":")[0] in plugins.names("convert.translators"):
             raise
         raise click.UsageError(str(error)) from error
     stopped = False

@@ -73,6 +73,7 @@ def read_fragment(line: str) -> tuple[Passage, list[str]]:
         if bits:
             forms.append((len(text), end, bits))
         if lang:
-            langs.append((len(text), end, lang))
+            joined = langs and langs[-1][1:] == (len(text), lang)
+            langs.append((langs.pop()[0] if joined else len(text), end, lang))
         text += words
     return Passage(text, tuple(forms), tuple(langs)), parser.unknown

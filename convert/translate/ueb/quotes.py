@@ -48,14 +48,15 @@ def single_predominates(texts: list[str]) -> bool:
     They are if they are nested outside double ones more often than the other way about, or
     if pairs of them are used and double ones hardly at all.
     """
-    singles = doubles = 0
+    singles = doubles = outside = 0
     for text in texts:
+        outside += nested_single(text)
         if "‘" in text:
             singles += len(re.findall(r"(?<!\w)‘(?=\w)", text))
         doubles += text.count("“")
         if '"' in text:
             doubles += len(re.findall(r'(?<!\S)"(?=\w)', text))
-    return singles > doubles and singles > 1
+    return singles >= doubles and (outside > 0 or singles > max(1, doubles))
 
 
 def nested_single(text: str) -> bool:
@@ -116,7 +117,7 @@ class _State:
         self.open: list[tuple[str, str]] = []  # (kind, role that closes)
 
     def take(self, at: int, mark: str) -> None:
-        if mark in "“”\"":
+        if mark in '“”"':
             self.out.append(self._double(at, mark))
         else:
             self.out.append(self._single(at, mark))
