@@ -62,7 +62,9 @@ def _loaded() -> tuple[Any, Any]:
         library.lou_translate.restype = ctypes.c_int
         library.lou_registerLogCallback.argtypes = [ctypes.c_void_p]
     except (OSError, AttributeError) as error:
-        raise PluginError(f"The braille library liblouis is missing ({error}).", _INSTALL) from error
+        raise PluginError(
+            f"The braille library liblouis is missing ({error}).", _INSTALL
+        ) from error
     silence = ctypes.CFUNCTYPE(None, ctypes.c_int, ctypes.c_char_p)(lambda _level, _text: None)
     library.lou_registerLogCallback(silence)
     return library, silence

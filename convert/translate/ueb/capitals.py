@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from itertools import pairwise
+from operator import and_, eq
 from typing import NamedTuple
 
 from .data import data
@@ -20,7 +22,6 @@ _LEADING = re.compile("[(\\[{“‘\"'’¡¿–—―-]*")
 _TRAILING = re.compile("[.,;:!?…]")
 FEWEST_WORDS = 3
 _DOUBLE = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
-MAY_HOLD_PASSAGE = _DOUBLE
 
 
 class Run(NamedTuple):
@@ -42,6 +43,14 @@ class _Bit(NamedTuple):
     end: int
     case: str  # "caps", "none", "lower"
     segment: int
+
+
+def may_hold_passage(text: str, tokens: list[str]) -> bool:
+    """A quick look: two capitals together, and two words in a row without small letters."""
+    if not _DOUBLE.search(text):
+        return False
+    upper = [*map(eq, tokens, map(str.upper, tokens))]
+    return any(map(and_, upper, upper[1:]))
 
 
 def _case(text: str) -> str:
@@ -123,7 +132,7 @@ def _cut_edges(bits: list[_Bit], at: int, end: int) -> list[tuple[int, int]]:
         while high > low and bits[high - 1].segment == last:
             high -= 1
     cuts = sorted({at, low, high, end})
-    return list(zip(cuts, cuts[1:], strict=False))
+    return list(pairwise(cuts))
 
 
 def _bounds(text: str, start: int, end: int) -> Run:

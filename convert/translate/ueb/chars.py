@@ -17,6 +17,7 @@ QUOTES = frozenset("“”‘’\"'")
 # Holds the place of print that a sign replaces; never shown, never reported.
 NOTHING = "\x00"
 HYPHEN, DASHES = "-", frozenset("–—―")
+CLOSING_MARKS = frozenset(".,;:!?…)]}”’\"'»")
 # Spaces that hold a number together (UEB 6.6): no-break, figure, punctuation, thin, narrow.
 NUMBER_SPACES = "\u00a0\u2007\u2008\u2009\u202f"
 _LEVELS = {"<super>": SUPERSCRIPT, "<sub>": SUBSCRIPT}
@@ -58,6 +59,11 @@ def same() -> dict[str, str]:
 def invisible(char: str) -> bool:
     """Whether a character has no ink and no width: soft hyphen, joiners, byte-order mark."""
     return unicodedata.category(char) in ("Cf", "Cc", "Cn") or char in "\ufe0e\ufe0f\u034f"
+
+
+def without_invisible(text: str) -> str:
+    """A text without its invisible characters."""
+    return "".join(char for char in text if not invisible(char))
 
 
 @cache

@@ -6,8 +6,12 @@ from functools import cache
 
 from .. import signs
 from ..louis_gate import Group, Groups
+from . import lower
+from .chars import CLOSING_MARKS, DASHES, HYPHEN
 from .letters import NONE, Letters, Part, cells_of, shifted
+from .word import PUNCTUATION, Item
 
+_BREAK_AFTER = frozenset((HYPHEN, "/", "\\", *DASHES))
 _NOT_AT_LINE_START = "ing"
 
 
@@ -51,3 +55,23 @@ def _no_ing_first(letters: Letters, text: str, groups: Groups) -> Groups:
     if not groups or text[: groups[0].end] != _NOT_AT_LINE_START:
         return groups
     return (*letters.part(_NOT_AT_LINE_START, True, True).groups, *groups[1:])
+
+
+def line_breaks(text: str, items: list[Item], letters: Letters) -> tuple[int, ...]:
+    """Cells before which a line may end (UEB 10.13.2, Braille Formats 1.8.6): after a hyphen,
+    dash or slash between other signs, not between digits (UEB 6.10), and not where the
+    lower-sign rule would then change a sign."""
+    out: list[int] = []
+    cell = 0
+    for at, item in enumerate(items):
+        cell += len(item.cells)
+        if item.kind != PUNCTUATION or not 0 < at < len(items) - 1:
+            continue
+        mark, after = text[item.at], text[item.at + 1 : item.at + 2]
+        if mark not in _BREAK_AFTER or not after or after == mark or after in CLOSING_MARKS:
+            continue
+        if (text[item.at - 1] + after).isdigit():
+            continue
+        if not letters.contracted or lower.divisible(items, at + 1, letters):
+            out.append(cell)
+    return tuple(out)

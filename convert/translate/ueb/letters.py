@@ -139,9 +139,9 @@ class Letters:
             return Part(groups, NONE)
         cells = cells_of(groups)
         if self._reads_as_shortform(text, cells):
-            if any(len(group.cells) < group.end - group.start for group in groups):
-                if not self._reads_as_shortform(text, cells_of(spelled(text))):
-                    return Part(spelled(text), NONE)
+            shorter = len(cells) < len(text)
+            if shorter and not self._reads_as_shortform(text, cells_of(spelled(text))):
+                return Part(spelled(text), NONE)
             return Part(groups, SYMBOL)
         for word in (*_AT_BEGINNING, *_ANYWHERE):
             short = _spelling(word)
@@ -162,4 +162,3 @@ class Letters:
         if word is None or self._gate is None or text == word + "s":
             return False
         return cells_of(self._gate.contract(word + "s")) == cells
-

@@ -72,9 +72,7 @@ def _respell(item: Item, letters: Letters) -> list[Item]:
 
 def _all_lower(items: list[Item], letters: Letters) -> list[Item]:
     """A word of lower signs only: its last contraction spelled (UEB 10.5.4, 10.6.10)."""
-    counted = [
-        item for item in items if item.kind not in (CAPITAL, LINE_END, GRADE1) or item.upper
-    ]
+    counted = [item for item in items if item.kind not in (CAPITAL, LINE_END, GRADE1) or item.upper]
     if len(counted) < 2 or any(item.upper for item in counted):
         return items
     for at in range(len(items) - 1, -1, -1):
@@ -88,5 +86,3 @@ def divisible(items: list[Item], cut: int, letters: Letters) -> bool:
     """Whether a line may end before item ``cut`` without changing the signs either side."""
     head, tail = items[:cut], items[cut:]
     return _all_lower(head, letters) == head and _all_lower(tail, letters) == tail
-
-

@@ -21,7 +21,7 @@ def of_word(frame: Frame, letters: Letters, scheme: Scheme, items: list[Item]) -
     """The findings about a word."""
     out = [Note("ueb.ordinal-on-line", start, end) for start, end in frame.ordinals]
     if not frame.word.text.isprintable():
-        out.extend(_invisible(frame.word.text))
+        out.extend(invisible(frame.word.text))
     if not letters.contracted:
         return out
     for row in frame.letters:
@@ -34,7 +34,8 @@ def of_word(frame: Frame, letters: Letters, scheme: Scheme, items: list[Item]) -
     return out
 
 
-def _invisible(text: str) -> list[Note]:
+def invisible(text: str) -> list[Note]:
+    """The characters without ink, each a finding."""
     return [
         Note("ueb.invisible", at, at + 1, (("name", chars.name_of(char)),))
         for at, char in enumerate(text)

@@ -169,9 +169,7 @@ def _split(spans: list[Span], at: int) -> list[Span]:
 
 def _is_computer(passage: Passage, at: int) -> bool:
     """Whether a braille line ends at a space of computer material (UEB 6.10, 10.12.3)."""
-    inside = any(
-        start <= at < end and voice == "computer" for start, end, voice in passage.voices
-    )
+    inside = any(start <= at < end and voice == "computer" for start, end, voice in passage.voices)
     return inside and at in passage.divide_at
 
 
@@ -188,7 +186,7 @@ def small_capitals(passage: Passage) -> str:
 
 def _facts(passage: Passage, text: str, spans: list[Span], notes: list[Note]) -> _Facts:
     facts = _Facts()
-    if capitals.MAY_HOLD_PASSAGE.search(text):
+    if capitals.may_hold_passage(text, text.split()):
         found = capitals.passages(text, spans)
         facts.runs = found.runs
         notes.extend(
@@ -217,15 +215,13 @@ def _spelled(text: str, spans: list[Span]) -> dict[int, int]:
             row.append(start)
             continue
         if len(row) >= FEWEST_SPELLED:
-            out.update({at: 0 for at in row})
+            out.update(dict.fromkeys(row, 0))
             out[row[0]], out[row[-1]] = 1, 2
         row = []
     return out
 
 
-def _word(
-    text: str, span: Span, roles: str, facts: _Facts, divide_at: Iterable[int]
-) -> Word:
+def _word(text: str, span: Span, roles: str, facts: _Facts, divide_at: Iterable[int]) -> Word:
     start, end = span
     return Word(
         text[start:end],

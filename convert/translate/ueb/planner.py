@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from .. import signs
 from ..cells import BLANK
 from ..louis_gate import Group, Groups
-from . import chars, grade1, lower, notes, numbers, quotes
-from .chars import DASHES, DIGIT, FRACTION, HYPHEN, LETTER, QUOTE, UNKNOWN
+from . import capitals, chars, grade1, lower, notes, numbers, quotes
+from .chars import DIGIT, FRACTION, HYPHEN, LETTER, QUOTE, UNKNOWN
 from .data import data
-from .division import part_at_line_end
+from .division import line_breaks, part_at_line_end
 from .frame import APOSTROPHE, Frame
 from .frame import Letters as Sequence
 from .grade1 import Scheme
@@ -31,7 +33,6 @@ from .word import (
 
 # Stands for a character braille has no sign for (UEB 3.26): shown, never silently dropped.
 PLACEHOLDER = "transcriber-defined symbol 2"
-_CLOSES = frozenset(".,;:!?…)]}”’\"'»")
 
 
 def plan(word: Word, letters: Letters) -> Planned:
@@ -50,7 +51,15 @@ class _Plan:
         self.resume = numbers.contractions_resume(self.frame, self.letters)
         self.scheme = self._scheme()
         self.level = 0
-        self.in_word_capitals = False
+        self.busy = bool(
+            word.inserts
+            or word.capitals
+            or self.frame.capital_signs
+            or any(self.frame.levels)
+            or any(self.frame.after_number)
+            or self.scheme.symbols
+            or self.scheme.start >= 0
+        )
 
     # ------------------------------------------------------------ before the walk
 
@@ -139,8 +148,9 @@ class _Plan:
             self._sign("line continuation with space", frame.size, INDICATOR)
         items = lower.apply(self.items, self.letters) if self.contracted else self.items
         self.notes.extend(notes.of_word(self.frame, self.letters, self.scheme, items))
-        breaks = tuple(self._breaks(items))
-        return Planned(piece(items, 0 if self.word.room else len(self.word.text), breaks), tuple(self.notes))
+        breaks = line_breaks(self.word.text, items, self.letters)
+        length = 0 if self.word.room else len(self.word.text)
+        return Planned(piece(items, length, breaks), tuple(self.notes))
 
     def _place(self, at: int) -> int:
         frame = self.frame
@@ -152,33 +162,43 @@ class _Plan:
     def _before(self, at: int) -> None:
         """Everything that stands before a unit, in order: terminators, typeforms, grade 1,
         capitals (UEB 5.8.1, 8.6, 9.8)."""
+        if not self.busy:
+            return
+        self._terminators(at)
+        for insert in self.frame.inserts.get(at, ()):
+            self.items.append(Item(insert.cells, self._place(at), INDICATOR))
+        self._level(at)
+        name = self._grade1_sign(at)
+        if name:
+            self._sign(name, at, GRADE1)
+        for start, _end, opens, _closes in self.word.capitals:
+            if opens and self.frame.index(start) == at:
+                self._sign("capitals passage indicator", at, CAPITAL)
+        for name in self.frame.capital_signs.get(at, ()):
+            if name != capitals.TERMINATOR:
+                self._sign(name, at, CAPITAL)
+
+    def _terminators(self, at: int) -> None:
         frame = self.frame
-        inserts = frame.inserts.get(at, ())
-        place = self._place(at)
         for start, end, _opens, closes in self.word.capitals:
             if closes and frame.index(end) == at and frame.index(start) < at:
-                self._sign("capitals terminator", at, CAPITAL)
-        if "capitals terminator" in frame.capital_signs.get(at, ()):
-            self._sign("capitals terminator", at, CAPITAL)
+                self._sign(capitals.TERMINATOR, at, CAPITAL)
+        if capitals.TERMINATOR in frame.capital_signs.get(at, ()):
+            self._sign(capitals.TERMINATOR, at, CAPITAL)
         if at == self.scheme.end:
             self._sign("grade 1 terminator", at, GRADE1)
-        for insert in inserts:
-            self.items.append(Item(insert.cells, place, INDICATOR))
-        self._level(at)
+
+    def _grade1_sign(self, at: int) -> str:
+        """The grade 1 sign that stands before a unit, if any."""
         if at == self.scheme.start and self.word.spelled < 0:
-            self._sign("grade 1 word indicator", at, GRADE1)
-        elif at in self.scheme.symbols:
-            self._sign("grade 1 symbol indicator", at, GRADE1)
-        elif at == self.resume:
-            self._sign("grade 1 terminator", at, GRADE1)
-        elif at < frame.size and grade1.after_number(frame, at):
-            self._sign("grade 1 symbol indicator", at, GRADE1)
-        for start, _end, opens, _closes in self.word.capitals:
-            if opens and frame.index(start) == at:
-                self._sign("capitals passage indicator", at, CAPITAL)
-        for name in frame.capital_signs.get(at, ()):
-            if name != "capitals terminator":
-                self._sign(name, at, CAPITAL)
+            return "grade 1 word indicator"
+        if at in self.scheme.symbols:
+            return "grade 1 symbol indicator"
+        if at == self.resume:
+            return "grade 1 terminator"
+        if at < self.frame.size and grade1.after_number(self.frame, at):
+            return "grade 1 symbol indicator"
+        return ""
 
     def _grade1_at(self, at: int) -> bool:
         """Whether grade 1 mode is in force at a unit."""
@@ -190,7 +210,7 @@ class _Plan:
 
     def _sequence(self, row: Sequence) -> int:
         cuts = self._cuts(row.start, row.end)
-        for start, end in zip(cuts, cuts[1:], strict=False):
+        for start, end in pairwise(cuts):
             if start in self.frame.divides and start != row.start:
                 self._line_end(start)
             self._part(row, start, end)
@@ -235,16 +255,16 @@ class _Plan:
                 out.append(group)
                 continue
             text = self._gate_text(start + group.start, start + group.end)
-            low = cuts[0] - group.start
-            head = self.letters.part(text[: low - 1], True, True).groups
-            for low, high, cells in (*head, *shifted(spelled(text[low - 1 :]), low - 1)):
-                out.append(Group(low + group.start, high + group.start, cells))
+            apostrophe = cuts[0] - group.start - 1
+            head = self.letters.part(text[:apostrophe], True, True).groups
+            tail = shifted(spelled(text[apostrophe:]), apostrophe)
+            out.extend(shifted((*head, *tail), group.start))
         return tuple(out)
 
     def _letter(self, at: int, cells: str, sole: bool) -> None:
         unit = self.frame.units[at]
         letter = chars.letter(unit.text)
-        names = self.frame.capital_signs.get(at, ())
+        names = self.frame.capital_signs.get(at, [])
         if letter is None or letter.plain:
             text = unit.text.lower()
             self.items.append(Item(cells, unit.start, LETTERS, text, sole and len(text) > 1))
@@ -302,7 +322,11 @@ class _Plan:
         if self._mark_needs(at, cells, flagged):
             self._sign("grade 1 symbol indicator", at, GRADE1)
         self.items.append(Item(cells, unit.start, row_kind))
-        if shape and at + 1 < self.frame.size and self.frame.units[at + 1].text not in _CLOSES:
+        if (
+            shape
+            and at + 1 < self.frame.size
+            and self.frame.units[at + 1].text not in chars.CLOSING_MARKS
+        ):
             self.items.append(Item(signs.cells("shape terminator"), unit.start, INDICATOR))
 
     def _mark_needs(self, at: int, cells: str, flagged: bool) -> bool:
@@ -321,9 +345,8 @@ class _Plan:
             after += 1
         if not self._small_letter(after):
             return False
-        if text in (".", ":", ";"):
-            if after == at + 1 and frame.edge_left(at):
-                return True
+        if text in (".", ":", ";") and after == at + 1 and frame.edge_left(at):
+            return True
         middle = any(row.cells == cells for row in signs.of_kind("middle groupsign").values())
         return middle and at > 0 and frame.kinds[at - 1] == LETTER and at not in frame.inserts
 
@@ -373,27 +396,4 @@ class _Plan:
 
     def _close_spelled(self) -> None:
         """The passage terminator, before closing punctuation is out of reach (UEB 5.5)."""
-        self.items.append(
-            Item(signs.cells("grade 1 terminator"), len(self.word.text) - 1, GRADE1)
-        )
-
-    def _breaks(self, items: list[Item]) -> list[int]:
-        """Cells before which a line may end: after a hyphen, dash or slash between other
-        signs, not between digits, and not where the lower-sign rule would change a sign."""
-        out: list[int] = []
-        cell = 0
-        for at, item in enumerate(items):
-            cell += len(item.cells)
-            if item.kind != PUNCTUATION or not 0 < at < len(items) - 1:
-                continue
-            text = self.word.text[item.at]
-            if text != HYPHEN and text not in DASHES and text not in "/\\":
-                continue
-            around = self.word.text[item.at - 1 : item.at] + self.word.text[item.at + 1 :][:1]
-            if around.isdigit() or around[-1:] in ("", text) or around[-1:] in _CLOSES:
-                continue
-            if not self.contracted or lower.divisible(items, at + 1, self.letters):
-                out.append(cell)
-        return out
-
-
+        self.items.append(Item(signs.cells("grade 1 terminator"), len(self.word.text) - 1, GRADE1))

@@ -11,14 +11,13 @@ from functools import cache
 from .. import signs
 from ..cells import Piece
 from . import quotes
+from .chars import QUOTES
 from .data import data
 from .letters import Letters
 
 LONGEST = 60
 _WORD = r"[A-Za-z][a-z]*(?:['’][a-z]+)*"
-_SHAPE = re.compile(
-    rf"([(\[{{“‘\"'’]*)({_WORD}(?:[-–—]{_WORD})*)([.,;:!?…)\]}}”’\"']*)"
-)
+_SHAPE = re.compile(rf"([(\[{{“‘\"'’]*)({_WORD}(?:[-–—]{_WORD})*)([.,;:!?…)\]}}”’\"']*)")
 _NUMBER = re.compile(r"([(\[]*)(\d+(?:[.,]\d+)*)([.,;:!?…)\]%]*)")
 _SEPARATORS = re.compile("([-–—])")
 _UPPER_CELL = re.compile(
@@ -30,7 +29,38 @@ _LETTERS_ALONE = frozenset("aio")
 _BEGINNINGS = frozenset(("bl", "ch", "fs", "fr", "gd", "gr", "lr", "ll", "qk"))
 _PARTS = ("brl", "grt")
 _VOWELS = frozenset("aeiouy")
+_DASHES = ("-", "–", "—")
 _STOPS = ".,;:!?"
+
+
+class _Build:
+    """A piece in the making."""
+
+    __slots__ = ("breaks", "cells", "indicators", "origin", "roles", "size")
+
+    def __init__(self, roles: str) -> None:
+        self.cells: list[str] = []
+        self.origin: list[int] = []
+        self.indicators: list[int] = []
+        self.breaks: list[int] = []
+        self.roles = iter(roles)
+        self.size = 0
+
+    def role(self) -> str:
+        """The role of the next quotation mark."""
+        return next(self.roles, "")
+
+    def add(self, cells: str, at: int) -> None:
+        self.cells.append(cells)
+        self.origin.extend([at] * len(cells))
+        self.size += len(cells)
+
+    def piece(self, length: int) -> Piece:
+        sign = bytearray(self.size)
+        for at in self.indicators:
+            sign[at] = 1
+        cells = "".join(self.cells)
+        return Piece(cells, tuple(self.origin), bytes(sign), length, tuple(self.breaks))
 
 
 class Quick:
@@ -85,73 +115,51 @@ class Quick:
     def _dressed(self, token: str, match: re.Match[str], roles: str) -> Piece | None:
         """A word with brackets, quotation marks, apostrophes or hyphens."""
         lead, core, trail = match.groups()
-        used = 0
-        cells, origin = "", []
-        if lead:
-            cells, used = self._around(lead, roles, 0, _OPENING, origin, 0)
-            if used < 0:
-                return None
+        build = _Build(roles)
+        if lead and not self._around(build, lead, 0, _OPENING):
+            return None
         start = len(lead)
-        indicators = []
-        breaks = []
         for part in _SEPARATORS.split(core) if not core.isalpha() else (core,):
-            if part in "-–—":
-                mark = self._marks[part]
-                cells += mark
-                origin.extend([start] * len(mark))
-                breaks.append(len(cells))
-                start += 1
-                continue
-            low = part.lower()
-            if not low.isalpha():
-                low = low.replace("’", "'")
-                count = low.count("'")
-                if roles[used : used + count] != "'" * count:
-                    return None
-                used += count
-            answer = self._known[low] if low in self._known else self._safe(low)
-            if answer is None:
+            if part in _DASHES:
+                build.add(self._marks[part], start)
+                build.breaks.append(build.size)
+            elif not self._part(build, part, start):
                 return None
-            if part[0] != low[0]:
-                indicators.append(len(cells))
-                cells += self._capital
-                origin.append(start)
-            cells += answer[0]
-            if start:
-                origin.extend([start + place for place in answer[1]])
-            else:
-                origin.extend(answer[1])
             start += len(part)
-        if trail:
-            after, used = self._around(trail, roles, used, _CLOSING, origin, start)
-            if used < 0:
-                return None
-            cells += after
-        sign = bytes(len(cells))
-        if indicators:
-            flags = bytearray(sign)
-            for at in indicators:
-                flags[at] = 1
-            sign = bytes(flags)
-        return Piece(cells, tuple(origin), sign, len(token), tuple(breaks))
+        if trail and not self._around(build, trail, start, _CLOSING):
+            return None
+        return build.piece(len(token))
 
-    def _around(
-        self, text: str, roles: str, used: int, fit: frozenset[str], origin: list[int], start: int
-    ) -> tuple[str, int]:
-        """The cells of marks before or after a word; -1 where a quotation mark does not fit."""
-        out = ""
+    def _part(self, build: _Build, part: str, start: int) -> bool:
+        """Letters with inner apostrophes; false where the planner must be asked."""
+        low = part.lower()
+        if not low.isalpha():
+            low = low.replace("’", "'")
+            for _ in range(low.count("'")):
+                if build.role() != quotes.APOSTROPHE:
+                    return False
+        answer = self._known[low] if low in self._known else self._safe(low)
+        if answer is None:
+            return False
+        if part[0] != low[0]:
+            build.indicators.append(build.size)
+            build.add(self._capital, start)
+        build.cells.append(answer[0])
+        build.size += len(answer[0])
+        build.origin.extend([start + place for place in answer[1]])
+        return True
+
+    def _around(self, build: _Build, text: str, start: int, fit: frozenset[str]) -> bool:
+        """Marks before or after a word; false where a quotation mark does not fit there."""
         for at, char in enumerate(text, start):
-            if char in "“”‘’\"'":
-                role = roles[used : used + 1]
-                used += 1
-                if role not in fit or not role:
-                    return "", -1
-                cells = quotes.cells(role)
+            if char in QUOTES:
+                role = build.role()
+                if role not in fit:
+                    return False
+                build.add(quotes.cells(role), at)
             else:
-                cells = self._marks[char]
-            out += cells
-            origin.extend([at] * len(cells))
-        return out, used
+                build.add(self._marks[char], at)
+        return True
 
     def _safe(self, low: str) -> tuple[str, tuple[int, ...]] | None:
         answer = self._known[low] = self._check(low)

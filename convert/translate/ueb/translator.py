@@ -10,8 +10,9 @@ from ...settings import Settings
 from ..cells import BLANK, Cells, Piece
 from ..louis_gate import Gate
 from ..passage import Passage
-from . import capitals, marks, paragraph, quotes
+from . import capitals, chars, marks, paragraph, quotes
 from .letters import Letters
+from .notes import invisible
 from .planner import plan
 from .quick import Quick
 from .word import Note, Planned, Word
@@ -124,21 +125,23 @@ class UebTranslator:
 
     def _plan(self, text: str, roles: str) -> Planned:
         """A word that nothing around it touches."""
-        piece = self._quick.piece(text, roles)
-        return plan(Word(text, roles), self._letters) if piece is None else Planned(piece)
+        seen = text if text.isprintable() else chars.without_invisible(text)
+        piece = self._quick.piece(seen, roles)
+        if piece is None:
+            return plan(Word(text, roles), self._letters)
+        if seen == text:
+            return Planned(piece)
+        return Planned(_spread(piece, text), tuple(invisible(text)))
 
     def _plain(self, token: str, single: bool = False) -> _Entry:
         """The entry of a token whose marks need no state of the paragraph."""
         roles = quotes.plain_roles(token, single)
-        piece = self._quick.piece(token, roles)
-        if piece is None:
-            planned = plan(Word(token, roles), self._letters)
-            piece = planned.piece
-            if planned.notes:
-                self._notes[token] = planned.notes
-            if not piece.cells:
-                self._awkward.add(token)
-        return piece, piece.cells + BLANK
+        planned = self._plan(token, roles)
+        if planned.notes:
+            self._notes[token] = planned.notes
+        if not planned.piece.cells:
+            self._awkward.add(token)
+        return planned.piece, planned.piece.cells + BLANK
 
     def _plain_single(self, token: str) -> _Entry:
         return self._plain(token, True)
@@ -151,7 +154,7 @@ def _is_plain(text: str, tokens: list[str], single: bool) -> bool:
         return False
     if text.count("-") >= paragraph.FEWEST_SPELLED or paragraph.may_join(text):
         return False
-    return not capitals.MAY_HOLD_PASSAGE.search(text)
+    return not capitals.may_hold_passage(text, tokens)
 
 
 def _laid_plain(entries: list[_Entry], tokens: list[str], passage: Passage) -> Cells:
@@ -179,6 +182,13 @@ def _laid(pieces: list[tuple[int, Piece]], passage: Passage) -> Cells:
     return out
 
 
+def _spread(piece: Piece, text: str) -> Piece:
+    """The piece of a text without its invisible characters, placed on the text with them."""
+    places = [at for at, char in enumerate(text) if not chars.invisible(char)]
+    origin = tuple(places[at] for at in piece.origin)
+    return Piece(piece.cells, origin, piece.sign, len(text), piece.breaks)
+
+
 def _all_capitals(text: str) -> bool:
     """Whether a passage of several words (a heading) is printed in capitals throughout."""
     return text.isupper() and " " in text.strip()
@@ -189,5 +199,3 @@ def _file(note: Note, base: int, passage: Passage, findings: Findings) -> None:
     end = start + note.end - note.start
     span = None if start < 0 else (start, end)
     findings.add(note.kind, span, note.offer, **dict(note.facts))
-
-
