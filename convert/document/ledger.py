@@ -64,6 +64,9 @@ class Ledger:
         return len(self.text) - sum(p.end - p.start for p in self.pieces if p.kind == BREAK)
 
 
+_new = tuple.__new__
+
+
 class LedgerBuilder:
     """Collects print text and its places while a reader walks a source."""
 
@@ -82,7 +85,8 @@ class LedgerBuilder:
         self.length = end = start + len(text)
         if text:
             self._chunks.append(text)
-            self._pieces.append(Piece(start, end, part, path, char, kind))
+            # The quick way to make a named tuple: this runs once for every text node.
+            self._pieces.append(_new(Piece, (start, end, part, path, char, kind)))
         return start, end
 
     def end_block(self) -> None:

@@ -6,6 +6,7 @@ the ledger, and none drops a run: a test holds every pass to that.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -13,20 +14,19 @@ from typing import Any
 from ..findings import Findings
 from .ledger import Ledger
 from .nodes import (
-    Block,
+    AnswerSpace,
     Document,
     Footnote,
     Heading,
     Inline,
     Inlines,
     LineBreak,
+    ListItem,
     NoteCall,
     Paragraph,
     PrintPage,
     PrintPageTurn,
     Run,
-    Table,
-    TableRow,
     VerseLine,
     inlines_of,
     walk,
@@ -147,6 +147,43 @@ def _after_word(inlines: Inlines, at: int, ledger: Ledger) -> Inlines:
     return (*inlines[:at], head, inlines[at], *rest, *inlines[at + 2 :])
 
 
+_BLANK = re.compile(r"_(?:[_ ]*_)?")
+
+
+def find_answer_spaces(document: Document, findings: Findings) -> Document:
+    """Two or more low lines in print are one answer space, whatever its length (UEB 7.2.3).
+
+    Needs joined runs.  The span keeps the printed characters, so none is lost.
+    """
+    text = document.ledger.text
+
+    def change(inlines: Inlines) -> Inlines:
+        if not any(isinstance(r, Run) and "__" in text[r.start : r.end] for r in inlines):
+            return inlines
+        out: list[Inline] = []
+        for inline in inlines:
+            out.extend(_blanks(inline, text) if isinstance(inline, Run) else [inline])
+        return tuple(out)
+
+    return document if "__" not in text else map_inlines(document, change)  # type: ignore[no-any-return]
+
+
+def _blanks(run: Run, text: str) -> list[Inline]:
+    if run.voice == "computer":
+        return [run]
+    out: list[Inline] = []
+    at = run.start
+    for match in _BLANK.finditer(text, run.start, run.end):
+        if match.end() - match.start() > 1:
+            if at < match.start():
+                out.append(replace(run, start=at, end=match.start()))
+            out.append(AnswerSpace(match.start(), match.end(), "line"))
+            at = match.end()
+    if at < run.end:
+        out.append(replace(run, start=at))
+    return out
+
+
 def lift_turns(document: Document, findings: Findings) -> Document:
     """A turn at the very start or end of a paragraph stands between blocks instead.
 
@@ -164,6 +201,29 @@ def lift_turns(document: Document, findings: Findings) -> Document:
 
     lifted: Document = map_children(document, change)
     return lifted
+
+
+def hoist_turns(document: Document, findings: Findings) -> Document:
+    """A turn that opens a list item stands before the item, ahead of its number.
+
+    Needs turns lifted out of paragraphs.
+    """
+
+    def change(kids: tuple[Any, ...]) -> tuple[Any, ...]:
+        out: list[Any] = []
+        for kid in kids:
+            while (
+                isinstance(kid, ListItem)
+                and kid.children
+                and isinstance(kid.children[0], PrintPage)
+            ):
+                out.append(kid.children[0])
+                kid = replace(kid, children=kid.children[1:])
+            out.append(kid)
+        return tuple(out)
+
+    hoisted: Document = map_children(document, change)
+    return hoisted
 
 
 def _lift(block: Paragraph | Heading | VerseLine, text: str) -> list[Any]:
@@ -253,11 +313,11 @@ def count_pages(document: Document, findings: Findings) -> Document:
 Pass = Callable[[Document, Findings], Document]
 PASSES: tuple[Pass, ...] = (
     join_runs,
+    find_answer_spaces,
     keep_words_whole,
     lift_turns,
+    hoist_turns,
     drop_empty,
     pair_notes,
     count_pages,
 )
-
-__all__ = ["PASSES", "Block", "Table", "TableRow", "map_children", "map_inlines", "tidy"]

@@ -5,9 +5,12 @@ from __future__ import annotations
 from convert.document.ledger import LedgerBuilder
 from convert.document.nodes import (
     ITALIC,
+    AnswerSpace,
     Document,
     Footnote,
     Inline,
+    ListBlock,
+    ListItem,
     NoteCall,
     Paragraph,
     PrintPage,
@@ -81,6 +84,32 @@ def test_a_paragraph_of_spaces_is_left_out_and_counted() -> None:
     doc, found = document("  ")
     assert doc.children == ()
     assert "read.empty-paragraphs" in {f.kind for f in found.all()}
+
+
+def test_low_lines_are_one_answer_space() -> None:
+    """UEB 7.2.3: one low line for each print blank, whatever its length."""
+    doc, _ = document("Name ________, age ___.")
+    kinds = [type(r).__name__ for r in inlines_of(doc.children[0])]
+    assert kinds == ["Run", "AnswerSpace", "Run", "AnswerSpace", "Run"]
+    spaces = [r for r in inlines_of(doc.children[0]) if isinstance(r, AnswerSpace)]
+    assert [(s.start, s.end) for s in spaces] == [(5, 13), (19, 22)]
+
+
+def test_one_low_line_is_a_sign_not_an_answer_space() -> None:
+    doc, _ = document("the file river_notes")
+    assert len(inlines_of(doc.children[0])) == 1
+
+
+def test_a_turn_that_opens_a_list_item_stands_before_its_number() -> None:
+    builder = LedgerBuilder()
+    marker = Run(*builder.add("3.", "c.xhtml", "/2"))
+    words = Run(*builder.add("Stop.", "c.xhtml", "/2"))
+    para = Paragraph(runs=(PrintPageTurn("52"), words))
+    block = ListBlock(children=(ListItem(children=(para,), marker=(marker,)),))
+    doc = tidy(Document(ledger=builder.build(), children=(block,)), Findings())
+    assert [type(n).__name__ for n in walk(doc)] == [
+        "Document", "ListBlock", "PrintPage", "ListItem", "Paragraph",
+    ]  # fmt: skip
 
 
 def test_no_print_pages_is_said() -> None:
