@@ -322,11 +322,8 @@ class _Plan:
         if self._mark_needs(at, cells, flagged):
             self._sign("grade 1 symbol indicator", at, GRADE1)
         self.items.append(Item(cells, unit.start, row_kind))
-        if (
-            shape
-            and at + 1 < self.frame.size
-            and self.frame.units[at + 1].text not in chars.CLOSING_MARKS
-        ):
+        closes = self.frame.text(at + 1, at + 2) in ("", *chars.CLOSING_MARKS)
+        if shape and not closes:
             self.items.append(Item(signs.cells("shape terminator"), unit.start, INDICATOR))
 
     def _mark_needs(self, at: int, cells: str, flagged: bool) -> bool:
