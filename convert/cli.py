@@ -71,7 +71,8 @@ def _version(ctx: click.Context, param: click.Parameter, value: bool) -> None:
     is_eager=True,
     help="Print the version and stop.",
 )
-def group() -> None:
+@click.option("--debug", is_flag=True, help="Show the program's own trace if it fails.")
+def group(debug: bool) -> None:
     """Turn EPUB and DOCX documents into braille-ready files.
 
     The braille is a draft for a qualified transcriber and proofreader; the rules of your
@@ -99,3 +100,12 @@ def main() -> None:
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(0)
+    except Exception as error:
+        if "--debug" in sys.argv:
+            raise
+        click.echo(
+            f"cellset: The program failed: {type(error).__name__}: {error}. Please report this, "
+            "with what “cellset --debug” and the same command print.",
+            err=True,
+        )
+        sys.exit(1)

@@ -80,7 +80,7 @@ def load(group: str, name: str) -> Any:
     plugin = find(group, name)
     try:
         return plugin.entry.load()
-    except (ImportError, AttributeError) as error:
+    except Exception as error:
         raise PluginError(
             f"The {_NOUNS[group]} “{name}” of the package {plugin.distribution} cannot be "
             f"loaded: {error}.",
