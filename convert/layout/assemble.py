@@ -18,7 +18,7 @@ from .front import (
     title_segments,
     volume_lines,
 )
-from .furniture import braille_number, number_cells
+from .furniture import Label, at_right, braille_number, number_cells
 from .items import Item
 from .lines import Block, added
 from .pages import Made, make_pages
@@ -55,11 +55,13 @@ class Assembled:
 @dataclass(frozen=True, slots=True)
 class Matter:
     """What front pages are made from: the items, the front matter of print as blocks, the
-    headings by item, and whether the source has print page numbers."""
+    headings by item, combined print pages by their text, and whether the source has print page
+    numbers."""
 
     items: Sequence[Item]
     blocks: Sequence[Block]
     headings: Mapping[int, Block]
+    ranges: Mapping[str, Label]
     numbered: bool
 
 
@@ -84,7 +86,8 @@ def add_front_pages(
             volume.t_made.extend(made)
             number += len(made)
     for volume in volumes:
-        _add_title(volume, len(volumes), (facts, second), words, shape)
+        own = _volume_facts(volume, len(volumes), second, matter.ranges)
+        _add_title(volume, own, facts, words, shape)
     return settled
 
 
@@ -107,8 +110,8 @@ def _add_contents(volumes: list[Assembled], matter: Matter, shape: Shape, words:
         settled, length = len(made) == length, len(made)
         if settled:
             break
+    entries = _entries(places, matter)
     for volume in volumes[1:]:
-        entries = _entries(places, matter)
         volume.p_made = _contents(entries, volume.number, len(volumes), words, shape)
     return settled
 
@@ -177,26 +180,31 @@ def _plain_title(lines: Sequence[str], words: Words, shape: Shape, number: int) 
     return [made.page for made in make_pages(added(rows), plain, "t", number)]
 
 
-def _add_title(
-    volume: Assembled, count: int, title: tuple[TitleFacts, int], words: Words, shape: Shape
-) -> None:
-    """The title pages of a volume; only the lines that name it differ (BF 2.3)."""
-    facts, second = title
+def _volume_facts(
+    volume: Assembled, count: int, second: int, ranges: Mapping[str, Label]
+) -> VolumeFacts:
+    """What a title page says of its volume, from the pages made."""
     body = [int(made.page.braille_page) for made in volume.body] or [1]
-    labels = [
+    labels = dict.fromkeys(
         row.print_page
         for made in (*volume.p_made, *volume.body)
         for row in made.page.rows
         if row is not None and row.print_page
-    ]
-    mine = VolumeFacts(
+    )
+    return VolumeFacts(
         volume.number,
         count,
         1 + second + len(volume.t_made),
         len(volume.p_made),
         (body[0], body[-1]),
-        tuple(dict.fromkeys(labels)),
+        tuple(ranges.get(text) or Label.of(text) for text in labels),
     )
+
+
+def _add_title(
+    volume: Assembled, mine: VolumeFacts, facts: TitleFacts, words: Words, shape: Shape
+) -> None:
+    """The title pages of a volume; only the lines that name it differ (BF 2.3)."""
     groups = title_segments(facts, words.front)[0]
     own = volume_lines(mine, words.front)
     page = title_page([*groups, own], words, shape, 1)
@@ -213,8 +221,6 @@ def _add_title(
 
 def _renumber(made: Sequence[Made], shift: int, shape: Shape) -> None:
     """Later t-pages after a title page that needed more than one braille page."""
-    from .furniture import at_right
-
     for each in made:
         number = int(each.page.braille_page[1:]) + shift
         each.page.braille_page = f"t{number}"

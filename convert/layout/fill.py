@@ -5,6 +5,7 @@ Lines and cells are counted from 0 here.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
@@ -24,7 +25,6 @@ HEADINGS = ("h-center", "h-5", "h-7", "box-top", "title")
 REPEATED = ("table-head", "table-rule")
 RESTORED_BEFORE_2024 = ("list", "verse")
 END_LINE = "end-of-volume"
-SIDE = 3
 
 
 @dataclass(slots=True)
@@ -65,12 +65,13 @@ class Filler:
         draft, shape = self.draft, self.shape
         draft.label = label
         draft.count = 0 if changed else self.cursor.count
-        draft.number = print_number(label, draft.count)
+        draft.number = print_number(label, draft.count) if shape.print_numbers else ""
         self._set_label(label)
         self.limits = [shape.cells] * shape.lines
         if draft.number:
             self.limits[0] = shape.cells - shape.guard - len(draft.number)
-        self.limits[-1] = shape.cells - shape.guard - foot
+        if foot:
+            self.limits[-1] = shape.cells - shape.guard - foot
         if shape.head:
             head = Row("running-head", style="running-head", print_page=self.page)
             draft.add(head, None, -1, label)
@@ -200,6 +201,7 @@ class Filler:
         runover = self.shape.indent(block.runover)
         part = "first" if cell < 0 and not item.continued else "runover"
         here = block.start if cell < 0 else cell
+        breaks = block.breaks
         height, index, label, page = self.shape.lines, block.index, self.label, self.page
         kind, element, style, level, levels = (
             item.kind, item.element, item.style, item.level, item.levels,
@@ -208,22 +210,18 @@ class Filler:
             line = len(draft.rows)
             if line >= height:
                 return False
-            stop = here + limits[line] - margin
-            if stop >= end:
-                stop = resume = end
-            else:
-                space = text.rfind(BLANK, here + 1, stop + 1)
-                if space < 0:
-                    if not self.make_room(line):
-                        return False
-                    if len(draft.rows) > line:
-                        continue
-                    stop = resume = here + limits[line] - margin
-                    draft.divided.append((line, at, here))
-                else:
-                    stop, resume = space, space + 1
-                    while text[resume] == BLANK:
-                        resume += 1
+            room = here + limits[line] - margin
+            stop = end if room >= end else text.rfind(BLANK, here + 1, room + 1)
+            if stop < 0 or (breaks and _is_odd(block, here, stop, room)):
+                went = self.line(at, here, end, part, 0)
+                if went < 0:
+                    return False
+                if went > here:
+                    here, margin, part = went, runover, "runover"
+                continue
+            resume = stop + 1
+            while resume < end and text[resume] == BLANK:
+                resume += 1
             draft.rows.append(
                 Row(kind, (Part(margin, text[here:stop], cells, here),), part, element, style,
                     level, levels, index, page)
@@ -247,7 +245,7 @@ class Filler:
 
     def text(self, at: int, cell: int, stop: int) -> bool:
         """Lines of a block with line ends, print pages, hyphens or centring."""
-        block, draft = self.blocks[at], self.draft
+        block = self.blocks[at]
         part = "first" if cell < 0 and not block.item.continued else "runover"
         here = block.start if cell < 0 else cell
         while True:
@@ -261,21 +259,30 @@ class Filler:
             if here >= block.end:
                 return True
             end = block.stops[stop].cell if stop < len(block.stops) else block.end
-            line = len(draft.rows)
-            if line >= self.shape.lines:
-                return False
             if here >= end:
                 continue
-            lead = lead_of(block, here)
-            found, start = self.cut_line(block, here, end, part, lead)
-            if found.end < 0:
-                if not self.make_room(line):
-                    return False
-                if len(draft.rows) > line:
-                    continue
-                found = self.divide(block, at, here, start + len(lead), end)
-            self.put(at, here, start, part, stop, found, lead)
-            here, part = found.resume, "runover"
+            went = self.line(at, here, end, part, stop)
+            if went < 0:
+                return False
+            if went > here:
+                here, part = went, "runover"
+
+    def line(self, at: int, here: int, end: int, part: str, stop: int) -> int:
+        """One line of a block from cell ``here``: returns where the next begins, the same cell
+        if a line was left blank, -1 if the page is full."""
+        block, line = self.blocks[at], len(self.draft.rows)
+        if line >= self.shape.lines:
+            return -1
+        lead = lead_of(block, here)
+        found, start = self.cut_line(block, here, end, part, lead)
+        if found.end < 0:
+            if not self.make_room(line):
+                return -1
+            if len(self.draft.rows) > line:
+                return here
+            found = self.divide(block, at, here, start + len(lead), end)
+        self.put(at, here, start, part, stop, found, lead)
+        return found.resume
 
     def cut_line(self, block: Block, here: int, end: int, part: str, lead: str) -> tuple[Cut, int]:
         """One line of a block from a cell on, and the cell it starts in."""
@@ -284,17 +291,17 @@ class Filler:
         if not block.item.centred:
             margin = self.shape.indent(block.first if part == "first" else block.runover)
             return cut(block, here, end, limit - margin - len(lead), not last), margin
-        side = min(SIDE, self.shape.cells // 6)
+        side = self.shape.free()
         room = min(self.shape.cells - 2 * side, limit - side)
         whole = room - len(lead)
         found = cut(block, here, end, balance(block, here, end, whole), not last)
         length = len(lead) + found.end - here + len(found.tail)
-        return found, max(min((self.shape.cells - length) // 2, limit - length), 0)
+        return found, self.shape.centre(length, limit)
 
     def divide(self, block: Block, at: int, here: int, start: int, end: int) -> Cut:
         """A word longer than a line, broken at the line's end; recorded."""
         line = len(self.draft.rows)
-        side = min(SIDE, self.shape.cells // 6)
+        side = self.shape.free()
         room = self.limits[line] - (2 * side if block.item.centred else start)
         self.draft.divided.append((line, at, here))
         stop = min(here + max(1, room), end)
@@ -377,3 +384,10 @@ class Filler:
             row = Row(line.kind, parts, line.part, item.element, item.style,
                       item.level, item.levels, -1, self.page)  # fmt: skip
             self.draft.add(row, None, -1, self.label)
+
+
+def _is_odd(block: Block, here: int, stop: int, room: int) -> bool:
+    """Whether a line that could end at the space ``stop`` may hold more, up to a hyphen, or
+    begins inside a word."""
+    row = bisect_right(block.breaks, room)
+    return (row > 0 and stop < block.breaks[row - 1]) or here in block.joins

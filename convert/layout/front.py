@@ -16,7 +16,7 @@ from ..translate.cells import BLANK, Cells, cells_of
 from ..translate.passage import passage_of
 from .book import Page, Row
 from .convention import Front
-from .furniture import at_right, braille_label, braille_number
+from .furniture import Label, at_right, braille_label, braille_number, runs_on
 from .items import Item, Part
 from .lines import Block, added, balance, cut
 from .shape import Shape
@@ -24,7 +24,6 @@ from .shape import Shape
 if TYPE_CHECKING:
     from ..contracts import Translator
 
-SIDE = 3
 AUTHORS = 3  # More stand on the second title page (BF 2.3; common practice).
 CODE_NAMES = {
     "ueb": "Unified English Braille, contracted",
@@ -72,7 +71,7 @@ class VolumeFacts:
     t_pages: int
     p_pages: int
     body: tuple[int, int]
-    prints: tuple[str, ...] = ()
+    prints: tuple[Label, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +133,8 @@ def volume_lines(facts: VolumeFacts, front: Front) -> list[str]:
 
 
 def _range(first: str, last: str) -> str:
+    if "-" in first + last:
+        return first if first == last else f"{first} to {last}"
     return first if first == last else f"{first}-{last}"
 
 
@@ -143,24 +144,16 @@ def _joined(parts: Sequence[str]) -> str:
     return f"{', '.join(parts[:-1])} and {parts[-1]}"
 
 
-def print_ranges(labels: Sequence[str]) -> list[str]:
+def print_ranges(labels: Sequence[Label]) -> list[str]:
     """Print pages as ranges: a new one where numbers give way to letters or begin again."""
     ranges: list[tuple[str, str]] = []
     for label in labels:
-        first, last = label.split("-", 1) if label.count("-") == 1 else (label, label)
-        if first.isdigit() != last.isdigit():
-            first = last = label
-        if ranges and _goes_on(ranges[-1][1], first):
+        first, last = label.first or "", label.last or ""
+        if ranges and runs_on(ranges[-1][1], first):
             ranges[-1] = (ranges[-1][0], last)
         else:
             ranges.append((first, last))
     return [_range(first, last) for first, last in ranges]
-
-
-def _goes_on(before: str, after: str) -> bool:
-    if before.isdigit() and after.isdigit():
-        return int(before) <= int(after)
-    return before.isalpha() and after.isalpha()
 
 
 def title_page(
@@ -168,9 +161,10 @@ def title_page(
 ) -> Page | None:
     """A title page filled from its first to its last line: every line centred, the blank lines
     shared out between the groups (BF 2.3).  ``None`` if the lines are too many for a page."""
-    foot = braille_number("t", number)
-    room = shape.cells - 2 * SIDE
-    last_room = min(room, shape.cells - shape.guard - len(foot) - SIDE)
+    foot = braille_number("t", number) if shape.braille_numbers else ""
+    side = shape.free()
+    room = shape.cells - 2 * side
+    last_room = min(room, shape.cells - shape.guard - len(foot) - side)
     sets = [
         [piece for line in group for piece in _pieces(words.cells(line), room)] for group in groups
     ]
@@ -186,10 +180,9 @@ def title_page(
         rows.extend([None] * blanks)
         for part, text in pieces:
             last = len(rows) == shape.lines - 1
-            start = (shape.cells - len(text)) // 2
-            if last:
-                start = min(start, shape.cells - shape.guard - len(foot) - len(text))
-            rows.append(Row("title", (Part(max(0, start), text),), part, style="title-page"))
+            limit = shape.cells - (shape.guard + len(foot) if last else 0)
+            start = shape.centre(len(text), limit)
+            rows.append(Row("title", (Part(start, text),), part, style="title-page"))
     rows.extend([None] * (shape.lines - len(rows)))
     label = braille_label("t", number)
     foot_line = at_right(foot, shape.cells)

@@ -55,14 +55,15 @@ def combine(before: Label, after: Label, dropped: list[str]) -> Label:
     the later one alone, the earlier going to ``dropped``."""
     if before.first is None:
         return after
-    if after.first is not None and _runs_on(before.last or "", after.first):
+    if after.first is not None and runs_on(before.last or "", after.first):
         return Label(before.first, after.last)
     if before.text != after.text:
         dropped.append(before.text or "")
     return after
 
 
-def _runs_on(before: str, after: str) -> bool:
+def runs_on(before: str, after: str) -> bool:
+    """Whether one print page label follows another in one numbering."""
     first, second = _NUMBERED.match(before), _NUMBERED.match(after)
     if first and second:
         return first[1] == second[1] and int(first[2]) < int(second[2])

@@ -34,7 +34,7 @@ def make_page(
     blocks: Sequence[Block], stop: int, cursor: Cursor, shape: Shape, series: str, number: int
 ) -> Made:
     """The page that starts at the cursor, of the blocks before ``stop``."""
-    foot = braille_number(series, number)
+    foot = braille_number(series, number) if shape.braille_numbers else ""
     draft = Draft(cursor.mark)
     filler = Filler(blocks, stop, shape, cursor, draft)
     filler.fill(filler.open(len(foot)))

@@ -8,6 +8,7 @@ numbers of front matter; both agree after at most four rounds.
 from __future__ import annotations
 
 import gc
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
@@ -19,6 +20,7 @@ from ..findings import Findings, Span
 from ..settings import Settings
 from .assemble import ROUNDS, Assembled, Matter, add_front_pages, matter_pages
 from .book import Book, Volume
+from .contents import DEEPEST
 from .convention import Convention
 from .fill import END_LINE
 from .front import TitleFacts, Words, code_name
@@ -32,6 +34,8 @@ if TYPE_CHECKING:
     from ..contracts import Translator
 
 LEAST_CELLS, LEAST_LINES = 12, 5
+# Front pages most volumes have: title, symbols, notes, contents.
+FRONT_PAGES = 4
 
 
 def settle(
@@ -95,7 +99,13 @@ class Settler:
         }
         matter = _front_matter(blocks) if settings.front_pages else 0
         numbered = any(label.first for block in blocks for label in _labels(block))
-        self.matter = Matter(items, blocks[:matter], headings, numbered)
+        ranges = {
+            label.text or "": label
+            for block in blocks
+            for label in _labels(block)
+            if label.first != label.last
+        }
+        self.matter = Matter(items, blocks[:matter], headings, ranges, numbered)
         self.text = blocks[matter:]
 
     def _blocks(self, items: list[Item]) -> list[Block]:
@@ -116,9 +126,13 @@ class Settler:
             page.guard,
             restore_blanks=page.blank_policy == "2024",
             relax=self.convention.relax,
+            side=page.centre_free,
+            odd_left=page.centre_odd == "left",
+            print_numbers=page.print_page != "none",
+            braille_numbers=page.braille_page != "none",
         )
         text = settings.running_head
-        if not text or text == "none":
+        if not text or "none" in (text, page.running_head):
             return shape
         numbers = [len(label.cells) for block in blocks for label in _labels(block)]
         room = head_room(max(numbers, default=-1) + 1, shape.cells, shape.guard)
@@ -162,9 +176,15 @@ class Settler:
         """About how many front pages a volume has, and how many more the first one."""
         if not self.settings.front_pages:
             return 0, 0
-        contents = len(self.matter.headings) // max(1, self.shape.lines - 2)
-        cells = sum(block.end - block.start + self.shape.cells for block in self.matter.blocks)
-        return 4, contents + cells // (self.shape.cells * self.shape.lines)
+        lines, width = self.shape.lines, self.shape.cells
+        levels = sorted(block.item.level for block in self.matter.headings.values())
+        deepest = next(reversed([*dict.fromkeys(levels)][:DEEPEST]), 0)
+        contents = bisect_right(levels, deepest) // max(1, lines - 3)
+        size = lines * width
+        body = sum(block.end - block.start + width // 2 for block in self.text) // size
+        matter = sum(block.end - block.start + width for block in self.matter.blocks) // size
+        volumes = 1 + body // max(1, self.settings.volume_pages)
+        return FRONT_PAGES + contents // volumes, contents - contents // volumes + matter
 
     def _round(self, sizes: Sizes) -> tuple[list[Assembled], bool]:
         """Body and front pages of every volume; False if the contents did not settle."""
@@ -255,12 +275,14 @@ def _front_matter(blocks: Sequence[Block]) -> int:
 
 def _front_sizes(volumes: Sequence[Assembled], sizes: Sizes) -> Sizes:
     """The sizes with the front pages the volumes turned out to have."""
-    longest = max((volume.front() for volume in volumes[1:]), default=sizes.front)
-    return replace(sizes, front=longest, first=max(0, volumes[0].front() - longest))
+    later = [volume.front() for volume in volumes[1:]]
+    usual = sum(later) // len(later) if later else sizes.front
+    return replace(sizes, front=usual, first=max(0, volumes[0].front() - usual))
 
 
 def _near(one: Sizes, two: Sizes) -> bool:
-    return abs(one.front - two.front) + abs(one.first - two.first) <= 2
+    """Whether front pages differ by less than a twentieth of a volume (two pages at least)."""
+    return abs(one.front - two.front) + abs(one.first - two.first) <= max(2, one.wanted // 20)
 
 
 def _span(block: Block, cell: int) -> Span | None:

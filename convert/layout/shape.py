@@ -11,7 +11,9 @@ from .turns import Mark
 @dataclass(frozen=True, slots=True)
 class Shape:
     """The size and habits of a page.  ``head`` is the running head in cells, "" for none;
-    ``guard`` the empty cells kept before a page number (BF 1.3 of the digest: three)."""
+    ``guard`` the empty cells kept before a page number, ``side`` those kept at each side of a
+    centred line, whose odd empty cell is on its left with ``odd_left``; page numbers may be
+    left out."""
 
     cells: int
     lines: int
@@ -19,6 +21,19 @@ class Shape:
     head: str = ""
     restore_blanks: bool = True
     relax: tuple[str, ...] = ()
+    side: int = 3
+    odd_left: bool = False
+    print_numbers: bool = True
+    braille_numbers: bool = True
+
+    def free(self) -> int:
+        """Cells kept empty at each side of a centred line; fewer on very narrow pages."""
+        return min(self.side, self.cells // 6)
+
+    def centre(self, length: int, limit: int) -> int:
+        """The cell in which a centred line starts: moved left where it would pass ``limit``
+        (BF 4.4)."""
+        return max(min((self.cells - length + self.odd_left) // 2, limit - length), 0)
 
     def indent(self, start: int) -> int:
         """A margin, kept inside very narrow pages."""

@@ -61,13 +61,17 @@ def _typeform_signs() -> dict[str, Sign]:
 
 def _typeforms(cells: Iterable[Cells]) -> list[Sign]:
     """Typeform indicators that occur, found among the cells that are signs."""
-    runs: set[str] = set()
-    for each in cells:
-        if each.passage is not None and each.passage.forms:
-            for piece in each.pieces:
-                if 1 in piece.sign:
-                    pairs = zip(piece.cells, piece.sign, strict=True)
-                    runs.add("".join(cell if sign else " " for cell, sign in pairs))
+    seen = {
+        (piece.cells, piece.sign)
+        for each in cells
+        if each.passage is not None and each.passage.forms
+        for piece in each.pieces
+        if 1 in piece.sign
+    }
+    runs = {
+        "".join(cell if sign else " " for cell, sign in zip(shape, signs, strict=True))
+        for shape, signs in seen
+    }
     known = _typeform_signs()
     longest = max(map(len, known), default=0)
     found: set[str] = set()

@@ -57,7 +57,8 @@ class Binder:
         self.shape, self.frame, self.sizes, self.cursor = shape, frame, sizes, cursor
         self.pages = 0
         self.volumes: list[Bound] = []
-        self._places = _boundaries(self.blocks)
+        self._ranks = _boundaries(self.blocks)
+        self._lines = [_lines(block, shape.cells) for block in self.blocks]
 
     def bind(self) -> list[Bound]:
         """Every volume's body, in order."""
@@ -81,7 +82,8 @@ class Binder:
 
     def _insert(self, at: int, block: Block) -> None:
         self.blocks.insert(at, block)
-        self._places = {place + (place >= at): rank for place, rank in self._places.items()}
+        self._ranks.insert(at, None)
+        self._lines.insert(at, _lines(block, self.shape.cells))
 
     def _volume(self, number: int) -> Bound:
         room = self.sizes.wanted - self.sizes.front - (self.sizes.first if number == 1 else 0)
@@ -136,11 +138,7 @@ class Binder:
 
     def _estimate(self, at: int) -> int:
         """About how many braille pages the blocks from ``at`` need."""
-        width = max(1, self.shape.cells - 3)
-        lines = 0
-        for block in self.blocks[at:]:
-            lines += block.before + (len(block.lines) or 1 + (block.end - block.start) // width)
-        return -(-lines // max(1, self.shape.lines - 1))
+        return -(-sum(self._lines[at:]) // max(1, self.shape.lines - 1))
 
     def _boundary(self, made: Sequence[Made], target: int) -> int:
         """The block the next volume starts with."""
@@ -152,7 +150,7 @@ class Binder:
         for block in range(starts[0][0] + 1, starts[-1][0] + 1):
             while page + 1 < len(starts) and starts[page + 1] <= (block, -1, 0):
                 page += 1
-            rank = self._places.get(block)
+            rank = self._ranks[block]
             if rank is None or not low <= page <= high:
                 continue
             found = (rank, abs(page - target), block)
@@ -167,6 +165,7 @@ class Binder:
             return self._from_turn(at)
         ahead, rest = split(self.blocks[at], cell, stop)
         self.blocks[at] = ahead
+        self._lines[at] = _lines(ahead, self.shape.cells)
         self._insert(at + 1, rest)
         return at + 1
 
@@ -175,10 +174,15 @@ class Binder:
         return at - 1 if at > 1 and self.blocks[at - 1].turn is not None else at
 
 
-def _boundaries(blocks: Sequence[Block]) -> dict[int, int]:
-    """Blocks a volume may start with, and their rank: lower is better.  Nothing inside a box,
-    nothing kept with what stands before it."""
-    ranks: dict[int, int] = {}
+def _lines(block: Block, cells: int) -> int:
+    """About how many lines a block needs, from the length of its cells."""
+    return block.before + (len(block.lines) or 1 + (block.end - block.start) // max(1, cells - 3))
+
+
+def _boundaries(blocks: Sequence[Block]) -> list[int | None]:
+    """For each block its rank as the start of a volume: lower is better, ``None`` for never.
+    Nothing inside a box, nothing kept with what stands before it."""
+    ranks: list[int | None] = [None] * len(blocks)
     depth = 0
     above: Block | None = None
     for at, block in enumerate(blocks):

@@ -8,7 +8,7 @@ from convert.document.ledger import Ledger, LedgerBuilder
 from convert.document.nodes import Document, Inlines, Meta, Run
 from convert.findings import Findings
 from convert.layout.book import Book, Page
-from convert.layout.convention import load
+from convert.layout.convention import Convention, load
 from convert.layout.items import Item
 from convert.layout.settle import settle
 from convert.settings import Settings
@@ -89,8 +89,10 @@ class Made:
         return [page.braille_page for page in self.book.volumes[volume - 1].pages]
 
 
-def make(maker: Maker, meta: Meta = META, **options: object) -> Made:
-    """Settle the items of a maker with the convention bf2016."""
+def make(
+    maker: Maker, meta: Meta = META, convention: Convention | None = None, **options: object
+) -> Made:
+    """Settle the items of a maker, with the convention bf2016 unless another is given."""
     ledger: Ledger = maker.ledger.build()
     document = Document(ledger=ledger, children=(), meta=meta)
     findings, translator = Findings(), LetterTranslator()
@@ -100,6 +102,7 @@ def make(maker: Maker, meta: Meta = META, **options: object) -> Made:
             item.cells = translator.translate(passage, findings)
             item.cells.passage = passage
     settings = replace(Settings(), **options)  # type: ignore[arg-type]
-    convention = load("bf2016")
-    book = settle(maker.items, document, convention, settings, translator, findings)
+    book = settle(
+        maker.items, document, convention or load("bf2016"), settings, translator, findings
+    )
     return Made(book, findings, document, maker.items)

@@ -21,6 +21,7 @@ from convert.layout.front import (
     title_segments,
     volume_lines,
 )
+from convert.layout.furniture import Label
 from convert.layout.items import Item
 from convert.layout.lines import added
 from convert.layout.pages import make_pages
@@ -34,6 +35,11 @@ FRONT = load("bf2016").front
 
 
 # ---------------------------------------------------------------- title page
+
+
+def labels(*texts: str) -> tuple[Label, ...]:
+    """Print pages; `2:4` is a combined one."""
+    return tuple(Label(*text.split(":")) if ":" in text else Label.of(text) for text in texts)
 
 
 def test_a_title_page_is_filled_from_first_to_last_line() -> None:
@@ -57,7 +63,7 @@ def test_blank_lines_are_shared_out() -> None:
 
 def test_title_page_says_what_the_volume_holds() -> None:
     """BF 2.3: volumes, volume, braille pages, print pages."""
-    facts = VolumeFacts(2, 3, 4, 2, (76, 150), ("xi", "xii", "1", "2-3", "4"))
+    facts = VolumeFacts(2, 3, 4, 2, (76, 150), labels("xi", "xii", "1", "2:3", "4"))
     assert volume_lines(facts, FRONT) == [
         "In 3 Volumes",
         "Volume 2",
@@ -71,9 +77,9 @@ def test_title_page_says_what_the_volume_holds() -> None:
 def test_page_ranges_of_a_title_page_are_the_actual_ones() -> None:
     made = make(Maker().chapters(24, 60), volume_pages=24)
     for number in range(1, len(made.book.volumes) + 1):
-        labels = made.labels(number)
+        pages = made.labels(number)
         said = " ".join(made.lines(number, "t1")).replace(",", "")
-        body = [int(label) for label in labels if label.isdigit()]
+        body = [int(label) for label in pages if label.isdigit()]
         first, last = (
             str(n).translate(str.maketrans("1234567890", "abcdefghij")) for n in (body[0], body[-1])
         )
@@ -82,17 +88,19 @@ def test_page_ranges_of_a_title_page_are_the_actual_ones() -> None:
 
 
 @pytest.mark.parametrize(
-    "labels, ranges",
+    "texts, ranges",
     [
         ([], []),
         (["1", "2", "3"], ["1-3"]),
         (["i", "ii", "1"], ["i-ii", "1"]),
         (["7", "8", "1", "2"], ["7-8", "1-2"]),
         (["5", "A-1"], ["5", "A-1"]),
+        (["4-1", "4-2", "5-1"], ["4-1 to 4-2", "5-1"]),
+        (["1", "2:4", "5"], ["1-5"]),
     ],
 )
-def test_print_page_ranges(labels: list[str], ranges: list[str]) -> None:
-    assert print_ranges(labels) == ranges
+def test_print_page_ranges(texts: list[str], ranges: list[str]) -> None:
+    assert print_ranges(labels(*texts)) == ranges
 
 
 def test_more_than_three_authors_go_to_the_second_title_page() -> None:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import gc
+from dataclasses import replace
 
 import pytest
 
 from convert.errors import JobError
+from convert.layout.convention import load
 from convert.layout.settle import collector_off
 from tests.draw import lines_of
 from tests.layout.books import Made, Maker, make
@@ -121,3 +123,15 @@ def test_the_collector_is_left_as_it_was() -> None:
     with collector_off():
         assert not gc.isenabled()
     assert gc.isenabled()
+
+
+def test_a_convention_may_leave_out_page_numbers_and_move_the_odd_cell() -> None:
+    maker = Maker()
+    maker.turn("4")
+    maker.heading("Seas")
+    maker.para("abcd " * 8, before=1)
+    base = load("bf2016")
+    page = replace(base.page, print_page="none", braille_page="none", centre_odd="left")
+    made = make(maker, convention=replace(base, page=page), front_pages=False)
+    assert made.lines(1, "1")[0] == " " * 18 + ",seas"
+    assert made.lines(1, "1")[24] == ""
