@@ -80,7 +80,7 @@ def test_an_indicator_tells_what_made_it_necessary(edition: Path) -> None:
     assert "It is an indicator, made necessary by the print “T”" in words
     assert "the next letter is a capital" in words
     words = told(edition, TWICE, at=1)
-    assert "made necessary by the print “t” in “the sea, and [t]wice a day the" in words
+    assert "made necessary by the print “t” in “moon pulls the sea, and [t]wice a day" in words
     assert "Sign: italic word indicator" in words
     assert "It is cell 2 of a sign of 2: dots 4-6, dot 2." in words
 
