@@ -27,7 +27,8 @@ _ODD = re.compile("[\x7f\x85\u2028\u2029\ud800-\udfff]")
 def write_trace(edition: Edition, folder: Path) -> list[Path]:
     """Write ``trace.jsonl``; returns its path."""
     path = folder / "trace.jsonl"
-    path.write_bytes("".join(trace_text(edition)).encode())
+    with path.open("w", encoding="utf-8", newline="") as file:
+        file.writelines(trace_text(edition))
     return [path]
 
 
