@@ -281,8 +281,9 @@ def _front_sizes(volumes: Sequence[Assembled], sizes: Sizes) -> Sizes:
 
 
 def _near(one: Sizes, two: Sizes) -> bool:
-    """Whether front pages differ by less than a twentieth of a volume (two pages at least)."""
-    return abs(one.front - two.front) + abs(one.first - two.first) <= max(2, one.wanted // 20)
+    """Whether front pages differ by little beside a volume, or beside their own number."""
+    little = max(2, one.wanted // 20, one.first // 6)
+    return abs(one.front - two.front) + abs(one.first - two.first) <= little
 
 
 def _span(block: Block, cell: int) -> Span | None:

@@ -87,7 +87,8 @@ class Binder:
 
     def _volume(self, number: int) -> Bound:
         room = self.sizes.wanted - self.sizes.front - (self.sizes.first if number == 1 else 0)
-        room = max(room, 1)
+        # Long front matter leaves a volume some text all the same (common practice, no source).
+        room = max(room, self.sizes.wanted // 4, 1)
         rest = self._estimate(self.cursor.mark[0])
         later = max(1, self.sizes.wanted - self.sizes.front)
         # A tenth over the wanted size is better than one volume more.
