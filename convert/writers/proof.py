@@ -24,6 +24,7 @@ from ..translate.cells import BLANK, Cells, dots_of
 from .cellfile import page_lines
 from .names import proof_name
 from .shown import count, show, write_html
+from .trace import has_running_head
 
 _RUNS = re.compile(f"{BLANK}{{2,}}|[^{BLANK}]+(?:{BLANK}[^{BLANK}]+)*")
 
@@ -110,7 +111,7 @@ def _page(volume: Volume, page: Page, words: _Words, dots: _Dots) -> str:
     for number, row in enumerate(page.rows, 1):
         said, shown = _row(row, words) if row is not None else ("", "")
         if number == 1 and page.head:
-            said, shown = _furniture(said, shown, "Page head.", page.head)
+            said, shown = _furniture(said, shown, _head_name(page), page.head)
         if number == last and page.foot:
             said, shown = _furniture(said, shown, f"Braille page {label}.", page.foot)
         if shown:
@@ -121,6 +122,15 @@ def _page(volume: Volume, page: Page, words: _Words, dots: _Dots) -> str:
     out += [f"<li>{dots.line(line)}</li>" for line in page_lines(page)]
     out.append("</ol></details></section>")
     return "".join(out)
+
+
+def _head_name(page: Page) -> str:
+    """What the head of a page holds, in words."""
+    names = ["running head"] if has_running_head(page) else []
+    if page.print_page is not None:
+        names.append(f"print page {_safe(page.print_page)}")
+    name = ", ".join(names) or "page head"
+    return f"{name[0].upper()}{name[1:]}."
 
 
 def _furniture(said: str, shown: str, name: str, cells: str) -> tuple[str, str]:

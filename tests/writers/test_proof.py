@@ -90,10 +90,20 @@ def test_parts_side_by_side_keep_their_distance(tmp_path: Path) -> None:
 
 def test_furniture_has_words(tmp_path: Path) -> None:
     shown = lines(proof(tmp_path))
-    assert said(shown[0]) == "Page head."
+    assert said(shown[0]) == "Print page 12."
     assert said(shown[24]) == "Braille page 1."
     assert said(shown[2]) == "Blank line."
     assert pairs(shown[24]) == [("Braille page 1", cells_of("#a"))]
+
+
+def test_a_running_head_is_told_from_a_print_page_number(tmp_path: Path) -> None:
+    edition = river_school()
+    page = edition.volumes[0].pages[0]
+    page.head = BLANK * 12 + cells_of(",RIVER ,SCHOOL") + BLANK * 11 + cells_of("#ab")
+    assert said(lines(proof(tmp_path, edition))[0]) == "Running head, print page 12."
+    page.print_page = None
+    page.head = BLANK * 12 + cells_of(",RIVER ,SCHOOL")
+    assert said(lines(proof(tmp_path, edition))[0]) == "Running head."
 
 
 def test_print_page_turns_are_said(tmp_path: Path) -> None:
