@@ -27,6 +27,10 @@ _STAND_IN = "é"
 _KNOWN_BY_TABLE = frozenset("àáâãäåæçèéêëìíîïñòóôõöøùúûüýÿ")
 
 
+# Stands for a mark over or under a letter that has no sign of its own (UEB 4.2.7).
+UNKNOWN_MODIFIER = "transcriber-defined modifier 1"
+
+
 class Unit(NamedTuple):
     """One character as print means it: ``text`` normalised, its place, its level."""
 
@@ -92,8 +96,9 @@ def _modified(low: str, capital: bool) -> Letter | None:
     """A letter under modifiers (UEB 4.2): their signs come first; grouping if over two letters."""
     parts = unicodedata.normalize("NFD", low)
     modifiers = signs.of_kind("modifier")
-    marks = [modifiers[part] for part in parts if part in modifiers]
-    bases = [part for part in parts if part not in modifiers]
+    unknown = modifiers[UNKNOWN_MODIFIER]
+    marks = [modifiers.get(part, unknown) for part in parts if unicodedata.combining(part)]
+    bases = [part for part in parts if not unicodedata.combining(part)]
     letters = [signs.of_kind("letter").get(base) for base in bases]
     if not marks or not letters or not all(letters):
         return None
@@ -105,6 +110,13 @@ def _modified(low: str, capital: bool) -> Letter | None:
         spelled = opening + spelled + signs.cells("closing braille grouping")
     composed = unicodedata.normalize("NFC", low)
     return Letter(capital, "".join(mark.cells for mark in marks) + spelled, _gate(composed), False)
+
+
+def unknown_modifiers(text: str) -> list[str]:
+    """The marks over or under a letter that the table of modifiers lacks."""
+    parts = unicodedata.normalize("NFD", text)
+    known_marks = signs.of_kind("modifier")
+    return [part for part in parts if unicodedata.combining(part) and part not in known_marks]
 
 
 def _double_marks() -> frozenset[str]:
@@ -156,7 +168,7 @@ def kind(text: str) -> str:
         return DIGIT
     if letter(text):
         return LETTER
-    if unicodedata.decomposition(text[0]).startswith("<fraction>"):
+    if unicodedata.decomposition(text[0]).startswith("<fraction>") or "\u2044" in text[1:]:
         return FRACTION
     if text in signs.by_print() or text == "\u2044" or text in NUMBER_SPACES:
         return SIGN

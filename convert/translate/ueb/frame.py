@@ -6,7 +6,17 @@ from bisect import bisect_left
 from typing import NamedTuple
 
 from . import capitals, chars, quotes
-from .chars import DASHES, DIGIT, FRACTION, HYPHEN, LETTER, QUOTE, Unit
+from .chars import (
+    DASHES,
+    DIGIT,
+    FRACTION,
+    HYPHEN,
+    LETTER,
+    QUOTE,
+    SUBSCRIPT,
+    SUPERSCRIPT,
+    Unit,
+)
 from .word import Insert, Word
 
 APOSTROPHE = "a"
@@ -49,6 +59,7 @@ class Frame:
         self.levels = [unit.level for unit in self.units]
         self.ordinals: list[tuple[int, int]] = []
         self._set_levels()
+        self._merge_fractions()
         self.inserts: dict[int, list[Insert]] = {}
         for insert in word.inserts:
             self.inserts.setdefault(self.index(insert.at), []).append(insert)
@@ -93,6 +104,26 @@ class Frame:
                 continue
             for at in range(low, high):
                 self.levels[at] = level
+
+    def _merge_fractions(self) -> None:
+        """Raised digits, a fraction slash and lowered digits become one fraction (UEB 6.2.1)."""
+        slash = next((at for at, unit in enumerate(self.units) if unit.text == "\u2044"), 0)
+        if not slash:
+            return
+        low, high = slash, slash + 1
+        while low and self.levels[low - 1] == SUPERSCRIPT and self.kinds[low - 1] == DIGIT:
+            low -= 1
+        while high < self.size and self.levels[high] == SUBSCRIPT and self.kinds[high] == DIGIT:
+            high += 1
+        if low == slash or high == slash + 1:
+            return
+        start, end = self.units[low].start, self.units[high - 1].end
+        self.units[low:high] = [Unit(self.text(low, high), start, end)]
+        self.kinds[low:high], self.roles[low:high] = [FRACTION], [""]
+        self.levels[low:high] = [0]
+        self.starts = [unit.start for unit in self.units]
+        self.size = len(self.units)
+        self._merge_fractions()
 
     def _after_number(self) -> list[bool]:
         """Whether a number has set grade 1 mode at each unit (UEB 6.5.1)."""

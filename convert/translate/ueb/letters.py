@@ -135,7 +135,7 @@ class Letters:
 
     def _beside_shortforms(self, text: str, groups: Groups) -> Part:
         """Letters that would read as a shortform (UEB 10.9.4, 10.9.5, 10.9.6)."""
-        if "é" in text:
+        if not text.isascii():
             return Part(groups, NONE)
         cells = cells_of(groups)
         if self._reads_as_shortform(text, cells):

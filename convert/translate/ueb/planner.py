@@ -269,6 +269,9 @@ class _Plan:
             text = unit.text.lower()
             self.items.append(Item(cells, unit.start, LETTERS, text, sole and len(text) > 1))
             return
+        for mark in chars.unknown_modifiers(unit.text):
+            facts = (("name", chars.name_of(mark)), ("letter", unit.text))
+            self.notes.append(Note("ueb.unknown-modifier", unit.start, unit.end, facts))
         self.items.append(Item(letter.cells, unit.start, LETTERS))
         if letter.second:
             if "capital letter indicator" in names:

@@ -8,9 +8,11 @@ the specific double, ``S``/``s`` the specific single marks, ``n`` nondirectional
 from __future__ import annotations
 
 import re
+from functools import cache
 from typing import NamedTuple
 
 from .. import signs
+from .data import data
 
 DOUBLE, SINGLE, AUTO = "double", "single", "auto"
 APOSTROPHE, NONDIRECTIONAL = "'", "n"
@@ -26,6 +28,7 @@ NAMES = {
 }
 OPENING, CLOSING = frozenset("oDS"), frozenset("cds")
 _MARKS = re.compile("[“”‘’\"']")
+_SURE_CLOSING = re.compile(r"[.,!?;:…—–]’(?!\w)")
 _BEFORE_OPENING = frozenset("([{–—―-/“‘\"'<«¿¡=")
 
 
@@ -108,6 +111,11 @@ def plain_roles(token: str, single: bool) -> str:
     return "".join([table.get(mark, APOSTROPHE) for mark in token if mark in "“”‘’'"])
 
 
+@cache
+def _elisions() -> frozenset[str]:
+    return frozenset(data()["list"]["elisions"]["words"].split())
+
+
 class _State:
     def __init__(self, text: str, double: str, single: str, straight: bool) -> None:
         self.text, self.straight = text, straight
@@ -167,16 +175,31 @@ class _State:
             return "D"
         return (self._open if opens else self._close)(at, "double", self.double)
 
+    def _elided(self, at: int) -> bool:
+        """Whether a word follows that is written with an apostrophe first ('tis)."""
+        word = re.match(r"\w+", self.text[at + 1 : at + 9])
+        return word is not None and word.group().lower() in _elisions()
+
+    def _closed_later(self, at: int) -> bool:
+        """Whether a closing mark after punctuation comes before the next opening mark."""
+        end = self.text.find("‘", at + 1)
+        ahead = self.text[at + 1 : end if end >= 0 else None]
+        return bool(_SURE_CLOSING.search(ahead))
+
     def _single(self, at: int, mark: str) -> str:
         text = self.text
         before = text[at - 1 : at].isalnum()
         after = text[at + 1 : at + 2].isalnum()
         if mark == "‘":
+            if self._elided(at) and not self._closed_later(at):
+                return APOSTROPHE
             return self._open(at, "single", self.single)
         if before and after:
             return APOSTROPHE
         if mark == "’":
             closing = self._inside("single") and not (after and not before)
+            if closing and before and self._closed_later(at):
+                closing = False
             return self._close(at, "single", self.single) if closing else APOSTROPHE
         if not self.straight:
             return APOSTROPHE
