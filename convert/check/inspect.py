@@ -14,17 +14,37 @@ from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from . import rules_numbers, rules_pages, rules_turns
+from . import (
+    rules_boxes,
+    rules_headings,
+    rules_lists,
+    rules_notes,
+    rules_numbers,
+    rules_pages,
+    rules_tables,
+    rules_text,
+    rules_tops,
+    rules_turns,
+    rules_volumes,
+)
 from .edition import book_of
-from .model import RULES, Book, Failure, Tally
+from .model import RULES, Book, Failure, Fault, Tally
 from .pages import load
 
 if TYPE_CHECKING:
     from ..edition import Edition
     from ..findings import Findings
 
-MODULES = (rules_pages, rules_numbers, rules_turns)
+MODULES = (
+    rules_pages, rules_numbers, rules_turns, rules_tops, rules_volumes, rules_headings, rules_text,
+    rules_boxes, rules_lists, rules_tables, rules_notes,
+)  # fmt: skip
 ERROR, ADVICE = "E", "W"
+STANDARD = "bf2016"
+HOUSE = (
+    "The pages were made by the convention {}, and the checks are those of Braille Formats 2016: "
+    "what they say is advice."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +143,9 @@ def inspect_book(book: Book, notes: Sequence[str] = ()) -> Result:
     """Apply every check to loaded pages."""
     state: dict[str, str] = {}
     failures: list[Failure] = []
+    house = book.convention not in (None, "", STANDARD)
+    if house:
+        notes = [*notes, HOUSE.format(book.convention)]
     for check in checks().values():
         if not check.made:
             state[check.id] = "not made"
@@ -134,7 +157,8 @@ def inspect_book(book: Book, notes: Sequence[str] = ()) -> Result:
             tally = Tally()
             RULES[check.id](book, tally)
             state[check.id] = _state(tally)
-            failures += [_failure(check, fault) for fault in tally.faults]
+            severity = ADVICE if house else check.severity
+            failures += [_failure(check, severity, fault) for fault in tally.faults]
     pages = sum(len(volume) for volume in book.volumes)
     return Result(
         state, failures, list(notes), len(book.volumes), pages, book.width, book.depth
@@ -147,11 +171,11 @@ def _state(tally: Tally) -> str:
     return "passed" if tally.seen else "not applicable"
 
 
-def _failure(check: Check, fault: object) -> Failure:
-    page, line, expected, found = fault  # type: ignore[misc]
+def _failure(check: Check, severity: str, fault: Fault) -> Failure:
+    page = fault.page
     return Failure(
-        check.id, check.severity, page.volume, page.ordinal, page.label, line, check.section,
-        expected, found,
+        check.id, severity, page.volume, page.ordinal, page.label, fault.line, check.section,
+        fault.expected, fault.found,
     )  # fmt: skip
 
 
@@ -175,29 +199,27 @@ def file_findings(result: Result, findings: Findings) -> None:
         groups.setdefault(failure.id, []).append(failure)
     for name, group in groups.items():
         first, check = group[0], checks()[name]
-        facts: dict[str, str | int] = {
-            "check": name,
-            "what": check.what,
-            "section": check.section,
-            "volume": first.volume,
-            "page": first.label or str(first.page),
-            "line": first.line,
-            "expected": spoken(first.expected),
-            "found": spoken(first.found),
-            "more": _more(len(group) - 1),
-        }
-        if check.severity == ERROR:
-            findings.add("check.failed-error", None, **facts)
-        else:
-            findings.add("check.failed-advice", None, **facts)
+        kind = "check.failed-error" if first.severity == ERROR else "check.failed-advice"
+        findings.add(
+            kind,
+            check=name,
+            what=check.what,
+            section=check.section,
+            place=place(first),
+            expected=first.expected,
+            found=first.found,
+            more=_more(len(group) - 1),
+        )
+
+
+def place(failure: Failure) -> str:
+    """Where, in words."""
+    page = f"braille page {failure.label}" if failure.label else f"page {failure.page}"
+    line = f", line {failure.line}" if failure.line else ""
+    return f"volume {failure.volume}, {page}{line}"
 
 
 def _more(count: int) -> str:
     if not count:
         return "This is the only place."
     return f"There {'is' if count == 1 else 'are'} {count} more of this kind."
-
-
-def spoken(text: str) -> str:
-    """Words as they are; cells of a page number in full, so that they can be heard."""
-    return text

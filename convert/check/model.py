@@ -11,7 +11,9 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 # A page number at the right end of a line: a numeric indicator somewhere, or roman letters.
-PAGE_NUMBER = re.compile(r"(?:^|(?<= ))([a-z;,.\-/']*#[a-j;,\-#/'1-4]*[a-z]*|;?[a-z]{0,2}[ivxlcdm]+)$")
+PAGE_NUMBER = re.compile(
+    r"(?:^|(?<= ))([a-z;,.\-/']*#[a-j;,\-#/'1-4]*[a-z]*|;?[a-z]{0,2}[ivxlcdm]+)$"
+)
 BRAILLE_NUMBER = re.compile(r"(?:^|(?<= ))(;?[a-z]?#[a-j]+)$")
 TURN = re.compile(r"-{8}")
 

@@ -178,10 +178,10 @@ def _guess(volumes: list[list[list[str]]]) -> tuple[int, int]:
             for line in (lines[:1], lines[-1:]):
                 if line and BRAILLE_NUMBER.search(line[0].rstrip()):
                     width[len(line[0].rstrip())] += 1
-    lines = depth.most_common(1)[0][0] if depth else 0
+    count = depth.most_common(1)[0][0] if depth else 0
     longest = max((len(r.rstrip()) for v in volumes for p in v for r in p), default=0)
     cells = width.most_common(1)[0][0] if width else longest
-    return (cells if cells > 9 else DEFAULT[0], lines if lines > 4 else DEFAULT[1])
+    return (cells if cells > 9 else DEFAULT[0], count if count > 4 else DEFAULT[1])
 
 
 def _read_trace(path: Path) -> list[dict[str, object]]:

@@ -132,7 +132,7 @@ def ranges_have_two_signs(book: Book, tally: Tally) -> None:
 @rule("P10")
 def roman_numbers(book: Book, tally: Tally) -> None:
     """Roman page numbers: a grade 1 sign before a single letter only."""
-    for page, number, base, _ in numbered(book):
+    for page, number, _, _ in numbered(book):
         letters = page.number.removeprefix(";")
         roman = is_roman(number.base.removeprefix(";")) and "#" not in page.number
         if not roman:

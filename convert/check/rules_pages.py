@@ -19,7 +19,8 @@ def lines_fit(book: Book, tally: Tally) -> None:
         if max(map(len, page.rows), default=0) > book.width:
             for at, row in enumerate(page.rows):
                 if len(row) > book.width:
-                    tally.expect(False, page, at, f"at most {book.width} cells", f"{len(row)} cells")
+                    expected = f"at most {book.width} cells"
+                    tally.expect(False, page, at, expected, f"{len(row)} cells")
 
 
 @rule("G02")
@@ -38,7 +39,7 @@ def six_dot_cells(book: Book, tally: Tally) -> None:
         if _ODD.search("".join(page.rows)):
             for at, row in enumerate(page.rows):
                 for odd in _ODD.finditer(row):
-                    found = f"the character {ascii(odd[0])} in cell {odd.start() + 1}"
+                    found = f"the character {odd[0]!a} in cell {odd.start() + 1}"
                     tally.expect(False, page, at, "a cell of North American ASCII braille", found)
 
 
@@ -84,8 +85,8 @@ def room_before_print_number(book: Book, tally: Tally) -> None:
         if page.number:
             _room(tally, page.rows[0], page.number, page, 0)
         elif numbered and not book.traced and len(page.rows[0]) == book.width:
-            if close := _BARE.search(page.rows[0]):
-                _room(tally, page.rows[0], close[1], page, 0)
+            close = _BARE.search(page.rows[0])
+            _room(tally, page.rows[0], close[1] if close else "", page, 0)
 
 
 @rule("P13")
@@ -97,6 +98,8 @@ def room_before_braille_number(book: Book, tally: Tally) -> None:
 
 
 def _room(tally: Tally, row: str, number: str, page: Page, at: int) -> None:
+    if not number:
+        return
     before = row.removesuffix(number)
     text = before.rstrip()
     free = len(before) - len(text)

@@ -1,0 +1,244 @@
+"""Checks of lists (L), exercises (Q), verse and plays (Y)."""
+
+from __future__ import annotations
+
+import re
+
+from .kinds import (
+    HOLDERS,
+    Group,
+    above,
+    expect_above,
+    expect_below,
+    expect_margins,
+    groups,
+    kind_of,
+    nested,
+    same_list,
+)
+from .model import Block, Book, Tally, rule
+
+_BULLET = re.compile(r" *_4(?! \S|$)")
+_LOW_LINES = re.compile(r"\.-\.-")
+_QUIET_ABOVE = ("h-5", "h-7", "box-top", "direction")
+_QUIET_BELOW = ("box-bottom", "note-rule", "attribution")
+
+
+def expect_nested(tally: Tally, block: Block, width: int, shift: int = 0) -> None:
+    """Expect the margins of a nested block; a further paragraph has its own first cell."""
+    first, runover, further = nested(block, width)
+    cells = [first + shift, runover + shift, further + shift]
+    for page, at, start, part in zip(
+        block.pages, block.at, block.starts, block.parts, strict=True
+    ):
+        if part == "first":
+            right = start in (cells[0], cells[2])
+            tally.expect(right, page, at, f"a start in cell {cells[0]}", f"cell {start}")
+        else:
+            right = start == cells[1]
+            tally.expect(right, page, at, f"a runover in cell {cells[1]}", f"cell {start}")
+
+
+def _shift(group: Group) -> int:
+    """How far a group inside an item stands to the right."""
+    if kind_of(group.before) not in HOLDERS:
+        return 0
+    return max(0, min(min(block.starts) for block in group.blocks) - 1)
+
+
+@rule("L01")
+def items_start_in_their_cell(book: Book, tally: Tally) -> None:
+    """Level k in cell 2k-1."""
+    for block in book.blocks:
+        if block.kind == "list" and block.parts[0] == "first" and block.level:
+            first, _, further = nested(block, book.width)
+            start = block.starts[0]
+            right = start in (first, further)
+            tally.expect(right, block.page, block.at[0], f"cell {first}", f"cell {start}")
+
+
+@rule("L02")
+def runovers_of_lists(book: Book, tally: Tally) -> None:
+    """All runovers in cell 2n+1."""
+    for block in book.blocks:
+        if block.kind == "list" and block.level:
+            runover = nested(block, book.width)[1]
+            for nth, part in enumerate(block.parts):
+                if part == "runover":
+                    start = block.starts[nth]
+                    page, at = block.pages[nth], block.at[nth]
+                    tally.expect(start == runover, page, at, f"cell {runover}", f"cell {start}")
+
+
+@rule("L03")
+def blanks_around_lists(book: Book, tally: Tally) -> None:
+    """One blank line above and below."""
+    for group in groups(book, "list"):
+        if kind_of(group.before) not in _QUIET_ABOVE:
+            expect_above(tally, group.first, 1)
+        if kind_of(group.after) not in _QUIET_BELOW:
+            expect_below(tally, group.last, 1)
+
+
+@rule("L04")
+def no_blank_between_items(book: Book, tally: Tally) -> None:
+    """None between items of one list."""
+    _close(book, tally, "list")
+
+
+def _close(book: Book, tally: Tally, kind: str) -> None:
+    for group in groups(book, kind):
+        for one, two in zip(group.blocks, group.blocks[1:], strict=False):
+            if same_list(one, two) and above(two) is not None:
+                expect_above(tally, two, 0)
+
+
+@rule("L05")
+def list_not_on_last_line(book: Book, tally: Tally) -> None:
+    """A list does not begin on the last line."""
+    for group in groups(book, "list"):
+        first = group.first
+        if first.parts[0] == "first":
+            right = first.at[0] < book.depth - 1
+            tally.expect(right, first.page, first.at[0], "the list on the next page", "its start")
+
+
+@rule("L06")
+def bullets(book: Book, tally: Tally) -> None:
+    """One blank cell after a bullet."""
+    for block in book.blocks:
+        if block.kind == "list" and block.cells[0].lstrip().startswith("_4"):
+            right = not _BULLET.match(block.cells[0])
+            tally.expect(right, block.page, block.at[0], "one blank cell", "another count")
+
+
+@rule("L09")
+def further_paragraphs(book: Book, tally: Tally) -> None:
+    """2n+3, runovers 2n+1."""
+    for block in book.blocks:
+        if block.kind == "list" and block.level and block.parts[0] == "first":
+            first, runover, further = nested(block, book.width)
+            if block.starts[0] == further != first:
+                expect_margins(tally, block, further, runover)
+
+
+# ------------------------------------------------------------------ exercises
+
+
+@rule("Q01")
+def directions(book: Book, tally: Tally) -> None:
+    """5-5; further paragraphs 7-5."""
+    for group in groups(book, "direction"):
+        for nth, block in enumerate(group.blocks):
+            starts = (5, 7) if nth else (5,)
+            first = block.starts[0] if block.starts[0] in starts else 5
+            expect_margins(tally, block, first, 5)
+
+
+@rule("Q02")
+def questions_nest(book: Book, tally: Tally) -> None:
+    """The nested rule; text that goes on after displayed matter stands at the runover cell."""
+    before: Block | None = None
+    for block in book.blocks:
+        if block.kind == "exercise" and block.level:
+            runover = nested(block, book.width)[1]
+            if kind_of(before) in ("exercise", "list") or set(block.starts) != {runover}:
+                expect_nested(tally, block, book.width)
+        if block.kind != "page-turn":
+            before = block
+
+
+@rule("Q04")
+def question_on_one_page(book: Book, tally: Tally) -> None:
+    """A question with its choices on one page where they fit."""
+    for question in _questions(book):
+        count = sum(len(block.at) for block in question)
+        if len(question) > 1 and count <= book.depth - 2:
+            first, last = question[0], question[-1]
+            right = first.page is last.pages[-1]
+            expected = "the question with its choices here"
+            tally.expect(right, first.page, first.at[0], expected, "a part of them")
+
+
+def _questions(book: Book) -> list[list[Block]]:
+    """Questions of level 1, each with the blocks of deeper levels below it."""
+    out: list[list[Block]] = []
+    for group in groups(book, "exercise"):
+        for block in group.blocks:
+            if block.level <= 1 or not out or out[-1][-1] not in group.blocks:
+                out.append([])
+            out[-1].append(block)
+    return out
+
+
+@rule("Q06")
+def blanks_around_sets(book: Book, tally: Tally) -> None:
+    """A blank line above and below a set, none between its questions."""
+    for group in groups(book, "exercise"):
+        if kind_of(group.before) not in (*_QUIET_ABOVE, "displayed", "math", "table", "verse"):
+            expect_above(tally, group.first, 1)
+        if kind_of(group.after) not in (*_QUIET_BELOW, "math", "tn", "caption"):
+            expect_below(tally, group.last, 1)
+    _close(book, tally, "exercise")
+
+
+@rule("Q07")
+def displayed_in_questions(book: Book, tally: Tally) -> None:
+    """Blank lines around displayed matter in questions."""
+    for group in groups(book, "displayed", styles=("displayed-in-exercise",)):
+        expect_above(tally, group.first, 1)
+        if kind_of(group.after) not in _QUIET_BELOW:
+            expect_below(tally, group.last, 1)
+
+
+@rule("Q08")
+def one_low_line(book: Book, tally: Tally) -> None:
+    """One low line for each blank to fill in."""
+    for block in book.blocks:
+        if block.kind in ("exercise", "form"):
+            for page, at, line in zip(block.pages, block.at, block.cells, strict=True):
+                if ".-" in line:
+                    right = not _LOW_LINES.search(line)
+                    tally.expect(right, page, at, "one low line", "several together")
+
+
+# ------------------------------------------------------------------ verse and plays
+
+
+@rule("Y01")
+def verse_nests(book: Book, tally: Tally) -> None:
+    """The nested rule over the whole poem."""
+    for group in groups(book, "verse"):
+        shift = _shift(group)
+        for block in group.blocks:
+            if block.level:
+                expect_nested(tally, block, book.width, shift)
+
+
+@rule("Y02")
+def blanks_around_verse(book: Book, tally: Tally) -> None:
+    """A blank line above, unless under its heading, and below."""
+    for group in groups(book, "verse"):
+        if kind_of(group.before) not in ("h-5", "h-7", "box-top"):
+            expect_above(tally, group.first, 1)
+        if kind_of(group.after) not in _QUIET_BELOW:
+            expect_below(tally, group.last, 1)
+
+
+@rule("Y05")
+def cast_lists(book: Book, tally: Tally) -> None:
+    """1-3."""
+    for block in book.blocks:
+        if block.style == "cast" and block.levels <= 1 and block.parts[0] == "first":
+            expect_nested(tally, block, book.width)
+
+
+@rule("Y06")
+def plays(book: Book, tally: Tally) -> None:
+    """Speeches 1-3, further paragraphs 5-3; stage directions 7-5."""
+    for block in book.blocks:
+        if block.style == "speech":
+            first = 5 if block.starts[0] == 5 else 1
+            expect_margins(tally, block, first, 3)
+        elif block.style == "stage-direction":
+            expect_margins(tally, block, 7, 5)

@@ -1,0 +1,92 @@
+"""Checks of tables (K)."""
+
+from __future__ import annotations
+
+import re
+
+from .kinds import (
+    TABLE,
+    expect_above,
+    expect_below,
+    gap_above,
+    gap_below,
+    groups,
+    kind_of,
+)
+from .model import Book, Tally, rule
+
+_SEGMENT = re.compile(r'"3*')
+_DOTS = re.compile(r'(?<!\S)"{2,}(?!\S)|\S"{2,}|"{2,}\S')
+_TIGHT = re.compile(r'[^ "]"{2,}|"{2,}[^ "3]|"{2,} "{2,}')
+
+
+@rule("K01")
+def lines_under_headings(book: Book, tally: Tally) -> None:
+    """A separation line starts under its heading."""
+    for block in book.blocks:
+        if block.kind == "table-rule":
+            page, at = block.page, block.at[0]
+            line, heading = page.text[at], page.text[at - 1] if at else ""
+            for segment in _SEGMENT.finditer(line):
+                start = segment.start()
+                under = heading[start : start + 1].strip()
+                clear = start == 0 or not heading[start - 1 : start].strip()
+                empty = not heading[start : segment.end()].strip()
+                right = bool(heading) and (bool(under and clear) or empty)
+                expected = f"a heading above from cell {start + 1}"
+                tally.expect(right, page, at, expected, "none there")
+
+
+@rule("K02")
+def two_cells_between(book: Book, tally: Tally) -> None:
+    """Two blank cells between columns."""
+    for block in book.blocks:
+        if block.kind == "table-rule":
+            line = block.cells[0].strip()
+            gaps = [len(gap) for gap in re.findall(" +", line)]
+            right = all(gap == 2 for gap in gaps)
+            tally.expect(right, block.page, block.at[0], "two blank cells", f"{gaps}")
+
+
+@rule("K03")
+def no_blank_at_rule(book: Book, tally: Tally) -> None:
+    """No blank line beside the separation line."""
+    for block in book.blocks:
+        if block.kind == "table-rule":
+            page, at = block.page, block.at[0]
+            for gap in (gap_above(page, at), gap_below(page, at)):
+                if gap is not None:
+                    tally.expect(gap == 0, page, at, "no blank line beside it", f"{gap}")
+
+
+@rule("K05")
+def guide_dots_in_tables(book: Book, tally: Tally) -> None:
+    """Two or more, a blank cell at each side, never two runs with one cell between."""
+    for block in book.blocks:
+        if block.kind == "table":
+            for page, at, line in zip(block.pages, block.at, block.cells, strict=True):
+                if '""' in line and _DOTS.search(line):
+                    right = not _TIGHT.search(line)
+                    tally.expect(right, page, at, "a blank cell at each side", "none")
+
+
+@rule("K07")
+def headings_again(book: Book, tally: Tally) -> None:
+    """On the next page the column headings come again; a table that fits is not divided."""
+    for group in groups(book, *TABLE):
+        if not any(block.kind == "table-rule" for block in group.blocks):
+            continue
+        pages = {id(page): page for block in group.blocks for page in block.pages}
+        ruled = {id(block.page) for block in group.blocks if block.kind == "table-rule"}
+        for key, page in pages.items():
+            tally.expect(key in ruled, page, page.first, "the column headings again", "none")
+
+
+@rule("K12")
+def blanks_around_tables(book: Book, tally: Tally) -> None:
+    """A blank line above and below."""
+    for group in groups(book, *TABLE):
+        if kind_of(group.before) not in ("box-top", "h-7"):
+            expect_above(tally, group.first, 1)
+        if kind_of(group.after) not in ("box-bottom", "note-rule", "tn", "note", "caption"):
+            expect_below(tally, group.last, 1)

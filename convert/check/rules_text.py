@@ -1,0 +1,313 @@
+"""Checks of lines of text: margins (G10), paragraphs (A), typeforms (T), notes by the
+transcriber (N), illustrations (I), displayed matter (D)."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+from .kinds import (
+    HOLDERS,
+    NEEDS_ABOVE,
+    above,
+    below,
+    expect_above,
+    expect_below,
+    expect_margins,
+    groups,
+    kind_of,
+    texts,
+)
+from .model import Block, Book, Page, Tally, rule
+
+_FREE = frozenset(
+    ["table", "table-head", "table-rule", "math", "h-center", "title", "end-of-volume", "page-turn"]
+)
+_NOTE = re.compile(r"@\.[<>]")
+_EMBEDDED = re.compile(r"@\.<(.*?)@\.>")
+_OPEN = re.compile(r'(?:^|(?<=[ \-(8<]))([.^_@])7')
+_MARK = re.compile(r"(?:^|(?<=[ \-(8<]))([.^_@])7(?=\S)|([.^_@])'")
+_TYPEFORM = re.compile(r"(?:^| )[.^_][127]\S")
+WORDS = 7
+
+
+@rule("G10")
+def runovers_agree(book: Book, tally: Tally) -> None:
+    """All runovers of an element begin in one cell."""
+    for block in texts(book):
+        if block.kind in _FREE or len(block.at) < 3:
+            continue
+        wanted = 0
+        for page, at, start, part in zip(
+            block.pages, block.at, block.starts, block.parts, strict=True
+        ):
+            if part == "runover":
+                wanted = wanted or start
+                tally.expect(start == wanted, page, at, f"cell {wanted}", f"cell {start}")
+
+
+# ------------------------------------------------------------------ paragraphs
+
+
+@rule("A01")
+def indented(book: Book, tally: Tally) -> None:
+    """3-1."""
+    for block in book.blocks:
+        if block.style == "paragraph":
+            expect_margins(tally, block, 3, 1)
+
+
+@rule("A02")
+def blocked(book: Book, tally: Tally) -> None:
+    """1-1, one blank line between."""
+    for group in groups(book, "para", styles=("blocked",)):
+        for nth, block in enumerate(group.blocks):
+            expect_margins(tally, block, 1, 1)
+            if nth:
+                expect_above(tally, block, 1)
+
+
+@rule("A04")
+def ornaments(book: Book, tally: Tally) -> None:
+    """A line of ornaments is centred with blank lines around."""
+    for block in book.blocks:
+        if block.style == "context-break":
+            page, at = block.page, block.at[0]
+            left, right = block.starts[0] - 1, book.width - len(page.text[at])
+            tally.expect(abs(left - right) <= 1, page, at, "a centred line", f"{left}, {right}")
+            expect_above(tally, block, 1)
+            expect_below(tally, block, 1)
+
+
+# ------------------------------------------------------------------ typeforms
+
+
+@rule("T02")
+def no_typeforms_here(book: Book, tally: Tally) -> None:
+    """None in contents and on title pages."""
+    for block in book.blocks:
+        if block.kind in ("toc", "title"):
+            for page, at, line in zip(block.pages, block.at, block.cells, strict=True):
+                tally.expect(not _TYPEFORM.search(line), page, at, "no typeform", "an indicator")
+
+
+@rule("T03")
+def passages_end(book: Book, tally: Tally) -> None:
+    """Every passage indicator has its terminator.  Special symbols pages list both."""
+    for volume in book.volumes:
+        opened: dict[str, tuple[Page, int]] = {}
+        for page in volume:
+            if page.series == "t":
+                continue
+            for at, line in enumerate(page.text):
+                if "7" not in line and "'" not in line:
+                    continue
+                for mark in _MARK.finditer(line):
+                    if mark[1]:
+                        tally.seen += 1
+                        opened.setdefault(mark[1], (page, at))
+                    else:
+                        opened.pop(mark[2], None)
+        for page, at in opened.values():
+            tally.expect(False, page, at, "a terminator before the volume ends", "none")
+
+
+# ------------------------------------------------------------------ transcriber's notes
+
+
+@rule("N01")
+def notes_are_pairs(book: Book, tally: Tally) -> None:
+    """Opening and closing indicators alternate."""
+    for volume in book.volumes:
+        opened: tuple[Page, int] | None = None
+        for page in volume:
+            if page.series == "t":
+                continue
+            for at, line in enumerate(page.text):
+                if "@." not in line:
+                    continue
+                for mark in _NOTE.findall(line):
+                    right = (mark == "@.<") == (opened is None)
+                    found = "an opening one" if mark == "@.<" else "a closing one"
+                    tally.expect(right, page, at, "indicators by turns", found)
+                    opened = (page, at) if mark == "@.<" else None
+        if opened:
+            tally.expect(False, *opened, "a closing indicator", "none")
+
+
+@rule("N02")
+def indicators_touch_words(book: Book, tally: Tally) -> None:
+    """No blank cell after the opening or before the closing indicator."""
+    for page in book.pages():
+        if page.series == "t":
+            continue
+        for at, line in enumerate(page.text):
+            if "@." in line and _NOTE.search(line):
+                text = line.strip()
+                loose = "@.< " in line or " @.>" in line
+                loose = loose or text.startswith("@.>") or text.endswith("@.<")
+                tally.expect(not loose, page, at, "no blank cell inside the note", "one")
+
+
+@rule("N03")
+def long_notes_stand_alone(book: Book, tally: Tally) -> None:
+    """More than seven words: a paragraph of its own."""
+    for block in texts(book):
+        if block.kind == "tn" or block.page.series == "t":
+            continue
+        cells = block.cells
+        if any("@.<" in line for line in cells):
+            for words in _EMBEDDED.findall(" ".join(line.strip() for line in cells)):
+                count = len(words.split())
+                right = count <= WORDS
+                tally.expect(right, block.page, block.at[0], f"{WORDS} words", f"{count} words")
+
+
+@rule("N04")
+def margins_of_notes(book: Book, tally: Tally) -> None:
+    """7-5."""
+    for block in book.blocks:
+        if block.kind == "tn":
+            expect_margins(tally, block, 7, 5)
+
+
+@rule("N06")
+def notes_with_their_matter(book: Book, tally: Tally) -> None:
+    """A note that introduces something does not end a page."""
+    blocks = texts(book)
+    for block, after in pairwise(blocks):
+        if block.kind == "tn" and block.style in ("transcriber-note", "table-note"):
+            right = after.page is block.pages[-1]
+            tally.expect(right, block.pages[-1], block.at[-1], "what it explains here", "none")
+
+
+# ------------------------------------------------------------------ illustrations
+
+
+@rule("I01")
+def margins_of_captions(book: Book, tally: Tally) -> None:
+    """7-5."""
+    for block in book.blocks:
+        if block.kind == "caption" and block.style == "caption":
+            expect_margins(tally, block, 7, 5)
+
+
+@rule("I03")
+def caption_before_description(book: Book, tally: Tally) -> None:
+    """Caption, then description, of one illustration."""
+    blocks = texts(book)
+    for one, two in pairwise(blocks):
+        if {one.style, two.style} == {"caption", "description"} and one.element and two.element:
+            inside = two.element.startswith(one.element + "/")
+            if inside or one.element.startswith(two.element + "/"):
+                right = one.style == "caption"
+                tally.expect(right, two.page, two.at[0], "the caption first", "the description")
+
+
+@rule("I04")
+def not_inside_text(book: Book, tally: Tally) -> None:
+    """No paragraph or item goes on after an illustration's words."""
+    blocks = texts(book)
+    for before, block, after in zip(blocks, blocks[1:], blocks[2:], strict=False):
+        if block.style in ("caption", "description"):
+            inside = after.parts[0] == "runover" and after.element == before.element
+            inside = inside and before.kind == after.kind and after.element is not None
+            tally.expect(not inside, block.page, block.at[0], "a place between elements", "inside")
+
+
+# ------------------------------------------------------------------ displayed matter
+
+
+@rule("D01")
+def margin_of_displayed(book: Book, tally: Tally) -> None:
+    """Cell 3, or further right inside an item."""
+    before: Block | None = None
+    for block in texts(book):
+        if block.style in ("displayed", "displayed-blocked"):
+            held = kind_of(before) in HOLDERS or kind_of(before) == "displayed"
+            least = min(block.starts)
+            right = least in (3, 5) or (held and least > 3)
+            tally.expect(right, block.page, block.at[0], "cell 3", f"cell {least}")
+        before = block
+
+
+@rule("D02")
+def blanks_around_displayed(book: Book, tally: Tally) -> None:
+    """One blank line above and below."""
+    for group in groups(book, "displayed", styles=("displayed", "displayed-blocked")):
+        if kind_of(group.before) not in ("box-top", "h-5", "h-7"):
+            expect_above(tally, group.first, 1)
+        if kind_of(group.after) not in ("box-bottom", "attribution", "note-rule"):
+            expect_below(tally, group.last, 1)
+
+
+@rule("D03")
+def attribution_start(book: Book, tally: Tally) -> None:
+    """Five cells right of the start of the line above, all lines alike."""
+    for block in book.blocks:
+        if block.kind != "attribution":
+            continue
+        page, at = block.page, block.at[0]
+        start = block.starts[0]
+        for nth, other in enumerate(block.starts[1:], 1):
+            wanted = f"cell {start}"
+            tally.expect(other == start, block.pages[nth], block.at[nth], wanted, f"cell {other}")
+        line = page.text[at - 1] if at else ""
+        if line and line[:1] != "-":
+            wanted_cell = len(line) - len(line.lstrip()) + 6
+            right = start == min(wanted_cell, max(5, book.width // 2))
+            right = right or start == wanted_cell
+            tally.expect(right, page, at, f"cell {wanted_cell}", f"cell {start}")
+
+
+@rule("D04")
+def blanks_of_attribution(book: Book, tally: Tally) -> None:
+    """None above, one below."""
+    for group in groups(book, "attribution"):
+        expect_above(tally, group.first, 0)
+        if kind_of(group.after) not in ("box-bottom", "note-rule", "attribution"):
+            expect_below(tally, group.last, 1)
+
+
+@rule("D05")
+def attribution_with_text(book: Book, tally: Tally) -> None:
+    """A line of its text on the page."""
+    for group in groups(book, "attribution"):
+        if group.before is not None:
+            right = not group.first.tops
+            tally.expect(right, group.first.page, group.first.at[0], "a line of text above", "none")
+
+
+@rule("D06")
+def margins_of_sources(book: Book, tally: Tally) -> None:
+    """7-5."""
+    for block in book.blocks:
+        if block.style == "source":
+            expect_margins(tally, block, 7, 5)
+
+
+@rule("D07")
+def blanks_around_references(book: Book, tally: Tally) -> None:
+    """A blank line above and below a cross-reference."""
+    for group in groups(book, "para", styles=("cross-reference",)):
+        if kind_of(group.before) not in ("box-top", "h-5", "h-7"):
+            expect_above(tally, group.first, 1)
+        if kind_of(group.after) not in ("box-bottom", "note-rule"):
+            expect_below(tally, group.last, 1)
+
+
+@rule("N05")
+def no_blank_around_notes(book: Book, tally: Tally) -> None:
+    """No blank line between a note and a plain paragraph."""
+    blocks = texts(book)
+    for before, block, after in zip(blocks, blocks[1:], blocks[2:], strict=False):
+        if block.kind == "tn" and block.style in ("transcriber-note", "description"):
+            if before.style == "paragraph" and before.kind not in NEEDS_ABOVE:
+                gap = above(block)
+                if gap is not None:
+                    tally.expect(gap == 0, block.page, block.at[0], "no blank line above", "one")
+            if after.style == "paragraph":
+                gap = below(block)
+                if gap is not None:
+                    page, at = block.pages[-1], block.at[-1]
+                    tally.expect(gap == 0, page, at, "no blank line below", "one")

@@ -1,0 +1,153 @@
+"""Checks of running heads (R) and of page tops and feet (Z)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from .kinds import HEADINGS, NEEDS_ABOVE, NEEDS_BELOW
+from .model import Block, Book, Page, Tally, rule
+
+NEW_PAGE = frozenset(["glossary", "index", "bibliography", "note", "toc"])
+GUARD = 3
+
+
+@rule("R01")
+def same_head(book: Book, tally: Tally) -> None:
+    """One running head a volume."""
+    for volume in book.volumes:
+        heads = [page for page in volume if page.head]
+        for page in heads:
+            tally.expect(page.head == heads[0].head, page, 0, heads[0].head, page.head)
+
+
+@rule("R02")
+def no_head_on_title_page(book: Book, tally: Tally) -> None:
+    """None on a title page."""
+    if any(page.head for page in book.pages()):
+        for page in book.pages():
+            if page.titled:
+                tally.expect(not page.head, page, 0, "no running head", page.head)
+
+
+@rule("R03")
+def room_around_head(book: Book, tally: Tally) -> None:
+    """Three blank cells at its left and before the page number."""
+    for page in book.pages():
+        if page.head:
+            row = page.rows[0]
+            left = row.find(page.head)
+            end = left + len(page.head)
+            right = len(row) - len(page.number) - end if page.number else book.width - end
+            tally.expect(
+                left >= GUARD and right >= GUARD, page, 0,
+                f"{GUARD} blank cells at each side", f"{left} and {right}",
+            )  # fmt: skip
+
+
+@rule("R04")
+def head_is_centred(book: Book, tally: Tally) -> None:
+    """Centred, or as far right as the page number lets it."""
+    for page in book.pages():
+        if page.head:
+            start = page.rows[0].find(page.head)
+            middle = (book.width - len(page.head)) // 2
+            if page.number:
+                middle = min(middle, book.width - len(page.number) - GUARD - len(page.head))
+            right = abs(start - middle) <= 1
+            tally.expect(right, page, 0, f"a start in cell {middle + 1}", f"cell {start + 1}")
+
+
+@rule("R05")
+def text_under_head(book: Book, tally: Tally) -> None:
+    """Text that goes on stands straight under the head."""
+    for page in book.pages():
+        first = page.first
+        if page.head and first < page.depth and page.lines[first].part == "runover":
+            tally.expect(first == 1, page, first, "the text on line 2", f"line {first + 1}")
+
+
+@rule("R06")
+def heading_under_head(book: Book, tally: Tally) -> None:
+    """A heading or box line that comes first stands on line 3."""
+    for page in book.pages():
+        first = page.first
+        if not page.head or first >= page.depth or page.titled:
+            continue
+        line = page.lines[first]
+        if (line.kind in HEADINGS or line.kind == "box-top") and line.part == "first":
+            tally.expect(first == 2, page, first, "line 3", f"line {first + 1}")
+
+
+def _tops(book: Book) -> Iterator[tuple[Block, Block, int, bool]]:
+    """Body page turns: the block before, the block after, the line it begins on, from 0, and
+    whether the page before has text on one of its last two lines.
+
+    Front matter items and alphabetic references begin a new page, so nothing is due there.
+    """
+    last: Block | None = None
+    for at, block in enumerate(book.blocks):
+        page = block.page
+        if last is not None and block.tops and _follows(last.pages[-1], page):
+            kinds = {near.kind for near in book.blocks[at : at + 3]} & NEW_PAGE
+            if not (block.kind in HEADINGS and kinds) and block.kind != "page-turn":
+                full = last.pages[-1].last >= book.depth - 2
+                yield last, block, page.first - bool(page.head), full
+        last = block
+
+
+def _follows(before: Page, page: Page) -> bool:
+    same = before.volume == page.volume and before.ordinal + 1 == page.ordinal
+    return same and before.series == page.series == "body"
+
+
+def _due_below(block: Block, after: Block) -> bool:
+    return block.kind in NEEDS_BELOW and after.kind not in (block.kind, "attribution", "box-bottom")
+
+
+def _due_above(block: Block, before: Block) -> bool:
+    if before.kind in HEADINGS or before.kind == "box-top":
+        return False
+    return block.kind in NEEDS_ABOVE and block.kind != before.kind
+
+
+@rule("Z01")
+def blank_due_below(book: Book, tally: Tally) -> None:
+    """A blank line due below comes at the top of the next page."""
+    for before, after, first, full in _tops(book):
+        if full and _due_below(before, after):
+            tally.expect(first >= 1, after.page, 0, "a blank line at the top", "text")
+
+
+@rule("Z02")
+def blank_due_above(book: Book, tally: Tally) -> None:
+    """A blank line due above comes at the top of the page."""
+    for before, after, first, full in _tops(book):
+        if full and _due_above(after, before):
+            tally.expect(first >= 1, after.page, 0, "a blank line at the top", "text")
+
+
+@rule("Z03")
+def no_other_blank(book: Book, tally: Tally) -> None:
+    """No blank line at the top where none is due."""
+    for _, after, first, full in _tops(book):
+        headed = after.page.head and (after.kind in HEADINGS or after.kind == "box-top")
+        if not full and not headed:
+            tally.expect(first == 0, after.page, 0, "text on the first line", "a blank line")
+    for block in book.blocks:
+        for nth in range(1, len(block.at)):
+            page = block.pages[nth]
+            if page is not block.pages[nth - 1]:
+                blank = page.first - bool(page.head) > 0
+                tally.expect(not blank, page, 0, "text on the first line", "a blank line")
+
+
+@rule("Z04")
+def fixed_headings(book: Book, tally: Tally) -> None:
+    """Headings of special symbols and notes pages on line 1, or 3 under a running head."""
+    for page in book.pages():
+        first = page.first
+        if page.series != "t" or page.titled or first >= page.depth:
+            continue
+        if page.lines[first].kind == "h-center":
+            wanted = 2 if page.head else 0
+            tally.expect(first == wanted, page, first, f"line {wanted + 1}", f"line {first + 1}")
