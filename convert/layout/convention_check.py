@@ -38,6 +38,7 @@ ASKED = (
 RULES: Mapping[str, type] = {
     "note_words": int,
     "notes_at": str,
+    "term_mark": str,
     "deepest": int,
     "new_page": list,
     "front_matter": list,

@@ -13,6 +13,7 @@ from ..document.nodes import (
     Heading,
     Inline,
     Inlines,
+    ListBlock,
     MathRun,
     Paragraph,
     PrintPage,
@@ -119,6 +120,8 @@ def flat(blocks: tuple[Block, ...]) -> tuple[Inlines, list[Footnote]]:
 
 
 def simple(entry: TableEntry) -> bool:
-    """Whether an entry holds nothing but paragraphs, pictures and print page turns."""
+    """Whether an entry holds nothing but paragraphs, pictures, print page turns, or one item."""
+    if len(entry.children) == 1 and isinstance(only := entry.children[0], ListBlock):
+        return len(only.children) < 2
     kinds = (Paragraph, Heading, PrintPage, Graphic, DisplayMath, Footnote)
     return all(isinstance(kid, kinds) for kid in entry.children)

@@ -75,7 +75,7 @@ def marked_tasks(
     at the runover cell (BF 10.7).
     """
     ledger = flow.document.ledger
-    first, rest = opening(children)
+    first, rest = opening(flow, children)
     runs = spaced(marker, first, ledger)
     tasks: list[Task] = [partial(flow.put, scope.style, runs, scope, element)] if runs else []
     told = visible(runs, ledger)
@@ -95,11 +95,26 @@ def marked_tasks(
     return tasks
 
 
-def opening(children: Sequence[Block]) -> tuple[Inlines, Sequence[Block]]:
-    """The words of a first paragraph, which stand on the marker's line, and the rest."""
-    if children and isinstance(children[0], Paragraph | Heading):
+def opening(flow: Flow, children: Sequence[Block]) -> tuple[Inlines, Sequence[Block]]:
+    """The words of a first paragraph, which stand on the marker's line, and the rest.
+
+    A term and its definition are one entry (BF 8.6, 21.6), parted as print does or by a mark.
+    """
+    if not children or not isinstance(children[0], Paragraph | Heading):
+        return (), children
+    ledger = flow.document.ledger
+    runs: Inlines = ()
+    at = 0
+    while at < len(children) and getattr(children[at], "role", "") == "term":
+        runs = spaced(runs, children[at].runs, ledger, ", ")  # type: ignore[union-attr]
+        at += 1
+    if at == 0:
         return children[0].runs, children[1:]
-    return (), children
+    if at < len(children) and isinstance(definition := children[at], Paragraph):
+        ends = text_of(runs, ledger).rstrip()[-1:]
+        mark = flow.convention.rules["term_mark"] if ends.isalnum() else ""
+        runs, at = spaced(runs, definition.runs, ledger, f"{mark} "), at + 1
+    return runs, children[at:]
 
 
 def _plain(block: Paragraph | Heading) -> Paragraph:

@@ -77,7 +77,7 @@ def graphic(flow: Flow, node: Graphic, scope: Scope) -> None:
     A picture that the source calls decorative is left out; one without words is reported.
     """
     ledger = flow.document.ledger
-    captions = tuple(node.children)
+    captions = (*node.children, *_captions_below(flow, scope))
     tasks: list[Task] = []
     inner = replace(scope, style="caption", further=False, margins=None, level=0, levels=0)
     if captions and isinstance(captions[0], Paragraph):
@@ -100,6 +100,20 @@ def graphic(flow: Flow, node: Graphic, scope: Scope) -> None:
     else:
         flow.findings.add("layout.picture-undescribed", resource=node.resource)
     flow.push(tasks)
+
+
+def _captions_below(flow: Flow, scope: Scope) -> list[Paragraph]:
+    """Captions and credits that come next beside a picture: they stand above its description."""
+    found: list[Paragraph] = []
+    while flow.tasks and isinstance(task := flow.tasks[-1], tuple):
+        block, where = task
+        if where is not scope or not isinstance(block, Paragraph):
+            break
+        if block.role not in ("caption", "credit"):
+            break
+        found.append(block)
+        flow.tasks.pop()
+    return found
 
 
 def box(flow: Flow, node: Box, scope: Scope) -> None:

@@ -61,7 +61,8 @@ def describe_graphics(runs: Inlines) -> Inlines:
     """Pictures inside a line become their alternative text, as an embedded note (BF 3.1.4)."""
     if not any(isinstance(run, InlineGraphic) for run in runs):
         return runs
-    return tuple(_enclosed(run) if isinstance(run, InlineGraphic) else run for run in runs)
+    told = (run for run in runs if not isinstance(run, InlineGraphic) or run.end > run.start)
+    return tuple(_enclosed(run) if isinstance(run, InlineGraphic) else run for run in told)
 
 
 def name_choices(runs: Inlines) -> Inlines:
@@ -120,8 +121,10 @@ def labelled(label: Inlines, entry: Inlines, ledger: Ledger) -> Inlines:
 
 
 def copied(runs: Inlines, ledger: Ledger, form: int = 0) -> Inlines:
-    """The words of some inlines once more, as added words: print has them only once."""
-    words = " ".join(text_of(runs, ledger).split())
+    """The words of some inlines once more, as added words: print has them, and the note marks
+    among them, only once."""
+    kept = tuple(run for run in runs if not isinstance(run, NoteCall))
+    words = " ".join(text_of(kept, ledger).split())
     return (Added(words, form),) if words else ()
 
 

@@ -15,6 +15,7 @@ from ..document.nodes import (
     Block,
     Document,
     Footnote,
+    InlineGraphic,
     Inlines,
     NoteCall,
     PrintPage,
@@ -102,6 +103,9 @@ class Flow:
     def put(self, name: str, runs: Inlines, scope: Scope, element: str = "") -> None:
         """Make an item of a style row; nothing is made of inlines that show nothing."""
         ledger = self.document.ledger
+        for run in runs:
+            if isinstance(run, InlineGraphic) and not visible((run,), ledger):
+                self.findings.add("layout.picture-omitted", resource=run.resource)
         if not self.survey.has_pages:
             runs = tuple(run for run in runs if not isinstance(run, PrintPageTurn))
         if not visible(runs, ledger):

@@ -32,7 +32,7 @@ from ..document.nodes import (
     walk,
 )
 from .flow_grid import Line, Spot, flat, grid, simple
-from .flow_runs import copied, enclose, labelled, note, spaced, visible
+from .flow_runs import copied, enclose, labelled, note, spaced, span_of, visible
 from .flow_state import Flow, Scope, Task
 
 LONGEST_COPY = 200
@@ -88,15 +88,21 @@ def table(flow: Flow, node: Table, scope: Scope) -> None:
     rows = [line for line in lines if isinstance(line, Line)]
     title = replace(base, style="table-title", group=None)
     tasks: list[Task] = [(block, title) for block in node.caption]
-    if any(line.head for line in rows) and any(len(line.spots) > 1 for line in rows):
+    several = [line for line in rows if len(line.spots) > 1]
+    if any(line.head for line in several) and not all(line.head for line in several):
         tasks += _listed(setting, lines)
-    elif max((len(line.spots) for line in rows), default=0) < 2 or _whole_blocks(rows):
+    elif not _rows_of_entries(rows) or _whole_blocks(rows):
         if len(rows) > 1:
             flow.findings.add("layout.table-as-text")
         tasks += _as_blocks(lines, replace(scope, further=False))
     else:
         tasks += _linear(setting, lines)
     flow.push(tasks)
+
+
+def _rows_of_entries(rows: list[Line]) -> bool:
+    """Whether most rows have more than one entry."""
+    return 2 * sum(len(line.spots) > 1 for line in rows) > len(rows)
 
 
 def _whole_blocks(rows: Iterable[Line]) -> bool:
@@ -266,6 +272,9 @@ def _answers(entry: TableEntry) -> bool:
 def _linear_row(setting: _Setting, line: Line) -> None:
     """``row heading: entry; entry.`` (BF 11.17)"""
     ledger = setting.flow.document.ledger
+    if len(line.spots) == 1 and line.head:
+        _row(setting, line)
+        return
     out: Inlines = ()
     for at, spot in enumerate(line.spots):
         runs = setting.once(spot.entry)
@@ -279,16 +288,25 @@ def _linear_row(setting: _Setting, line: Line) -> None:
 
 
 def _form_row(setting: _Setting, line: Line) -> list[Task]:
-    """Labels and answer spaces of a row, a line ending after each answer space (BF 6.7)."""
+    """Labels and answer spaces of a row, a line ending after each answer space (BF 6.7).
+
+    An empty entry of a form is room to write in; labels without any stand side by side.
+    """
     ledger = setting.flow.document.ledger
+    put = setting.flow.put
     tasks: list[Task] = []
     scope = replace(setting.scope, group=None)
     out: Inlines = ()
+    labels = 0
     for spot in line.spots:
-        out = spaced(out, setting.once(spot.entry) if spot.fresh else (), ledger)
-        if _answers(spot.entry):
-            tasks.append(partial(setting.flow.put, "form", out, scope, line.address))
-            out = ()
-    if out:
-        tasks.append(partial(setting.flow.put, "form", out, scope, line.address))
-    return tasks
+        entry = setting.once(spot.entry) if spot.fresh else ()
+        answered = _answers(spot.entry)
+        if spot.fresh and not visible(entry, ledger):
+            at = (span_of((*out, *entry)) or (0, 0))[1]
+            entry, answered = (*entry, AnswerSpace(at, at, "line")), True
+        out = spaced(out, entry, ledger, "; " if labels and not answered else " ")
+        labels += not answered
+        if answered and labels:
+            tasks.append(partial(put, "form", out, scope, line.address))
+            out, labels = (), 0
+    return [*tasks, partial(put, "form", out, scope, line.address)] if out else tasks

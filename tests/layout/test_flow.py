@@ -16,6 +16,7 @@ from convert.document.nodes import (
     Displayed,
     DisplayMath,
     Graphic,
+    InlineGraphic,
     PrintPageTurn,
     Section,
     TranscriberNote,
@@ -290,6 +291,24 @@ def test_e45_caption_credit_description(t: Trees) -> None:
         "description 7-5 0 | ‹Picture: Three small boats lie at a stone wall.›",
         "paragraph 3-1 0 | Salt.",
     ]
+
+
+def test_caption_printed_beside_a_picture_stands_above_its_description(t: Trees) -> None:
+    """BF 6.2."""
+    picture = Graphic(alt=t.runs("A barn."), resource="b.jpg")
+    assert t.flowed(picture, t.p("Figure 2", role="caption"), t.p("Text.")) == [
+        "caption 7-5 0 | Figure 2",
+        "description 7-5 0 | ‹Picture: A barn.›",
+        "paragraph 3-1 0 | Text.",
+    ]
+
+
+def test_pictures_inside_a_line(t: Trees) -> None:
+    """BF 3.1.4: the description is embedded; a picture without one is reported."""
+    star = InlineGraphic(*t.builder.add("star", "a", "/2"), "star.png")
+    bare = InlineGraphic(star.end, star.end, "dot.png")
+    assert t.flowed(t.p("Look: ", star, bare, " here.")) == ["paragraph 3-1 0 | Look: ‹star› here."]
+    assert t.kinds() == ["layout.picture-omitted"]
 
 
 def test_e13_caption_without_an_identifier_is_given_one(t: Trees) -> None:

@@ -178,6 +178,54 @@ def test_table_of_answer_spaces_is_a_form(t: Trees) -> None:
     ]
 
 
+def test_empty_entries_of_a_form_are_room_to_write_in(t: Trees) -> None:
+    """BF 6.7; labels without room stand side by side, room without a label on one line."""
+    table = t.table(
+        t.row("Name", t.p(t.answer())), t.row("Guide", ""), t.row("Task", "Day"), t.row("", "")
+    )
+    assert t.flowed(table) == [
+        "form 1-3 0 | Name ____",
+        "form 1-3 0 | Guide __",
+        "form 1-3 0 | Task; Day",
+        "form 1-3 0 | __ __",
+    ]
+
+
+def test_rows_of_one_entry_under_a_wide_heading_are_text(t: Trees) -> None:
+    table = t.table(
+        t.row("AC-2", "Summary", head=True),
+        t.row(t.entry("Role: chief", columns=2)),
+        t.row(t.entry("State: done", columns=2)),
+    )
+    assert t.flowed(table) == [
+        "paragraph 3-1 0 | AC-2",
+        "paragraph 3-1 0 | Summary",
+        "paragraph 3-1 0 | Role: chief",
+        "paragraph 3-1 0 | State: done",
+    ]
+
+
+def test_one_heading_over_rows_without_column_headings(t: Trees) -> None:
+    table = t.table(
+        t.row(t.entry("How is it done?", columns=2), head=True),
+        t.row(t.entry("Part a", head=True), "By hand"),
+        t.row(t.entry("Part b", head=True), ""),
+    )
+    assert t.flowed(table)[1:] == [
+        "table-row-heading 5-5 1 | How is it done?",
+        "table 1-3 0 | Part a: By hand.",
+        "table 1-3 0 | Part b: ‹no entry›.",
+    ]
+
+
+def test_note_mark_of_a_heading_stands_once(t: Trees) -> None:
+    table = t.table(
+        t.row("Year", t.p("Price", t.call("9", "f")), head=True), t.row("1", "2"), t.row("3", "4")
+    )
+    lines = t.flowed(table, t.foot("f", "9", t.p("In gold.")))
+    assert (lines[2], lines[4]) == ("table 1-3 0 | Price9: 2", "table 1-3 0 | Price: 4")
+
+
 def test_table_that_only_arranges_blocks_is_ordinary_text(t: Trees) -> None:
     """BF 11.1: clarity decides."""
     table = t.table(
