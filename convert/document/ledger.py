@@ -91,9 +91,12 @@ class LedgerBuilder:
 
     def end_block(self) -> None:
         """Mark the end of a block or of a line, so that words of two blocks never join."""
-        if self._pieces and self._pieces[-1].kind != BREAK:
-            last = self._pieces[-1]
-            self.add("\n", last.part, last.path, 0, BREAK)
+        if self._pieces:
+            _, end, part, path, _, kind = self._pieces[-1]
+            if kind != BREAK:
+                self._chunks.append("\n")
+                self._pieces.append(_new(Piece, (end, end + 1, part, path, 0, BREAK)))
+                self.length = end + 1
 
     def drop_space(self) -> bool:
         """Take back the last character if it is a space of print; tells whether it was.

@@ -26,9 +26,15 @@ KEPT = frozenset(
     | {"text-indent", "padding-left", "margin-left", "padding", "margin"}
 )
 _INDENTS = frozenset({"text-indent", "padding-left", "margin-left", "padding", "margin"})
-RELEVANT = re.compile(
-    r"display|visibility|transform|variant|font-style|font-weight|font\s*:|list-style|content"
-    r"|decoration|vertical-align|white-space|text-indent|padding|margin"
+_RELEVANT = re.compile(
+    r"display|visibility|text-transform|variant|font-style|font-weight|font\s*:|list-style|content"
+    r"|decoration|vertical-align|white-space|\\",
+    re.IGNORECASE,
+)
+_INDENTED = re.compile(r"text-indent|padding|margin", re.IGNORECASE)
+# indents count for lines of verse only, so only for selectors that may mean one
+_VERSE = re.compile(
+    r"span|div|verse|poe|line|stanza|song|hymn|lyric|indent|\.i\d|\.", re.IGNORECASE
 )
 _NO_TAGS = frozenset({"br", "img", "hr", "html", "table", "tbody", "tr", "col", "svg"})
 _MEDIA = re.compile(r"^\s*(?:all|screen|print|$)", re.IGNORECASE)
@@ -42,15 +48,25 @@ Value = str | Content
 class Rule:
     """One selector with the declarations kept; ``pseudo`` is before, after or empty.
 
-    ``wider`` is the test without what looks at siblings: where it fails, ``test`` must fail.
+    The wider test leaves out what looks at siblings: where it fails, the rule cannot fit.  Tests
+    are compiled when first asked for, as most rules of a book's sheets fit nothing in it.
     """
 
-    test: Callable[[Any], bool]
+    selector: Any
     weight: tuple[Any, ...]
     pseudo: str
     declarations: dict[str, tuple[Value, bool]]
     positional: bool
-    wider: Callable[[Any], bool]
+    tests: dict[bool, Callable[[Any], bool]] = field(default_factory=dict)
+
+    def test(self, wider: bool) -> Callable[[Any], bool]:
+        """The test of the selector, or the wider one."""
+        if wider not in self.tests:
+            selector = self.selector
+            if wider and self.positional:
+                selector = selectors.Selector(_widened(selector.parsed_tree))
+            self.tests[wider] = CompiledSelector(selector).test
+        return self.tests[wider]
 
 
 @dataclass(slots=True)
@@ -70,9 +86,9 @@ class Sheets:
 
     def add(self, text: str) -> None:
         """Read a style sheet; what breaks a limit or cannot be read is noted in ``trouble``."""
-        if not RELEVANT.search(text):
-            return
-        rules = tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True)
+        rules = tinycss2.parse_stylesheet(
+            keep_relevant(text), skip_comments=True, skip_whitespace=True
+        )
         self._add_rules(rules, {})
 
     def _add_rules(self, rules: Iterable[Any], spaces: dict[str | None, str]) -> None:
@@ -106,7 +122,7 @@ class Sheets:
         try:
             for selector in selectors.parse(node.prelude, spaces):
                 self._file(selector, declarations)
-        except (selectors.SelectorError, RecursionError, SyntaxError, ValueError):
+        except (selectors.SelectorError, RecursionError, ValueError):
             return
 
     def _file(self, selector: Any, declarations: dict[str, tuple[Value, bool]]) -> None:
@@ -128,11 +144,7 @@ class Sheets:
             for name, by_value in attributes.items():
                 self.attributes[name] = by_value or self.attributes.get(name, False)
             weight = (*selector.specificity, self.count)
-            test = CompiledSelector(selector).test
-            wider = test
-            if positional:
-                wider = CompiledSelector(selectors.Selector(_widened(tree))).test
-            rule = Rule(test, weight, pseudo, kept, positional, wider)
+            rule = Rule(selector, weight, pseudo, kept, positional)
             self.filed.setdefault(key, []).append(rule)
 
     def candidates(self, tag: str, classes: str, ident: str) -> list[Rule]:
@@ -145,15 +157,15 @@ class Sheets:
             found += filed.get("#" + ident, ())
         return found
 
-    def holds(self, test: Callable[[Any], bool], element: Any) -> bool:
-        """Whether a test fits an element; never more than the budget of tests in all."""
+    def holds(self, rule: Rule, element: Any, wider: bool = False) -> bool:
+        """Whether a rule fits an element; never more than the budget of tests in all."""
         self.budget -= 1
         if self.budget < 0:
             self.trouble.add("budget")
             return False
         try:
-            return bool(test(self._wrap(element)))
-        except (RecursionError, ValueError, AttributeError, TypeError):
+            return bool(rule.test(wider)(self._wrap(element)))
+        except (RecursionError, SyntaxError, ValueError, AttributeError, TypeError):
             self.trouble.add("selector")
             return False
 
@@ -173,6 +185,45 @@ class Sheets:
                     known = self.wrapped[each] = _Wrap(each, parent)
                 parent = known
         return _Wrap(element, parent)
+
+
+def keep_relevant(text: str) -> str:
+    """A style sheet without the rules that set nothing kept, as parsing them takes long.
+
+    Left whole where quotation marks make it unsure where a rule ends.
+    """
+    text = _without_comments(text)
+    kept: list[str] = []
+    at = 0
+    while (start := text.find("{", at)) >= 0:
+        end = text.find("}", start)
+        if end < 0:
+            break
+        inner = text.find("{", start + 1, end)
+        body = text[start + 1 : end]
+        if inner >= 0:
+            kept.append(text[at : start + 1])
+            at = start + 1
+            continue
+        if body.count('"') % 2 or body.count("'") % 2:
+            return text
+        prelude = text[at:start]
+        if _RELEVANT.search(body) or (_INDENTED.search(body) and _VERSE.search(prelude)):
+            kept.append(text[at : end + 1])
+        else:
+            kept.append(prelude[: max(prelude.rfind(";"), prelude.rfind("}")) + 1])
+        at = end + 1
+    return "".join([*kept, text[at:]])
+
+
+def _without_comments(text: str) -> str:
+    pieces: list[str] = []
+    at = 0
+    while (start := text.find("/*", at)) >= 0:
+        pieces.append(text[at:start])
+        end = text.find("*/", start + 2)
+        at = end + 2 if end >= 0 else len(text)
+    return "".join([*pieces, text[at:]])
 
 
 def cascade(

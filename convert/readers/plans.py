@@ -67,29 +67,27 @@ class Planner:
 
     sheets: Sheets | None
     root: Plan = field(default_factory=lambda: Plan("", "flow"))
-    by_value: tuple[str, ...] = WATCHED
     by_presence: tuple[str, ...] = ()
     idents: frozenset[str] = frozenset()
+    values: frozenset[str] = frozenset(WATCHED)
     watched: frozenset[str] = frozenset(WATCHED)
 
     def __post_init__(self) -> None:
         if self.sheets is not None:
             more = {k: v for k, v in self.sheets.attributes.items() if k not in WATCHED}
-            self.by_value = (*WATCHED, *sorted(k for k, by_value in more.items() if by_value))
+            self.values = frozenset(WATCHED) | {k for k, by_value in more.items() if by_value}
             self.by_presence = tuple(sorted(k for k, by_value in more.items() if not by_value))
             self.idents = frozenset(self.sheets.idents)
-            names = {*self.by_value, *self.by_presence}
-            self.watched = frozenset(names | {"id"} if self.idents else names)
+            self.watched = self.values.union(self.by_presence, ["id"] if self.idents else [])
 
     def key(self, tag: str, attrs: dict[str, str]) -> tuple[object, ...]:
         """What elements of one kind agree in."""
-        found: list[object] = [attrs.get(name) for name in self.by_value]
+        by_value = self.values
+        found: list[object] = [row for row in attrs.items() if row[0] in by_value]
         if self.by_presence:
             found += [name in attrs for name in self.by_presence]
         if self.idents and attrs.get("id") in self.idents:
             found.append(attrs["id"])
-        elif len(attrs) == 1 and "id" in attrs:
-            return (tag,)
         return (tag, *found)
 
     def plan(self, element: Any, tag: str, attrs: dict[str, str]) -> Plan:
@@ -107,7 +105,7 @@ class Planner:
         if self.sheets is not None:
             found = self.sheets.candidates(plan.tag, plan.classes, attrs.get("id", ""))
             for rule in found:
-                if self.sheets.holds(rule.wider, element):
+                if self.sheets.holds(rule, element, wider=True):
                     (ask if rule.positional else fits).append(rule)
         plan.rules, plan.positional = tuple(fits), tuple(ask)
         if fits or "style" in attrs:
@@ -117,7 +115,7 @@ class Planner:
         """The plan of this very element, where rules look at its neighbours."""
         sheets = self.sheets
         assert sheets is not None
-        fits = tuple(rule for rule in plan.positional if sheets.holds(rule.test, element))
+        fits = tuple(rule for rule in plan.positional if sheets.holds(rule, element))
         if not fits:
             return plan
         key = tuple(id(rule) for rule in fits)
