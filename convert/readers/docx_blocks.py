@@ -42,7 +42,7 @@ _COME = (f"{W}ins", f"{W}moveTo")
 
 def blocks(walk: Walk, parent: etree._Element, path: str) -> tuple[Block, ...]:
     """The blocks inside ``parent``, lists and boxes put together."""
-    entries: list[Entry] = []
+    entries: list[Entry | Block] = []
     if walk.deeper():
         collect(walk, parent, path, entries)
         if walk.carry:
@@ -57,7 +57,7 @@ def blocks(walk: Walk, parent: etree._Element, path: str) -> tuple[Block, ...]:
     return group(entries)
 
 
-def collect(walk: Walk, parent: etree._Element, path: str, entries: list[Entry]) -> None:
+def collect(walk: Walk, parent: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     """Read the children of a container one after another."""
     for at, child in enumerate(parent, 1):
         tag: Any = child.tag
@@ -74,7 +74,7 @@ def collect(walk: Walk, parent: etree._Element, path: str, entries: list[Entry])
 # ---------------------------------------------------------------- a paragraph
 
 
-def paragraph(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+def paragraph(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     """Read a paragraph, and after it whatever is anchored in it."""
     ppr = element[0] if len(element) and element[0].tag == PPR else None
     style_id, style = "", walk.styles.paragraph("")
@@ -88,7 +88,7 @@ def paragraph(walk: Walk, element: etree._Element, path: str, entries: list[Entr
             joins, skip_mark = _end_mark(walk, ppr)
     line = walk.line
     walk.style_id, walk.plain = style_id, walk.styles.facts(style_id)
-    walk.leaders, walk.tabs = tuple(leader for _, leader in style.tabs), 0
+    walk.leaders, walk.tabs = style.tabs, 0
     line.listening = walk.pages.on or style.row.get("node") == "page"
     if style.break_before and (turn := walk.pages.hard()):
         line.put(turn)
@@ -109,9 +109,22 @@ def paragraph(walk: Walk, element: etree._Element, path: str, entries: list[Entr
         walk.carry = True
         return
     walk.carry = False
-    entries.append(_entry(walk, style, path, None if skip_mark else mark, marker))
+    if mark is None and not style.special and not walk.later and not line.said:
+        entries.append(_ordinary(walk, style, path))
+    else:
+        entries.append(_entry(walk, style, path, None if skip_mark else mark, marker))
     if ppr is not None and ppr.find(_SECTION) is not None and (turn := walk.pages.end_section()):
         entries.append(Entry([PrintPage(label=turn.label, address=f"{path}#section")]))
+
+
+def _ordinary(walk: Walk, style: ParagraphStyle, path: str) -> Entry | Block:
+    """What becomes of a paragraph with nothing special about it, as most are."""
+    runs = walk.line.take()
+    walk.ledger.end_block()
+    address = f"{walk.line.part}!{path}"
+    if runs and not isinstance(runs[0], Run):
+        return Entry(_make(walk, style, runs, "", address), address=address)
+    return Paragraph(runs=runs, address=address)
 
 
 def _end_mark(walk: Walk, ppr: etree._Element) -> tuple[bool, bool]:
@@ -239,7 +252,7 @@ def _displays(runs: Inlines, address: str) -> list[Block]:
 # ---------------------------------------------------------------- other children of a container
 
 
-def _wrapper(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+def _wrapper(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     if walk.deeper():
         collect(walk, element, path, entries)
     else:
@@ -248,7 +261,7 @@ def _wrapper(walk: Walk, element: etree._Element, path: str, entries: list[Entry
     walk.higher()
 
 
-def _control(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+def _control(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     control = control_of(element)
     for at, child in enumerate(element, 1):
         if child.tag == f"{W}sdtContent":
@@ -256,7 +269,7 @@ def _control(walk: Walk, element: etree._Element, path: str, entries: list[Entry
                 _wrapper(walk, child, path + step(at), entries)
 
 
-def _inserted(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+def _inserted(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     note_change(walk, element, "insertions")
     before = walk.shut
     if not walk.final:
@@ -267,13 +280,13 @@ def _inserted(walk: Walk, element: etree._Element, path: str, entries: list[Entr
     walk.mute()
 
 
-def _removed(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+def _removed(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     note_change(walk, element, "deletions")
     if not walk.final:
         _wrapper(walk, element, path, entries)
 
 
-def _table(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+def _table(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     from .docx_tables import table
 
     if walk.deeper():
@@ -284,20 +297,22 @@ def _table(walk: Walk, element: etree._Element, path: str, entries: list[Entry])
     walk.higher()
 
 
-def _math(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+def _math(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     from .docx_inlines import IN_PARAGRAPH
 
     IN_PARAGRAPH[str(element.tag)](walk, element, path)
     entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
 
 
-def _alternate(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+def _alternate(
+    walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]
+) -> None:
     branch = choose(element)
     if branch is not None:
         _wrapper(walk, branch[1], path + step(branch[0]), entries)
 
 
-def _run(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+def _run(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     """A run outside a paragraph: not allowed, but met in damaged files."""
     from .docx_inlines import run
 
@@ -305,7 +320,7 @@ def _run(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -
     entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
 
 
-def _foreign(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+def _foreign(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     """``w:altChunk``: text in a file of another kind inside the package."""
     link = walk.parts.links(walk.line.part).get(element.get(f"{R}id", ""))
     here = walk.ledger.length
@@ -313,7 +328,7 @@ def _foreign(walk: Walk, element: etree._Element, path: str, entries: list[Entry
     walk.findings.add("docx.foreign-text", (here, here), part=name)
 
 
-def _unknown(walk: Walk, element: etree._Element, path: str, entries: list[Entry]) -> None:
+def _unknown(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     """Keep the words of an element no table has a row for, in a block that says so."""
     name = etree.QName(element)
     words = bare_words(element)
@@ -331,7 +346,7 @@ def _unknown(walk: Walk, element: etree._Element, path: str, entries: list[Entry
         entries.append(Entry([block], address=entry.address))
 
 
-InBody = Callable[[Walk, etree._Element, str, list[Entry]], None]
+InBody = Callable[[Walk, etree._Element, str, list[Entry | Block]], None]
 IN_BODY: dict[str, InBody] = {
     TABLE: _table,
     f"{W}sdt": _control,

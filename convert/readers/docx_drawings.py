@@ -6,18 +6,18 @@ A text box is read after the paragraph that anchors it, so that text stays in on
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from lxml import etree
 
 from ..document.nodes import Block, Box, Graphic, InlineGraphic, Paragraph, Run
 from .docx_fields import Fields
-from .docx_names import CHART, DECORATIVE, DIAGRAM, MC, PIC, WP, A, O, R, V, W
+from .docx_names import CHART, DECORATIVE, DIAGRAM, MC, PIC, WP, WPS, A, O, R, V, W
 from .docx_walk import Later, Walk, choose, step
 
 _AUTO_ALT = re.compile(r"automatically generated|^(picture|image|graphic) ?\d*$|\.(png|jpe?g|gif|bmp|emf|wmf|tiff?)$", re.I)  # fmt: skip  # noqa: E501
 _BOX = f"{W}txbxContent"
-_PICTURES = frozenset({f"{PIC}pic", f"{V}imagedata"})
 _EQUATIONS = ("Equation.", "MathType", "Microsoft Equation")
 
 
@@ -114,38 +114,85 @@ def _search(element: etree._Element, path: str) -> _Found:
 
 
 def _note(found: _Found, here: etree._Element, tag: str, place: str) -> None:
-    if tag in _PICTURES:
-        found.picture = True
-        found.resource = found.resource or here.get(f"{R}id", "")
-        found.alt = found.alt or here.get(f"{O}title", "")
-    elif tag == f"{A}blip":
-        found.resource = found.resource or here.get(f"{R}embed", "") or here.get(f"{R}link", "")
-    elif tag == f"{WP}docPr":
-        found.alt = here.get("descr") or here.get("title") or found.alt
-        found.alt_path = place
-        found.hidden = here.get("hidden") in ("1", "true")
-    elif tag == f"{WP}inline":
-        found.inline = True
-    elif tag == DECORATIVE:
-        found.decorative = here.get("val") in ("1", "true")
-    elif tag == f"{CHART}chart" and here.get(f"{R}id"):
-        found.linked.append(("chart", here.get(f"{R}id", "")))
-    elif tag == f"{DIAGRAM}relIds":
-        found.linked.append(("diagram", here.get(f"{R}dm", "")))
-    elif tag == f"{V}textpath" and here.get("string"):
-        found.words.append((here.get("string", ""), place))
-    elif tag == f"{A}t" and here.text:
-        found.words.append((here.text, place))
-    elif tag == f"{O}OLEObject":
-        found.object = here.get("ProgID", "") or "an unnamed program"
-    elif tag == f"{W}control":
-        found.object = "an active form control"
-    elif here.get(f"{O}hr") in ("t", "true", "1"):
+    if here.get(f"{O}hr") in ("t", "true", "1"):
         found.rule = True
-    elif tag.endswith(("}wsp", "}shape", "}rect", "}line", "}oval", "}roundrect", "}polyline")):
-        found.shapes += 1
-        if tag.startswith(V) and here.get("alt"):
-            found.alt = found.alt or here.get("alt", "")
+    elif (do := _NOTES.get(tag)) is not None:
+        do(found, here, place)
+
+
+def _picture(found: _Found, here: etree._Element, place: str) -> None:
+    found.picture = True
+    found.resource = found.resource or here.get(f"{R}id", "")
+    found.alt = found.alt or here.get(f"{O}title", "")
+
+
+def _blip(found: _Found, here: etree._Element, place: str) -> None:
+    found.resource = found.resource or here.get(f"{R}embed", "") or here.get(f"{R}link", "")
+
+
+def _properties(found: _Found, here: etree._Element, place: str) -> None:
+    found.alt = here.get("descr") or here.get("title") or found.alt
+    found.alt_path = place
+    found.hidden = here.get("hidden") in ("1", "true")
+
+
+def _inline(found: _Found, here: etree._Element, place: str) -> None:
+    found.inline = True
+
+
+def _shape(found: _Found, here: etree._Element, place: str) -> None:
+    """A drawn shape; the old kind stands in the line unless its style says otherwise."""
+    found.shapes += 1
+    found.alt = found.alt or here.get("alt", "")
+    if here.tag != f"{WPS}wsp" and "absolute" not in here.get("style", ""):
+        found.inline = True
+
+
+def _decorative(found: _Found, here: etree._Element, place: str) -> None:
+    found.decorative = here.get("val") in ("1", "true")
+
+
+def _chart(found: _Found, here: etree._Element, place: str) -> None:
+    if here.get(f"{R}id"):
+        found.linked.append(("chart", here.get(f"{R}id", "")))
+
+
+def _diagram(found: _Found, here: etree._Element, place: str) -> None:
+    found.linked.append(("diagram", here.get(f"{R}dm", "")))
+
+
+def _word_art(found: _Found, here: etree._Element, place: str) -> None:
+    if words := here.get("string") or here.text:
+        found.words.append((words, place))
+
+
+def _embedded(found: _Found, here: etree._Element, place: str) -> None:
+    found.object = here.get("ProgID", "") or "an unnamed program"
+
+
+def _active(found: _Found, here: etree._Element, place: str) -> None:
+    found.object = "an active form control"
+
+
+_NOTES: dict[str, Callable[[_Found, etree._Element, str], None]] = {
+    f"{PIC}pic": _picture,
+    f"{V}imagedata": _picture,
+    f"{A}blip": _blip,
+    f"{WP}docPr": _properties,
+    f"{WP}inline": _inline,
+    f"{WPS}wsp": _shape,
+    DECORATIVE: _decorative,
+    f"{CHART}chart": _chart,
+    f"{DIAGRAM}relIds": _diagram,
+    f"{V}textpath": _word_art,
+    f"{A}t": _word_art,
+    f"{O}OLEObject": _embedded,
+    f"{W}control": _active,
+    **{
+        f"{V}{name}": _shape
+        for name in ("shape", "rect", "line", "oval", "roundrect", "polyline", "group")
+    },
+}
 
 
 # ---------------------------------------------------------------- after the paragraph

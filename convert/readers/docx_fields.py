@@ -45,6 +45,11 @@ class Field:
         words = "".join(self.instruction).split(None, 1)
         return words[0].upper() if words else ""
 
+    @property
+    def is_form(self) -> bool:
+        """Whether it is a form field."""
+        return self.form is not None or self.name in FORM_KINDS
+
 
 class Fields:
     """The fields open at a place of one story."""

@@ -17,7 +17,7 @@ from .docx_drawings import drawing
 from .docx_names import ID, MC, VAL, M, R, W, is_on
 from .docx_styles import Facts
 from .docx_symbols import boxes, from_font
-from .docx_walk import Walk, choose, step
+from .docx_walk import STEPS, Walk, choose, step
 
 RUN, TEXT, RPR, PPR = f"{W}r", f"{W}t", f"{W}rPr", f"{W}pPr"
 InRun = Callable[[Walk, etree._Element, str, Facts], None]
@@ -29,7 +29,7 @@ def inlines(walk: Walk, parent: etree._Element, path: str) -> None:
     for at, child in enumerate(parent, 1):
         tag: Any = child.tag
         if tag == RUN:
-            run(walk, child, path + step(at))
+            run(walk, child, path + (STEPS[at] if at < 5000 else step(at)))
         elif tag not in IGNORED:
             do = IN_PARAGRAPH.get(tag)
             place = path + step(at)
@@ -46,7 +46,7 @@ def run(walk: Walk, element: etree._Element, path: str) -> None:
         tag: Any = item.tag
         if tag == TEXT:
             if text := item.text:
-                walk.line.text(text, facts, path + step(at))
+                walk.line.text(text, facts, path + (STEPS[at] if at < 5000 else step(at)))
         elif tag == RPR:
             facts = walk.styles.facts(walk.style_id, item)
         else:
@@ -79,7 +79,7 @@ def _deleted(walk: Walk, item: etree._Element, path: str, facts: Facts) -> None:
 def _tab(walk: Walk, item: etree._Element, path: str, facts: Facts) -> None:
     leader = item.get(f"{W}leader", "")
     if not leader and walk.leaders:
-        leader = walk.leaders[min(walk.tabs, len(walk.leaders) - 1)]
+        leader = walk.leaders[min(walk.tabs, len(walk.leaders) - 1)][1]
         walk.tabs += 1
     walk.line.tab(facts, path, leader)
 
@@ -139,11 +139,18 @@ def _field(walk: Walk, item: etree._Element, path: str, facts: Facts) -> None:
         walk.fields.begin(item)
         line.listening = True
     elif kind == "separate":
-        line.flush()
-        walk.fields.separate(line.runs, len(line.runs), len(line.said))
+        _result(walk)
     elif kind == "end":
         close_field(walk, path)
     walk.mute()
+
+
+def _result(walk: Walk) -> None:
+    """The result of the innermost field begins; a form field's is kept apart."""
+    line = walk.line
+    if walk.fields.open and walk.fields.open[-1].is_form:
+        line.flush()
+    walk.fields.separate(line.runs, len(line.runs), len(line.said))
 
 
 def _instruction(walk: Walk, item: etree._Element, path: str, facts: Facts) -> None:
@@ -201,9 +208,8 @@ def _simple_field(walk: Walk, element: etree._Element, path: str) -> None:
     holder = element if data is not None else None
     walk.fields.begin(holder)
     walk.fields.tell(element.get(f"{W}instr", ""))
-    line.flush()
     line.listening = True
-    walk.fields.separate(line.runs, len(line.runs), len(line.said))
+    _result(walk)
     _inside(walk, element, path)
     close_field(walk, path)
 
@@ -343,8 +349,8 @@ IN_PARAGRAPH: dict[str, InParagraph] = {
 
 # Marks, properties and machine elements that print nothing.
 _IGNORED_NAMES = """
-pPr rPr tblPr tcPr trPr bookmarkStart bookmarkEnd commentRangeStart commentRangeEnd proofErr permStart
-permEnd moveFromRangeStart moveFromRangeEnd moveToRangeStart moveToRangeEnd
+pPr rPr tblPr tcPr trPr bookmarkStart bookmarkEnd commentRangeStart commentRangeEnd proofErr
+permStart permEnd moveFromRangeStart moveFromRangeEnd moveToRangeStart moveToRangeEnd
 customXmlInsRangeStart customXmlInsRangeEnd customXmlDelRangeStart customXmlDelRangeEnd
 customXmlMoveFromRangeStart customXmlMoveFromRangeEnd customXmlMoveToRangeStart
 customXmlMoveToRangeEnd smartTagPr customXmlPr sdtPr sdtEndPr sectPr fldData footnoteRef

@@ -16,9 +16,12 @@ from .docx_symbols import boxes, from_font, is_private
 
 # Blanks and boxes typed as characters (common practice, no source).
 _ODD = re.compile(
-    "_{3,}|[☐☑☒❏❑❒◻]|\\[[ \u00a0]{1,4}\\]|\\.{6,}(?!\\s*\\d)|…{3,}|[\uf000-\uf0ff]|[\n\r\t]"
+    "_{3,}|[☐☑☒❏❑❒◻]|\\[[ \u00a0]{1,4}\\]|\\.{6,}(?![.]|\\s*\\d)|…{3,}|[\uf000-\uf0ff]|[\n\r\t]"
 )
-_ODD_BYTES = ("___", "☐", "☑", "☒", "❏", "❑", "❒", "◻", "[ ", "[\u00a0", "......", "………")
+_ODD_ASCII = ((b"_", b"___"), (b"[", b"[ "), (b"[", b"[\xc2"), (b".", b"......"), (b"&", b"&#"))
+_ODD_BYTES = tuple(s.encode() for s in ("☐", "☑", "☒", "❏", "❑", "❒", "◻", "………"))
+_PRIVATE_BYTES = (b"\xef\x80", b"\xef\x81", b"\xef\x82", b"\xef\x83")
+_ASCII = bytes(range(128))
 _PLAIN = Facts()
 _SPACES = re.compile("[\n\r\t]")
 _SHORTEST_BLANK = 3
@@ -26,11 +29,10 @@ _SHORTEST_BLANK = 3
 
 def may_be_odd(data: bytes) -> bool:
     """Whether a part can hold typed blanks, boxes or private characters at all (a quick look)."""
-    if b"&#" in data or b"\0" in data[:100] or b"\xef\x82" in data or b"\xef\x83" in data:
+    if b"\0" in data[:100] or any(first in data and sign in data for first, sign in _ODD_ASCII):
         return True
-    if b"\xef\x80" in data or b"\xef\x81" in data:
-        return True
-    return any(words.encode() in data for words in _ODD_BYTES)
+    rest = data.translate(None, _ASCII)  # neighbours here need not be neighbours in the text
+    return any(sign in rest for sign in (*_ODD_BYTES, *_PRIVATE_BYTES))
 
 
 class Line:
@@ -69,14 +71,15 @@ class Line:
             or self.mute
             or self.answer
             or self.listening
-            or self._facts is None
             or (self.odd and _ODD.search(text))
+            or (self._facts is None and not self.runs and text[0].isspace())
         ):
             self._careful(text, facts, place)
             return
         start, end = self._ledger.add(text, self.part, place)
         self._last = text
-        if self._facts is facts and self._end == start:
+        here = self._facts
+        if here is not None and self._end == start and (here is facts or _alike(here, facts)):
             self._end = end
         else:
             self.flush()
@@ -137,9 +140,9 @@ class Line:
     def _extend(self, text: str, facts: Facts, start: int, end: int) -> None:
         if facts.typeform & UNDERLINE and text.isspace():
             facts = replace(facts, blank=True)
-        same = self._facts is facts or self._facts == facts
+        here = self._facts
         self._last = text
-        if same and self._end == start:
+        if here is not None and self._end == start and (here is facts or _alike(here, facts)):
             self._end = end
         else:
             self.flush()
@@ -242,6 +245,16 @@ class Line:
         runs, self.runs = self.runs, []
         self.said = []
         return tuple(runs)
+
+
+def _alike(one: Facts, other: Facts) -> bool:
+    """Whether two stretches of text can be one run."""
+    return (
+        one.typeform == other.typeform
+        and one.lang == other.lang
+        and one.voice == other.voice
+        and one.blank == other.blank
+    )
 
 
 def _code(ch: str) -> str:

@@ -59,17 +59,24 @@ class _Frame:
         )
 
 
-def group(entries: Iterable[Entry]) -> tuple[Block, ...]:
-    """The blocks of some entries: boxes first, then set-off matter and lists inside them."""
+def group(entries: Iterable[Entry | Block]) -> tuple[Block, ...]:
+    """The blocks of some entries: boxes first, then set-off matter and lists inside them.
+
+    A block by itself is an ordinary paragraph, which belongs to nothing.
+    """
     out: list[Block] = []
     boxed: list[Entry] = []
     border = ""
     for entry in entries:
-        if entry.border != border and boxed:
+        here = entry.border if isinstance(entry, Entry) else ""
+        if boxed and (here != border or not isinstance(entry, Entry)):
             out.extend(_close_box(boxed, border))
             boxed = []
-        border = entry.border
-        boxed.append(entry)
+        border = here
+        if isinstance(entry, Entry):
+            boxed.append(entry)
+        else:
+            out.append(entry)
     out.extend(_close_box(boxed, border))
     return tuple(out)
 

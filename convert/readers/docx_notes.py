@@ -97,8 +97,9 @@ class Notes:
         del self.left[key]
         walk = self._walk
         element, path = self._bodies[key]
-        part, fields = walk.line.part, walk.fields
+        part, fields, odd = walk.line.part, walk.fields, walk.line.odd
         walk.line.part, walk.fields = self._parts[kind], Fields()
+        walk.line.odd = True
         mark: Inlines = ()
         if text := self._marks.get(key, ""):
             start, end = walk.ledger.add(text, walk.line.part, path, 0, "generated")
@@ -107,7 +108,7 @@ class Notes:
         address = f"{walk.line.part}!{path}"
         children = blocks(walk, element, path)
         walk.ledger.end_block()
-        walk.line.part, walk.fields = part, fields
+        walk.line.part, walk.fields, walk.line.odd = part, fields, odd
         short = "foot" if kind == "footnote" else "end"
         return [
             Footnote(id=note_id(*key), mark=mark, children=children, kind=short, address=address)

@@ -12,7 +12,10 @@ from ..document.nodes import Meta
 from ..errors import SourceError
 from ..findings import Findings
 from .container import Package, Source
+from .docx_line import may_be_odd
 from .docx_names import M, W, to_transitional
+from .limits import LIMITS
+from .markup import MarkupError, parse_xml
 
 _CORE = "{http://schemas.openxmlformats.org/package/2006/metadata/core-properties}"
 _DC = "{http://purl.org/dc/elements/1.1/}"
@@ -30,20 +33,29 @@ class Link:
 
 
 class Parts:
-    """Reads parts by name or kind; a part that cannot be read is a finding, not an error."""
+    """Reads parts by name or kind; a part that cannot be read is a finding, not an error.
 
-    __slots__ = ("_findings", "_links", "_package", "_source", "main")
+    ``odd``: whether the main part may hold typed blanks, boxes or private characters.
+    """
+
+    __slots__ = ("_findings", "_links", "_package", "_source", "main", "odd")
 
     def __init__(self, source: Source, findings: Findings) -> None:
         self._source = source
         self._package: Package = source.package()
         self._findings = findings
         self._links: dict[str, dict[str, Link]] = {}
+        self.odd = True
         self.main = self._find_main()
 
     def document(self) -> etree._Element:
         """The root of the main part.  Raises SourceError if it is no Word document."""
-        root = _transitional(self._package.xml(self.main))
+        data = self._package.read(self.main)
+        self.odd = may_be_odd(data)
+        try:
+            root = _transitional(parse_xml(data, LIMITS, allow_dtd=False))
+        except MarkupError:
+            root = _transitional(self._package.xml(self.main))  # raises the error in words
         if root.tag != f"{W}document":
             raise SourceError(
                 f"The main part {self.main} of {self._source.name} is not a Word document.",
@@ -82,15 +94,6 @@ class Parts:
         if known is None:
             known = self._links[part] = self._read_links(part)
         return known
-
-    def has(self, name: str) -> bool:
-        """Whether the package holds the part."""
-        return self._package.find(name) is not None
-
-    def raw(self, name: str) -> bytes:
-        """The bytes of an optional part, or none."""
-        found = self._package.find(name)
-        return b"" if found is None else self._package.read(found)
 
     def meta(self) -> Meta:
         """What ``docProps/core.xml`` says; nothing is made up where it is missing."""
@@ -140,7 +143,8 @@ def _transitional(root: etree._Element) -> etree._Element:
     if not isinstance(root.tag, str):
         return root
     uses = (*root.nsmap.values(), root.tag)
-    types = (e.get("Type", "") for e in root) if str(root.tag).endswith("}Relationships") else ()
+    is_links = root.tag.endswith("}Relationships")
+    types = [e.get("Type", "") for e in root] if is_links else []
     if any("purl.oclc.org/ooxml" in (name or "") for name in (*uses, *types)):
         return etree.fromstring(to_transitional(etree.tostring(root)), _parser())
     return root
@@ -154,5 +158,5 @@ def plain_text(root: etree._Element) -> str:
     """All words of an element or part in order, paragraphs apart by a space."""
     parts: list[str] = []
     for element in root.iter(f"{W}t", f"{M}t", f"{W}p", f"{W}tab"):
-        parts.append(element.text or "" if element.tag.endswith("}t") else " ")
+        parts.append(element.text or "" if str(element.tag).endswith("}t") else " ")
     return " ".join("".join(parts).split())

@@ -18,6 +18,7 @@ from typing import Any
 from lxml import etree
 
 from ..document.nodes import BOLD, ITALIC, SMALL_CAPS, STRIKE, SUB, SUP, TYPEFORM_BITS, UNDERLINE
+from .docx_colours import colour_name
 from .docx_names import VAL, W, is_on, number, twips
 from .docx_symbols import font_table
 
@@ -70,6 +71,11 @@ class ParagraphStyle:
     border: str = ""
     tabs: tuple[tuple[int, str], ...] = ()
     break_before: bool = False
+
+    @property
+    def special(self) -> bool:
+        """Whether paragraphs of the style are more than plain text."""
+        return bool(self.row or self.border or self.outline < 9)
 
 
 @cache
@@ -241,23 +247,19 @@ def looks_of(rpr: etree._Element | None) -> Looks:
         elif tag == _LANG and value:
             looks["lang"] = value
         elif tag == _COLOUR:
-            looks["colour"] = "" if _is_dark(value or "") else (value or "").lower()
+            looks["colour"] = colour_name(value or "")
         elif tag == _HIGHLIGHT:
-            looks["highlight"] = "" if value in (None, "none") else f"{value} highlighting"
+            looks["highlight"] = (
+                f"{_apart(value)} (highlighting)" if value and value != "none" else ""
+            )
         elif tag == f"{W}em" and value not in (None, "none"):
             looks["em"] = True
     return looks
 
 
-def _is_dark(value: str) -> bool:
-    """Whether a colour reads as ordinary ink: none, automatic, black or a dark grey."""
-    if value.lower() in ("auto", "none", "") or len(value) != 6:
-        return True
-    try:
-        parts = [int(value[i : i + 2], 16) for i in (0, 2, 4)]
-    except ValueError:
-        return True
-    return max(parts) - min(parts) < 24 and max(parts) < 160
+def _apart(name: str) -> str:
+    """``darkYellow`` as two words."""
+    return "".join(f" {ch.lower()}" if ch.isupper() else ch for ch in name)
 
 
 def bits_of(looks: Looks) -> int:

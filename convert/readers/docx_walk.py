@@ -60,7 +60,7 @@ class Walk:
     later: list[Later] = field(default_factory=list)
     style_id: str = ""
     plain: Facts = field(default_factory=Facts)
-    leaders: tuple[str, ...] = ()
+    leaders: tuple[tuple[int, str], ...] = ()
     tabs: int = 0
     depth: int = 0
     shut: str = ""
