@@ -14,7 +14,7 @@ from ..translate.cells import BLANK, cells_of
 from .book import Row
 from .furniture import Label, change_line, print_number
 from .items import Part, SetLine
-from .lines import Block, Cut, balance, cut, lead_of
+from .lines import CONTENTS, NOTHING_FITS, Block, Cut, balance, cut, lead_of
 from .shape import Cursor, Shape
 from .turns import Draft, Mark
 
@@ -275,6 +275,8 @@ class Filler:
             return -1
         lead = lead_of(block, here)
         found, start = self.cut_line(block, here, end, part, lead)
+        if block.kind == CONTENTS and self.limits[line] < self.shape.cells:
+            found = NOTHING_FITS
         if found.end < 0:
             if not self.make_room(line):
                 return -1
@@ -359,7 +361,7 @@ class Filler:
         A box line is shortened before a page number (BF 7.2); a contents entry never shares a
         line with one (BF 2.10)."""
         limit = self.limits[len(self.draft.rows)]
-        if line.kind == "toc" and limit < self.shape.cells:
+        if line.kind == CONTENTS and limit < self.shape.cells:
             return None
         if line.kind in BOX_LINES and not line.parts:
             sign = OUTER_SIGN if style.endswith("-outer") else BOX_SIGNS[line.kind]

@@ -18,6 +18,7 @@ from .furniture import Label, combine
 from .items import Item, Part, SetLine
 
 LINE_END, TURN = "line", "turn"
+CONTENTS = "toc"
 # Items without words that are a line.  Box lines are drawn where they land, as long as the
 # line allows (BF 7.2); the note separation line is dot 5 and six dots 2-5 (BF 16.4).
 DRAWN: dict[str, tuple[Part, ...]] = {
@@ -184,7 +185,7 @@ def _add_text(blocks: list[Block], item: Item, index: int, dropped: list[str]) -
         late = [s.label for s in stops if s.cell >= block.end and s.label is not None]
         inner = [s for s in stops if block.start < s.cell < block.end]
         block.stops = _merged(block, inner, dropped)
-    block.plain = not (block.fixed or block.stops or item.centred)
+    block.plain = not (block.fixed or block.stops or item.centred or item.kind == CONTENTS)
     blocks.append(block)
     for label in late:
         _add_turn(blocks, item, label, dropped)

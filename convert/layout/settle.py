@@ -19,7 +19,7 @@ from ..errors import JobError
 from ..findings import Findings, Span
 from ..settings import Settings
 from .assemble import ROUNDS, Assembled, Matter, add_front_pages, matter_pages
-from .book import Book, Volume
+from .book import Book, Page, Volume
 from .contents import DEEPEST
 from .convention import Convention
 from .fill import END_LINE
@@ -236,23 +236,13 @@ class Settler:
             self.findings.add("layout.no-title")
         for volume in volumes:
             for made in volume.made():
-                page = made.page.braille_page
                 for rule, block in made.breaches:
+                    span = _last_span(made.page) or _span(block, block.start)
                     self.findings.add(
-                        "layout.rule-relaxed",
-                        _span(block, block.start),
-                        rule=rule,
-                        style=block.item.style,
-                        volume=volume.number,
-                        page=page,
+                        "layout.rule-relaxed", span, rule=rule, style=block.item.style
                     )
                 for block, cell in made.divided:
-                    self.findings.add(
-                        "layout.word-divided",
-                        _span(block, cell),
-                        volume=volume.number,
-                        page=page,
-                    )
+                    self.findings.add("layout.word-divided", _span(block, cell))
 
 
 def _labels(block: Block) -> list[Label]:
@@ -294,3 +284,16 @@ def _span(block: Block, cell: int) -> Span | None:
     at = max(0, cells.piece_at(cell))
     first = cells.passage.ledger_at(cells.prints[at]) if cells.pieces else -1
     return (first, first + max(1, cells.pieces[at].length)) if first >= 0 else None
+
+
+def _last_span(page: Page) -> Span | None:
+    """Print on the last line of a page that stands for any."""
+    for row in reversed(page.rows):
+        for part in row.parts if row is not None and row.item >= 0 else ():
+            source = part.source
+            if source is not None and source.passage is not None:
+                start, end = source.span(part.at, part.at + len(part.text))
+                first = source.passage.ledger_at(start)
+                if first >= 0:
+                    return (first, first + max(1, end - start))
+    return None

@@ -236,6 +236,11 @@ def test_contents_entries_keep_off_lines_with_a_number() -> None:
     assert texts([turn("1"), *rows], shape(6))[0] == ["", "a", "b", "c", "d", ""]
 
 
+def test_contents_of_print_keep_off_them_too() -> None:
+    pages = texts([turn("1"), *lines(6, "toc")], shape(6))
+    assert pages[0] == ["", "linea", "lineb", "linec", "lined", ""]
+
+
 def test_column_headings_are_repeated_on_the_next_page() -> None:
     """BF 11.2: a table divided between rows carries its headings over."""
     rows = [SetLine((Part(0, cells_of("head")),), "table-head", with_next=True)]

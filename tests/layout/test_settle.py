@@ -9,6 +9,7 @@ import pytest
 
 from convert.errors import JobError
 from convert.layout.convention import load
+from convert.layout.items import Item
 from convert.layout.settle import collector_off
 from tests.draw import lines_of
 from tests.layout.books import Made, Maker, make
@@ -28,17 +29,24 @@ def test_a_rule_that_gave_way_is_filed_with_its_place() -> None:
     maker = Maker()
     maker.para("abcd " * 200, keep=(("whole", 1),))
     made = make(maker, lines=8, front_pages=False)
-    assert found(made, "layout.rule-relaxed")[0] == {
-        "rule": "whole", "style": "paragraph", "volume": 1, "page": "1",
-    }  # fmt: skip
-    assert next(f for f in made.findings.all() if f.kind == "layout.rule-relaxed").spans == (
-        (0, 4),
-    )
+    assert found(made, "layout.rule-relaxed") == [{"rule": "whole", "style": "paragraph"}]
+    first = made.page(1, "1").lines[7].origin[0]
+    assert made.findings.all()[0].spans[0][0] == first
+
+
+def test_a_box_line_that_gave_way_is_filed_where_its_page_ends() -> None:
+    maker = one("abcd")
+    maker.items[0].keep = (("with_next", 1),)
+    for _ in range(8):
+        maker.items.append(Item("box-top", "box-top", keep=(("with_next", 1),)))
+    maker.para("more")
+    made = make(maker, lines=6, front_pages=False)
+    assert made.findings.all()[0].spans == ((0, 4),)
 
 
 def test_a_divided_word_is_filed_with_its_place() -> None:
     made = make(one("abcd " + "e" * 100), front_pages=False)
-    assert found(made, "layout.word-divided")[0] == {"volume": 1, "page": "1"}
+    assert [f.spans for f in made.findings.all()] == [((5, 105), (5, 105))]
 
 
 def test_a_print_page_without_text_is_told() -> None:
