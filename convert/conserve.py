@@ -5,6 +5,9 @@ lines, which stretches of print those cells' own pieces claim, and whether the c
 gap.  What is neither claimed, nor white space, nor inside an omission that names its reason
 is lost, and each loss is a finding of the top severity.
 
+Format characters (soft hyphens, joiners) that show nothing in print count as omitted: the
+translator names them in a finding.
+
 Rows the edition adds (contents, title page, running heads: ``row.item`` is -1) repeat print by
 rule, so they neither count as a place for it nor as a doubling.
 """
@@ -12,6 +15,7 @@ rule, so they neither count as a place for it nor as a doubling.
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -133,14 +137,21 @@ def _excuse(document: Document, state: bytearray) -> None:
             state[piece.start : piece.end] = bytes((IGNORED,)) * (piece.end - piece.start)
 
 
+def _is_invisible(text: str) -> bool:
+    return all(unicodedata.category(ch) == "Cf" for ch in text)
+
+
 def _sum(ledger: Ledger, state: bytearray, account: Account) -> None:
     account.print_characters = len(state) - state.count(IGNORED)
     account.in_cells = state.count(CLAIMED)
     account.omitted = state.count(OMITTED)
     for run in _UNCLAIMED.finditer(state):
         for words in _WORDS.finditer(ledger.text, run.start(), run.end()):
-            account.losses.append(words.span())
-            account.lost += words.end() - words.start()
+            if _is_invisible(words.group()):
+                account.omitted += words.end() - words.start()
+            else:
+                account.losses.append(words.span())
+                account.lost += words.end() - words.start()
     left = state.count(0)
-    account.folded = left - account.lost
+    account.folded = left - account.lost - (account.omitted - state.count(OMITTED))
     account.doubled = sum(end - start for start, end in account.doublings)

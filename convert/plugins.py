@@ -2,7 +2,7 @@
 
 | group | name is | loads to |
 |---|---|---|
-| ``convert.readers`` | file suffix without the dot | ``read(source, settings, findings) -> Document`` |
+| ``convert.readers`` | file suffix | ``read(source, settings, findings) -> Document`` |
 | ``convert.translators`` | code | ``make(settings) -> Translator`` |
 | ``convert.conventions`` | convention name | a path to a TOML table |
 | ``convert.writers`` | format | ``write(edition, folder) -> list[Path]`` |

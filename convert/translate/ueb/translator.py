@@ -57,7 +57,7 @@ class UebTranslator:
             return self._choice == quotes.SINGLE
         if self._single is not None:
             return self._single
-        return quotes.nested_single(text)
+        return quotes.single_predominates([text])
 
     def translate(self, passage: Passage, findings: Findings) -> Cells:
         """The cells of a passage; odd print is a finding, never an error."""
@@ -150,7 +150,7 @@ class UebTranslator:
 def _is_plain(text: str, tokens: list[str], single: bool) -> bool:
     """Whether no word of a text depends on another: no passage of capitals or spelled words,
     no quotation mark whose direction must be followed, no digit group."""
-    if len(tokens) != text.count(" ") + 1 or quotes.needs_state(text, single):
+    if len("".join(tokens)) + len(tokens) - 1 != len(text) or quotes.needs_state(text, single):
         return False
     if text.count("-") >= paragraph.FEWEST_SPELLED or paragraph.may_join(text):
         return False
