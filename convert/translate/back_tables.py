@@ -25,6 +25,7 @@ class Rules:
     anywhere: tuple[str, ...]
     before_consonant: tuple[str, ...]
     at_start: tuple[str, ...]
+    never_with_s: frozenset[str]
     words: frozenset[str]
 
 
@@ -40,6 +41,7 @@ def rules() -> Rules:
         anywhere=tuple(short["anywhere"]),
         before_consonant=tuple(short["anywhere-before-consonant"]),
         at_start=tuple(short["start-before-consonant"]),
+        never_with_s=frozenset(short["never-with-s"]),
         words=frozenset(table["shortform-words"]["words"].split()),
     )
 

@@ -177,7 +177,7 @@ def _allowed(groups: list[Group]) -> bool:
     if word in rules.words or word.removesuffix("s") in rules.words:
         return True
     if len(groups) == 2 and groups[1].print == "s" and groups[0].sign.kind == "shortform":
-        return True
+        return groups[0].print not in rules.never_with_s
     return all(
         _placed(group.print, not at, spelled(groups[at + 1 :])[:1])
         for at, group in enumerate(groups)

@@ -73,6 +73,7 @@ CASES = [
     ("10.8", "s.d d.e ce;t na;n c;y", "sound dance cement nation city"),
     ("10.9", "ab 2c *n f/ grt", "about because children first great"),
     ("10.9.3", "frly ll/ grtest", "friendly littlest greatest"),
+    ("10.9.2", "alms afns frs", "alms afternoons friends"),
     ("10.9.2", "boyfr rcvd", "boyfriend received"),
     ("10.9.5", ";yrs ;,,cd", "yrs CD"),
     ("16.5", 'fi% """"" #g', "fish  7"),

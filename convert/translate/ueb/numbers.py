@@ -8,7 +8,7 @@ import unicodedata
 from .. import signs
 from ..cells import BLANK
 from . import chars
-from .chars import DIGIT, LETTER, NUMBER_SPACES, Unit
+from .chars import DIGIT, FRACTION, LETTER, NUMBER_SPACES, Unit
 from .frame import Frame
 from .letters import Letters, cells_of
 from .word import INDICATOR, LINE_END, NUMBER, Item
@@ -111,7 +111,9 @@ def contractions_resume(frame: Frame, letters: Letters) -> int:
             continue
         saved = _shielded(frame, row.start)
         for later in frame.letters:
-            if later.start >= row.start and frame.after_number[later.start]:
+            if later.start < row.start or not frame.after_number[later.start]:
+                continue
+            if not {DIGIT, FRACTION} & {*frame.kinds[row.start : later.start]}:
                 saved += _saved(frame, later.start, later.end, letters)
         return row.start if saved > _TERMINATOR_CELLS else -1
     return -1

@@ -204,7 +204,12 @@ class _Plan:
         """Whether grade 1 mode is in force at a unit."""
         if self.scheme.covers(at):
             return True
-        return self.frame.after_number[at] and not 0 <= self.resume <= at
+        return self.frame.after_number[at] and not self._resumed(at)
+
+    def _resumed(self, at: int) -> bool:
+        """Whether a grade 1 terminator before a unit still holds: no number since (UEB 6.5.1)."""
+        between = self.frame.kinds[self.resume : at] if self.resume >= 0 else [DIGIT]
+        return self.resume <= at and DIGIT not in between and FRACTION not in between
 
     # ------------------------------------------------------------ letters
 
@@ -226,7 +231,7 @@ class _Plan:
         )
         if plain:
             groups = spelled(self._gate_text(start, end))
-        elif 0 <= self.resume <= start and frame.after_number[start]:
+        elif frame.after_number[start] and self._resumed(start):
             groups = self.letters.part(self._gate_text(start, end), False, False).groups
         else:
             groups = self._contract(row, start, end).groups
