@@ -111,12 +111,13 @@ def _opf(package: Package) -> str | None:
 
 def _html_text(root: etree._Element) -> Iterator[str]:
     body = next(root.iter("{*}body"), root)
-    skipped = [e for e in body.iter("{*}*") if etree.QName(e).localname in _SKIP]
-    inside = {id(below) for e in skipped for below in e.iter()}
+    skip = {
+        below for e in body.iter("{*}*") if etree.QName(e).localname in _SKIP for below in e.iter()
+    }
     for element in body.iter():
-        if isinstance(element.tag, str) and id(element) not in inside and element.text:
+        if isinstance(element.tag, str) and element not in skip and element.text:
             yield element.text
-        if element is not body and element.tail and id(element.getparent()) not in inside:
+        if element is not body and element.tail and element.getparent() not in skip:
             yield element.tail
 
 

@@ -91,7 +91,7 @@ class UebTranslator:
             for at, sign in marks.unprinted(passage)
         ]
         if rooms:
-            words = sorted([*words, *rooms], key=lambda token: token.start)
+            words = sorted([*rooms, *words], key=lambda token: token.start)
         pieces: list[tuple[int, Piece]] = []
         notes = [(0, note) for note in found.notes]
         headline = _all_capitals(passage.text)
