@@ -8,7 +8,7 @@ not once for each element; only rules that look at siblings are tried on every e
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -36,6 +36,7 @@ _INDENTED = re.compile(r"text-indent|padding|margin", re.IGNORECASE)
 _VERSE = re.compile(
     r"span|div|verse|poe|line|stanza|song|hymn|lyric|indent|\.i\d|\.", re.IGNORECASE
 )
+_SHORTHANDS = frozenset({"font", "list-style", "text-decoration", "margin", "padding"})
 _NO_TAGS = frozenset({"br", "img", "hr", "html", "table", "tbody", "tr", "col", "svg"})
 _MEDIA = re.compile(r"^\s*(?:all|screen|print|$)", re.IGNORECASE)
 MATCH_BUDGET = 2_000_000
@@ -250,7 +251,29 @@ def read_declarations(content: Any) -> dict[str, tuple[Value, bool]]:
             else:
                 value = tinycss2.serialize(item.value).strip().lower()
             kept[item.lower_name] = (value, item.important)
+            if item.lower_name in _SHORTHANDS:
+                for name, part in _expand(item.lower_name, str(value)):
+                    kept[name] = (part, item.important)
     return kept
+
+
+def _expand(name: str, value: str) -> Iterator[tuple[str, str]]:
+    """The properties a shorthand sets, of those kept."""
+    words = value.split()
+    if name in ("margin", "padding") and words:
+        yield f"{name}-left", words[3] if len(words) > 3 else words[min(1, len(words) - 1)]
+    elif name == "list-style":
+        kinds = [w for w in words if w not in ("inside", "outside") and "url(" not in w]
+        if kinds:
+            yield "list-style-type", kinds[0]
+    elif name == "text-decoration":
+        yield "text-decoration-line", value
+    elif name == "font":
+        slant = [w for w in words if w in ("italic", "oblique")]
+        heavy = [w for w in words if w in ("bold", "bolder") or re.fullmatch("[1-9]00", w)]
+        yield "font-style", slant[0] if slant else "normal"
+        yield "font-weight", heavy[0] if heavy else "normal"
+        yield "font-variant", "small-caps" if "small-caps" in words else "normal"
 
 
 def _content(tokens: Iterable[Any]) -> Content:

@@ -160,8 +160,13 @@ def _make_planner(book: Book, key: tuple[str, ...], findings: Findings) -> Plann
     texts: list[str] = []
     total = 0
     for entry in key:
-        text, base = _sheet_text(book, entry)
-        for inner in _imports(book, base, text):
+        try:
+            text, base = _sheet_text(book, entry)
+            imported = _imports(book, base, text)
+        except SourceError:
+            findings.add("read.style-unread", part=entry)
+            continue
+        for inner in imported:
             total += len(inner)
             texts.append(inner)
         total += len(text)
@@ -176,7 +181,7 @@ def _make_planner(book: Book, key: tuple[str, ...], findings: Findings) -> Plann
     sheets = Sheets()
     for text in texts:
         sheets.add(text)
-    return Planner(sheets if sheets.filed else None)
+    return Planner(sheets if sheets.filed or sheets.trouble else None)
 
 
 def _sheet_text(book: Book, entry: str) -> tuple[str, str]:

@@ -22,12 +22,17 @@ _TO_SPACE = str.maketrans("\t\n\r\f", "    ")
 
 @dataclass(slots=True)
 class OpenText:
-    """Collects the inlines of one block.  ``bare``: a space would now stand at a line start."""
+    """Collects the inlines of one block.
+
+    ``bare``: a space would now stand at a line start or after another; ``spaced``: the last run
+    ends with a space.
+    """
 
     ledger: LedgerBuilder
     part: str = ""
     runs: list[Any] = field(default_factory=list)
     bare: bool = True
+    spaced: bool = False
     first: str = ""
     pending_break: bool = False
 
@@ -69,14 +74,14 @@ class OpenText:
         if look.transform:
             text = transformed(text, look.transform)
         start, end = self.ledger.add(text, self.part, path, char, kind)
-        self.bare = text[-1] == " "
+        self.bare = self.spaced = text[-1] == " "
         if self.runs:
             last = self.runs[-1]
             if type(last) is list and last[2] is look and last[1] == start:
                 last[1] = end
                 return
         if not self.first:
-            self.first = path
+            self.first = path if kind == PRINT else f"{path}:{start}"
         self.runs.append([start, end, look])
 
     def _add_pre(self, raw: str, path: str, look: Look) -> None:
@@ -119,8 +124,9 @@ class OpenText:
         if self.runs and type(self.runs[-1]) is list:
             last = self.runs[-1]
             at_end = last[1] == self.ledger.length
-            if self.bare and (not at_end or self.ledger.drop_space()):
+            if self.spaced and (not at_end or self.ledger.drop_space()):
                 last[1] -= 1
+                self.spaced = False
                 if last[1] == last[0]:
                     self.runs.pop()
 

@@ -209,16 +209,15 @@ def apply_style(plan: Plan, rules: list[Rule], inline: str) -> None:
         plan.pre = style["white-space"] != "pre-line"
     elif style.get("white-space") in ("normal", "nowrap"):
         plan.pre = False
-    plan.marker = style.get("list-style-type") or _list_style(style.get("list-style", ""))
+    plan.marker = style.get("list-style-type", "")
     plan.indent = _indent(won[""])
 
 
 def _style_letters(plan: Plan, style: dict[str, str]) -> None:
-    font = style.get("font", "")
-    slant = style.get("font-style") or ("italic" if "italic" in font or "oblique" in font else "")
-    weight = style.get("font-weight") or ("bold" if "bold" in font else "")
-    caps = style.get("font-variant-caps") or style.get("font-variant") or font
-    line = style.get("text-decoration-line") or style.get("text-decoration", "")
+    slant = style.get("font-style", "")
+    weight = style.get("font-weight", "")
+    caps = style.get("font-variant-caps") or style.get("font-variant", "")
+    line = style.get("text-decoration-line", "")
     lift = style.get("vertical-align", "")
     _switch(plan, nodes.ITALIC, slant.startswith(("italic", "oblique")), slant == "normal")
     heavy = weight in ("bold", "bolder") or (weight.isdecimal() and int(weight) >= 600)
@@ -240,21 +239,10 @@ def _switch(plan: Plan, bit: int, on: bool, off: bool) -> None:
         plan.off |= bit
 
 
-def _list_style(value: str) -> str:
-    words = [w for w in value.split() if w not in ("inside", "outside") and "url(" not in w]
-    return words[0] if words else ""
-
-
 def _indent(style: dict[str, Value]) -> float:
     """Left space of a line in em: margin and padding, and the indent of its first line."""
-    total = 0.0
-    for name in ("margin", "padding"):
-        own = str(style.get(f"{name}-left", ""))
-        sides = str(style.get(name, "")).split()
-        if not own and sides:
-            own = sides[3] if len(sides) == 4 else sides[1] if len(sides) > 1 else sides[0]
-        total += _length(own)
-    return round(total + _length(str(style.get("text-indent", ""))), 2)
+    names = ("margin-left", "padding-left", "text-indent")
+    return round(sum(_length(str(style.get(name, ""))) for name in names), 2)
 
 
 def _length(value: str) -> float:

@@ -307,6 +307,7 @@ def br(walker: Walker, here: Here) -> None:
             walker.around.stanza += 1
     else:
         walker.text.line_break()
+    void(walker, here)
 
 
 def _before(here: Here) -> str:
@@ -318,6 +319,13 @@ def hr(walker: Walker, here: Here) -> None:
     """A break in context."""
     walker.flush()
     walker.out.append(ContextBreak(address=address_of(walker, here)))
+    void(walker, here)
+
+
+def void(walker: Walker, here: Here) -> None:
+    """An element that should be empty: text inside it, against the rules, is still print."""
+    if here.element.text or len(here.element):
+        walker.walk(here.element, here.plan, here.path, here.look)
 
 
 def reading(walker: Walker, here: Here) -> None:
@@ -356,6 +364,7 @@ HANDLERS: dict[str, Handler] = {
     "cite": inline,
     "br": br,
     "hr": hr,
+    "void": void,
     "reading": reading,
     "ruby": inline,
 }

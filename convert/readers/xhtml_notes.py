@@ -12,7 +12,7 @@ from ..document.ledger import GENERATED
 from ..document.nodes import SUP, Footnote, Inline, NoteCall, Paragraph, Run
 from .opf import Book, resolve
 from .plans import TYPE, local_name
-from .roles import find_role, terms_of
+from .roles import INLINE_DOES, element_does, find_role, terms_of
 from .xhtml import Handler, Here, Walker
 from .xhtml_blocks import address_of, fresh, run_of
 from .xhtml_lists import Numbering, marker_text
@@ -102,10 +102,14 @@ def note_id(walker: Walker, here: Here) -> str:
 def call(walker: Walker, here: Here) -> None:
     """A mark that calls a note."""
     text = walker.text
+    if _holds_blocks(here.element):
+        walker.inside(here)
+        return
     kept, text.runs = text.runs, []
     start = walker.ledger.length
     walker.inside(here)
     inner, text.runs = text.runs, kept
+    text.spaced = False
     spans = [run for run in inner if type(run) is list]
     if not spans:
         text.runs.extend(inner)
@@ -119,6 +123,10 @@ def call(walker: Walker, here: Here) -> None:
     mark = NoteCall(spans[0][0], spans[-1][1], target, look.typeform & ~SUP)
     text.put(mark, f"{here.path}/1")
     text.runs.extend(run for run in inner if type(run) is not list)
+
+
+def _holds_blocks(element: etree._Element) -> bool:
+    return any(element_does(local_name(str(e.tag))) not in INLINE_DOES for e in element.iter())
 
 
 def note(walker: Walker, here: Here) -> None:

@@ -21,7 +21,7 @@ from .open_text import SPACE, texts
 from .opf import resolve
 from .plans import local_name
 from .xhtml import Handler, Here, Walker
-from .xhtml_blocks import address_of, flow, fresh, run_of
+from .xhtml_blocks import address_of, flow, fresh, run_of, void
 
 _HREF = "{http://www.w3.org/1999/xlink}href"
 _FILE_NAME = re.compile(r"\S+\.(?:jpe?g|png|gif|svg|webp|bmp|tiff?)", re.IGNORECASE)
@@ -43,6 +43,7 @@ def image(walker: Walker, here: Here) -> None:
     walker.pictures.append((start, end))
     walker.text.put(InlineGraphic(start, end, name), here.path)
     walker.text.bare = False
+    void(walker, here)
 
 
 def _judge_alt(walker: Walker, here: Here, alt: str, span: tuple[int, int], name: str) -> None:
@@ -161,10 +162,10 @@ def field(walker: Walker, here: Here) -> None:
     """A form field as the room print leaves for an answer."""
     attrs, tag = here.attrs, here.plan.tag
     kind = attrs.get("type", "text").lower()
-    if tag == "input" and kind == "hidden":
-        return
-    if tag == "input" and kind in _BUTTONS:
-        walker.text.generate(attrs.get("value") or attrs.get("alt", ""), here.path, here.look)
+    if tag == "input" and (kind == "hidden" or kind in _BUTTONS):
+        if kind != "hidden":
+            walker.text.generate(attrs.get("value") or attrs.get("alt", ""), here.path, here.look)
+        void(walker, here)
         return
     name = attrs.get("name") or attrs.get("aria-label") or attrs.get("id") or ""
     space = {"checkbox": "check", "radio": "check"}.get(kind, "line")
@@ -183,6 +184,8 @@ def field(walker: Walker, here: Here) -> None:
         AnswerSpace(start, end, space, name, choices if tag == "select" else ()), here.path
     )
     walker.text.bare = False
+    if tag == "input":
+        void(walker, here)
 
 
 def _print_inside(walker: Walker, here: Here) -> tuple[str, ...]:
