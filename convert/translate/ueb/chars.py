@@ -62,7 +62,7 @@ def same() -> dict[str, str]:
 @cache
 def invisible(char: str) -> bool:
     """Whether a character has no ink and no width: soft hyphen, joiners, byte-order mark."""
-    return unicodedata.category(char) in ("Cf", "Cc", "Cn") or char in "\ufe0e\ufe0f\u034f"
+    return unicodedata.category(char) == "Cf" or char in "\ufe0e\ufe0f\u034f" or char == NOTHING
 
 
 def without_invisible(text: str) -> str:
@@ -126,7 +126,7 @@ def _double_marks() -> frozenset[str]:
 def units(text: str) -> list[Unit]:
     """A stretch without spaces as units; invisible characters make none."""
     if text.isascii():
-        return [Unit(char, at, at + 1) for at, char in enumerate(text) if char >= " "]
+        return [Unit(char, at, at + 1) for at, char in enumerate(text) if char != NOTHING]
     out: list[Unit] = []
     at, doubles = 0, _double_marks()
     while at < len(text):
@@ -184,5 +184,5 @@ def name_of(text: str) -> str:
     """The character's name and code, for a person to read."""
     char = text[0]
     code = f"U+{ord(char):04X}"
-    name = unicodedata.name(char, "a private or unassigned character").lower()
+    name = unicodedata.name(char, "without a name").lower()
     return f"{name} ({code})"

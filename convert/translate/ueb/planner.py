@@ -143,7 +143,7 @@ class _Plan:
             at = self._sequence(row) if row else self._unit(at)
         self._before(frame.size)
         if self.word.spelled in (2, 3):
-            self._close_spelled()
+            self._sign("grade 1 terminator", frame.size, GRADE1)
         if self.word.continued:
             self._sign("line continuation with space", frame.size, INDICATOR)
         items = lower.apply(self.items, self.letters) if self.contracted else self.items
@@ -398,7 +398,3 @@ class _Plan:
         if frame.kinds[at - 1] in letters and frame.kinds[at] in letters:
             self.items.append(Item(signs.by_print()[HYPHEN].cells, place, PUNCTUATION))
         self.items.append(Item(BLANK, place, LINE_END))
-
-    def _close_spelled(self) -> None:
-        """The passage terminator, before closing punctuation is out of reach (UEB 5.5)."""
-        self.items.append(Item(signs.cells("grade 1 terminator"), len(self.word.text) - 1, GRADE1))

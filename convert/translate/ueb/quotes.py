@@ -28,6 +28,9 @@ NAMES = {
 }
 OPENING, CLOSING = frozenset("oDS"), frozenset("cds")
 _MARKS = re.compile("[“”‘’\"']")
+_SEVERAL = 2
+# Speech between straight single marks: a capital after the first, a stop before the second.
+_STRAIGHT_SPEECH = re.compile(r"(?<![\w'])'[A-Z][^'\"]*[.,!?]'(?!\w)")
 _SURE_CLOSING = re.compile(r"[.,!?;:…—–]’(?!\w)")
 _BEFORE_OPENING = frozenset("([{–—―-/“‘\"'<«¿¡=")
 
@@ -46,26 +49,32 @@ def cells(role: str) -> str:
 
 
 def single_predominates(texts: list[str]) -> bool:
-    """Whether single marks are the predominant kind of a work (UEB 7.6.1).
+    """Whether single marks are the predominant kind of a work (UEB 7.6.1, 7.6.2).
 
-    They are if they are nested outside double ones more often than the other way about, or
-    if pairs of them are used and double ones hardly at all.
+    They are if they stand outside double ones more often than the other way about, or if they
+    outnumber them; straight ones count only where there is no other mark at all.
     """
     singles = doubles = outside = 0
     for text in texts:
-        outside += nested_single(text)
         if "‘" in text:
             singles += len(re.findall(r"(?<!\w)‘(?=\w)", text))
+            outside += _single_outside(text)
         doubles += text.count("“")
         if '"' in text:
             doubles += len(re.findall(r'(?<!\S)"(?=\w)', text))
-    return singles >= doubles and (outside > 0 or singles > max(1, doubles))
+    if singles or doubles:
+        return outside > 0 or (singles > doubles and singles >= _SEVERAL)
+    return sum(len(_STRAIGHT_SPEECH.findall(text)) for text in texts if "'" in text) >= _SEVERAL
 
 
-def nested_single(text: str) -> bool:
-    """Whether a passage by itself shows single marks outside double ones (UEB 7.6.2)."""
-    first, double = text.find("‘"), text.find("“")
-    return first >= 0 and double > first and text.rfind("’") > text.rfind("”") > 0
+def _single_outside(text: str) -> int:
+    """1 where single marks enclose double ones, -1 the other way about, else 0."""
+    single, double = text.find("‘"), text.find("“")
+    if double < 0:
+        return 0
+    if single < double and text.rfind("’") > text.rfind("”"):
+        return 1
+    return -1 if double < single and text.rfind("”") > text.rfind("’") else 0
 
 
 def _opens(text: str, at: int) -> bool | None:

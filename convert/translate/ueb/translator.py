@@ -150,7 +150,10 @@ class UebTranslator:
 def _is_plain(text: str, tokens: list[str], single: bool) -> bool:
     """Whether no word of a text depends on another: no passage of capitals or spelled words,
     no quotation mark whose direction must be followed, no digit group."""
-    if len("".join(tokens)) + len(tokens) - 1 != len(text) or quotes.needs_state(text, single):
+    spaces = len(tokens) - 1
+    if text.count(" ") != spaces or len("".join(tokens)) + spaces != len(text):
+        return False
+    if quotes.needs_state(text, single):
         return False
     if text.count("-") >= paragraph.FEWEST_SPELLED or paragraph.may_join(text):
         return False
