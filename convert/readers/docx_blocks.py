@@ -76,20 +76,15 @@ def collect(walk: Walk, parent: etree._Element, path: str, entries: list[Entry |
 
 def paragraph(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     """Read a paragraph, and after it whatever is anchored in it."""
-    ppr = element[0] if len(element) and element[0].tag == PPR else None
-    style_id, style = "", walk.styles.paragraph("")
-    joins = skip_mark = False
-    if ppr is not None:
-        named = ppr.find(_PSTYLE)
-        style_id = named.get(VAL, "") if named is not None else ""
-        style = walk.styles.paragraph(style_id)
-        if len(ppr) > (named is not None):
-            style = read_paragraph(ppr, style)
-            joins, skip_mark = _end_mark(walk, ppr)
+    ppr = element[0] if len(element) else None
+    style, joins, skip_mark = walk.styles.paragraph(""), False, False
+    walk.style_id = ""
+    if ppr is not None and ppr.tag == PPR:
+        style, joins, skip_mark = _properties(walk, ppr)
     line = walk.line
-    walk.style_id, walk.plain = style_id, walk.styles.facts(style_id)
+    walk.plain = walk.styles.facts(walk.style_id)
     walk.leaders, walk.tabs = style.tabs, 0
-    line.listening = walk.pages.on or style.row.get("node") == "page"
+    line.listening = walk.pages.on or (style.special and style.row.get("node") == "page")
     if style.break_before and (turn := walk.pages.hard()):
         line.put(turn)
     mark = None
@@ -97,24 +92,51 @@ def paragraph(walk: Walk, element: etree._Element, path: str, entries: list[Entr
         mark = walk.numbers.mark(style.num_id, style.ilvl)
     marker = _marker(walk, style, mark, path) if mark and not skip_mark else ()
     if walk.waiting is not None:
-        here = walk.ledger.length
-        kind, name, choices = walk.waiting
-        line.put(AnswerSpace(here, here, kind, name, choices))
-        walk.waiting = None
+        _wait(walk)
     inlines(walk, element, path)
-    if walk.fields.open and (broken := walk.fields.abandon()):
-        walk.findings.add("docx.broken-field", number=broken)
-        walk.mute()
+    if walk.fields.open:
+        _close_fields(walk)
+    walk.carry = joins
     if joins:
-        walk.carry = True
         return
-    walk.carry = False
     if mark is None and not style.special and not walk.later and not line.said:
         entries.append(_ordinary(walk, style, path))
     else:
         entries.append(_entry(walk, style, path, None if skip_mark else mark, marker))
-    if ppr is not None and ppr.find(_SECTION) is not None and (turn := walk.pages.end_section()):
-        entries.append(Entry([PrintPage(label=turn.label, address=f"{path}#section")]))
+    if walk.pages.on:
+        _end_section(walk, element, path, entries)
+
+
+def _properties(walk: Walk, ppr: etree._Element) -> tuple[ParagraphStyle, bool, bool]:
+    """The style with the paragraph's own properties, and what :func:`_end_mark` says."""
+    named = ppr.find(_PSTYLE)
+    walk.style_id = named.get(VAL, "") if named is not None else ""
+    style = walk.styles.paragraph(walk.style_id)
+    if len(ppr) > (named is not None):
+        return read_paragraph(ppr, style), *_end_mark(walk, ppr)
+    return style, False, False
+
+
+def _close_fields(walk: Walk) -> None:
+    if broken := walk.fields.abandon():
+        walk.findings.add("docx.broken-field", number=broken)
+        walk.mute()
+
+
+def _end_section(
+    walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]
+) -> None:
+    if element.find(f"{PPR}/{_SECTION}") is not None and (turn := walk.pages.end_section()):
+        entries.append(PrintPage(label=turn.label, address=f"{path}#section"))
+
+
+def _wait(walk: Walk) -> None:
+    """Put the answer space of a control around this paragraph at its beginning."""
+    assert walk.waiting is not None
+    here = walk.ledger.length
+    kind, name, choices = walk.waiting
+    walk.line.put(AnswerSpace(here, here, kind, name, choices))
+    walk.waiting = None
 
 
 def _ordinary(walk: Walk, style: ParagraphStyle, path: str) -> Entry | Block:

@@ -18,6 +18,7 @@ from .docx_walk import Later, Walk, choose, step
 
 _AUTO_ALT = re.compile(r"automatically generated|^(picture|image|graphic) ?\d*$|\.(png|jpe?g|gif|bmp|emf|wmf|tiff?)$", re.I)  # fmt: skip  # noqa: E501
 _BOX = f"{W}txbxContent"
+_FOREIGN = {"chart": "docx.chart", "diagram": "docx.diagram"}
 _EQUATIONS = ("Equation.", "MathType", "Microsoft Equation")
 
 
@@ -253,7 +254,7 @@ def _foreign(walk: Walk, item: Later, address: str) -> list[Block]:
                 walk.ledger.end_block()
                 place = f"{link.target}!{_steps(unit)}"
                 children.append(Paragraph(runs=tuple(runs), address=place))
-    walk.findings.add(f"docx.{item.what}", (start, walk.ledger.length))
+    walk.findings.add(_FOREIGN[item.what], (start, walk.ledger.length))
     resource = link.target if link is not None else ""
     return [Graphic(alt=(), resource=resource, children=tuple(children), address=address)]
 

@@ -237,14 +237,15 @@ class Line:
 
     def take(self) -> Inlines:
         """The inlines of the finished paragraph, white space at its end left out."""
-        if self._facts is not None and not self._facts.blank:
-            text = self._last
-            if text[-1:].isspace():
-                self._end = max(self._start, self._end - (len(text) - len(text.rstrip())))
+        facts, text = self._facts, self._last
+        if facts is not None and text[-1:].isspace() and not facts.blank:
+            self._end = max(self._start, self._end - (len(text) - len(text.rstrip())))
         self.flush()
-        runs, self.runs = self.runs, []
-        self.said = []
-        return tuple(runs)
+        if self.said:
+            self.said = []
+        runs = tuple(self.runs)
+        self.runs = []
+        return runs
 
 
 def _alike(one: Facts, other: Facts) -> bool:

@@ -33,6 +33,7 @@ class Level:
     font: str = ""
     picture: bool = False
     indent: int = 0
+    bullet: Mark | None = None
 
 
 @dataclass(slots=True)
@@ -138,8 +139,10 @@ class Numbers:
     ) -> Mark:
         counts, starts, definition, own = state
         if level.form == "bullet" or level.picture:
-            text, box = self._bullet(level)
-            return Mark(text, "bulleted", name, ilvl, level.indent, box)
+            if level.bullet is None:
+                text, box = self._bullet(level)
+                level.bullet = Mark(text, "bulleted", name, ilvl, level.indent, box)
+            return level.bullet
 
         def shown(match: re.Match[str]) -> str:
             at = int(match[1]) - 1

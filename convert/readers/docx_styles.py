@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib import resources
 from typing import Any
@@ -72,10 +72,12 @@ class ParagraphStyle:
     tabs: tuple[tuple[int, str], ...] = ()
     break_before: bool = False
 
-    @property
-    def special(self) -> bool:
-        """Whether paragraphs of the style are more than plain text."""
-        return bool(self.row or self.border or self.outline < 9)
+    special: bool = field(init=False, default=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """``special``: paragraphs of the style are more than plain text."""
+        special = bool(self.row or self.border or self.outline < 9)
+        object.__setattr__(self, "special", special)
 
 
 @cache
@@ -98,7 +100,7 @@ class Styles:
         self._default = {"paragraph": "", "table": "", "character": ""}
         self._chains: dict[str, list[etree._Element]] = {}
         self._paragraphs: dict[str, ParagraphStyle] = {}
-        self._facts: dict[tuple[object, ...], Facts] = {}
+        self._facts: dict[object, Facts] = {}
         self._interned: dict[Facts, Facts] = {}
         self.defaults: Looks = {}
         for style in root if root is not None else ():
@@ -163,7 +165,14 @@ class Styles:
 
     def facts(self, style_id: str, rpr: etree._Element | None = None) -> Facts:
         """How a run of a paragraph style looks with its own properties ``rpr``."""
-        key = (style_id, *_signature(rpr)) if rpr is not None else (style_id,)
+        if rpr is None:
+            key: object = style_id
+        else:
+            signs: list[object] = [style_id]
+            for prop in rpr:
+                signs.append(prop.tag)
+                signs.append(prop.get(VAL) or prop.get(_ASCII) or prop.get(_HANSI))
+            key = tuple(signs)
         known = self._facts.get(key)
         if known is None:
             known = self._facts[key] = self._combine(style_id, rpr)
@@ -221,14 +230,6 @@ def name_of(style: etree._Element) -> str:
 def primary(lang: str) -> str:
     """The language of a tag without its region."""
     return lang.split("-")[0].lower()
-
-
-def _signature(rpr: etree._Element) -> list[str | None]:
-    key: list[str | None] = []
-    for prop in rpr:
-        key.append(str(prop.tag))
-        key.append(prop.get(VAL) or prop.get(_ASCII) or prop.get(_HANSI))
-    return key
 
 
 def looks_of(rpr: etree._Element | None) -> Looks:
@@ -326,8 +327,7 @@ def read_paragraph(ppr: etree._Element | None, base: ParagraphStyle) -> Paragrap
             do(prop, base, change)
     if not change:
         return base
-    values = {name: getattr(base, name) for name in ParagraphStyle.__slots__}
-    return ParagraphStyle(**{**values, **change})
+    return replace(base, **change)
 
 
 def _border(pbdr: etree._Element) -> str:
