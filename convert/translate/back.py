@@ -67,11 +67,7 @@ def _compose(steps: Iterable[Step]) -> str:
     """The print of some steps: accents joined to their letters, the three signs of a common
     fraction made one, raised and lowered digits as such where print has the characters."""
     text = "".join(_print(step) for step in steps)
-    text = re.sub(
-        rf"(?<![\d.,])\d+{FRACTION_SLASH}\d+(?!\d)",
-        lambda found: _VULGAR.get(found.group(), found.group()),
-        text,
-    )
+    text = re.sub(rf"(?<![\d.,])\d+{FRACTION_SLASH}\d+(?!\d)", _fraction, text)
     return unicodedata.normalize("NFC", text.replace(_START, ""))
 
 
@@ -80,3 +76,10 @@ def _print(step: Step) -> str:
         return _START
     table = _UP if "superscript" in step.forms else _DOWN if "subscript" in step.forms else {}
     return step.print.translate(table)
+
+
+def _fraction(found: re.Match[str]) -> str:
+    """A numeric fraction as one print character, or with raised and lowered digits."""
+    above, slash, below = found.group().partition(FRACTION_SLASH)
+    whole = above.translate(_UP) + slash + below.translate(_DOWN)
+    return _VULGAR.get(found.group(), whole)

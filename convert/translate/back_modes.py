@@ -260,10 +260,11 @@ class Modes:
 
     def accent_at(self, at: int) -> int:
         """The cells of the modifiers at ``at`` that have a letter after them, or 0."""
-        if self.text[at : at + 2] not in tables.modifiers():
+        length = next((n for n in (3, 2) if self.text[at : at + n] in tables.modifiers()), 0)
+        if not length:
             return 0
-        after = self.text[at + 2 : at + 3]
-        if after in tables.letters() or after == "<" or self.letter_at(at + 2):
-            return 2
-        more = self.accent_at(at + 2)
-        return 2 + more if more else 0
+        after = self.text[at + length : at + length + 1]
+        if after in tables.letters() or after == "<" or self.letter_at(at + length):
+            return length
+        more = self.accent_at(at + length)
+        return length + more if more else 0

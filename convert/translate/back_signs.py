@@ -149,16 +149,27 @@ class Reader(Modes):
         if not length or self.letter_at(self.at):
             return False
         end = self.at + length
-        pairs = [self.text[at : at + 2] for at in range(self.at, end, 2)]
-        marks = [tables.modifiers()[pair][0] for pair in pairs]
+        marks = [tables.modifiers()[pair][0] for pair in self.modifiers_to(end)]
         if self.text[end] == "<":
             return self.accented_group(end, marks)
         sign = self.letter_at(end) or tables.letters()[self.text[end]]
         cells = self.text[self.at : end] + ascii_of(sign.cells)
         names = " and ".join(mark.name for mark in marks)
-        print_ = unicodedata.normalize("NFC", sign.print + "".join(m.print for m in marks))
+        known = "".join(mark.print for mark in marks if len(mark.print) == 1)
+        # What a transcriber defined has no print here: its cells are given instead.
+        own = "".join(mark.cells for mark in marks if len(mark.print) > 1)
+        print_ = own + unicodedata.normalize("NFC", sign.print + known)
         self.put_letters(cells, sign, print_, f"letter {sign.name}, {names}")
         return True
+
+    def modifiers_to(self, end: int) -> list[str]:
+        """The modifiers that stand here, up to ``end``."""
+        out, at = [], self.at
+        while at < end:
+            length = 3 if self.text[at : at + 3] in tables.modifiers() else 2
+            out.append(self.text[at : at + length])
+            at += length
+        return out
 
     def accented_group(self, at: int, marks: list[Sign]) -> bool:
         """Several letters under one mark (UEB 4.2.5): ``at`` is the opening grouping sign."""
