@@ -199,7 +199,7 @@ class Filler:
         item, text, cells, end = block.item, block.text, block.cells, block.end
         margin = self.shape.indent(block.first if cell < 0 else block.runover)
         runover = self.shape.indent(block.runover)
-        part = "first" if cell < 0 and not item.continued else "runover"
+        part = "first" if cell < 0 and not block.continued else "runover"
         here = block.start if cell < 0 else cell
         breaks = block.breaks
         height, index, label, page = self.shape.lines, block.index, self.label, self.page
@@ -246,7 +246,7 @@ class Filler:
     def text(self, at: int, cell: int, stop: int) -> bool:
         """Lines of a block with line ends, print pages, hyphens or centring."""
         block = self.blocks[at]
-        part = "first" if cell < 0 and not block.item.continued else "runover"
+        part = "first" if cell < 0 and not block.continued else "runover"
         here = block.start if cell < 0 else cell
         while True:
             while stop < len(block.stops) and block.stops[stop].cell <= here:

@@ -72,6 +72,7 @@ class Block:
     before: int = 0
     keep: dict[str, int] = field(default_factory=dict)
     new_page: bool = False
+    continued: bool = False
     plain: bool = True
 
     @property
@@ -133,6 +134,7 @@ def split(block: Block, cell: int, stop: int) -> tuple[Block, Block]:
     ahead.first, rest.first = block.first, block.runover
     ahead.before, rest.before = block.before, 0
     ahead.new_page, rest.new_page = block.new_page, False
+    ahead.continued, rest.continued = block.continued, True
     return ahead, rest
 
 
@@ -146,6 +148,7 @@ def _block(item: Item, index: int) -> Block:
         before=item.before,
         keep=dict(item.keep),
         new_page=item.new_page,
+        continued=item.continued,
     )
 
 

@@ -15,6 +15,7 @@ from .pages import Made, make_page
 from .shape import Cursor, Shape
 
 HEADING_RANK = {"h-center": 0, "h-5": 20, "h-7": 40}
+BETWEEN_BLOCKS, INSIDE_GROUP = 100, 200
 # A boundary may be a fifth of the wanted size away from it (common practice, no source).
 WINDOW = 5
 
@@ -195,7 +196,9 @@ def _boundaries(blocks: Sequence[Block]) -> list[int | None]:
             rank = HEADING_RANK.get(block.kind)
             if rank is not None:
                 ranks[at] = rank + block.item.level
-            elif block.kind == "para" and above is not None and above.kind == "para":
-                ranks[at] = 100
+            else:
+                same = block.item.group is not None and above is not None
+                same = same and block.item.group == above.item.group
+                ranks[at] = INSIDE_GROUP if same else BETWEEN_BLOCKS
         above = block
     return ranks
