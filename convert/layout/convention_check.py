@@ -30,8 +30,7 @@ NODES = ("Paragraph", "ListBlock", "Displayed")
 ASKED = (
     "list", "displayed", "displayed-blocked", "displayed-in-exercise", "attribution",
     "transcriber-note", "description", "box-top", "box-bottom", "box-top-outer",
-    "box-bottom-outer", "box-top-inner",
-    "box-bottom-inner", "verse", "speech", "verse-speech", "table-title", "table-note",
+    "box-bottom-outer",     "verse", "speech", "verse-speech", "table-title", "table-note",
     "table-row-heading", "table", "note-rule", "note", "endnote", "context-break", "math",
     "page-turn", "caption", "form", "paragraph", "glossary-term", "stage-direction",
 )  # fmt: skip

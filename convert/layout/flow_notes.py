@@ -118,7 +118,7 @@ def _captions_below(flow: Flow, scope: Scope) -> list[Paragraph]:
 
 def box(flow: Flow, node: Box, scope: Scope) -> None:
     """Boxed matter between its lines; the outer of nested boxes has full cells (BF 7.1)."""
-    which = "-outer" if id(node) in flow.survey.outer else "-inner" if scope.boxes else ""
+    which = "-outer" if id(node) in flow.survey.outer else ""
     inner = Scope(boxes=scope.boxes + 1, division=scope.division, note=scope.note)
 
     def top() -> None:

@@ -199,12 +199,14 @@ class Flow:
             return 0, style.before > 0
         same = item.group is not None and item.group == last.group
         blank = self.convention.gap(last.style, item.style)
-        if item.continued or (blank is None and same and style.within == 0):
+        if item.continued:
             return 0, False
+        above = self.convention.style(last.style)
         if blank is None and same:
             blank = style.before if style.within is None else style.within
+            blank = max(blank, above.after if above.within is None else 0)
         if blank is None:
-            blank = max(self.convention.style(last.style).after, style.before)
+            blank = max(above.after, style.before)
         return min(1, blank), blank > 0 and (style.before > 0 or same)
 
     # ------------------------------------------------------------ print pages and notes

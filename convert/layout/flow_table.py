@@ -275,6 +275,9 @@ def _linear_row(setting: _Setting, line: Line) -> None:
     if len(line.spots) == 1 and line.head:
         _row(setting, line)
         return
+    if not any(spot.entry.children for spot in line.spots):
+        setting.flow.put("table", note(setting.words("empty-row")), setting.scope, line.address)
+        return
     out: Inlines = ()
     for at, spot in enumerate(line.spots):
         runs = setting.once(spot.entry)

@@ -304,6 +304,19 @@ def test_a_stanza_after_a_page_turn_keeps_its_blank_line(t: Trees) -> None:
     assert t.flowed(poem) == ["verse 1-3 0 | One.", "turn 0 | 8", "verse 1-3 1 | Two."]
 
 
+def test_blank_line_after_an_attribution_inside_an_item(t: Trees) -> None:
+    """BF 9.4: also where the list goes on."""
+    first = t.item(
+        "", "Abdication", t.verse((1, 1, "Poor Isabella")), t.p("G. J.", role="attribution")
+    )
+    assert t.flowed(t.list(first, "Abdomen")) == [
+        "list 1-3 0 | Abdication",
+        "verse 5-7 1 | Poor Isabella",
+        "attribution previous+5 0 | G. J.",
+        "list 1-3 1 | Abdomen",
+    ]
+
+
 def test_e37_cast_list_and_prose_play(t: Trees) -> None:
     """BF 14.2 to 14.5."""
     cast = t.list("Mrs. Pine, an old teacher", "Tom, her son", role="cast")

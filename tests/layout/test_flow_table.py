@@ -160,6 +160,12 @@ def test_e24_table_without_column_headings_in_linear_form(t: Trees) -> None:
     assert t.kinds() == ["layout.table-linear"]
 
 
+def test_an_empty_row_is_said_in_two_words(t: Trees) -> None:
+    assert t.flowed(t.table(t.row("a", "b"), t.row("", ""), t.row("c", "d")))[2] == (
+        "table 1-3 0 | ‹empty row›"
+    )
+
+
 def test_print_pages_between_rows_keep_their_place(t: Trees) -> None:
     """BF 11.2."""
     table = t.table(t.row("a", "b"), t.page("7"), t.row("c", "d"))
