@@ -181,7 +181,7 @@ class Quick:
             return None
         if cells in self._short and self._short[cells] != low:
             return None
-        if cells[:-1] in self._short and self._short[cells[:-1]] != low[:-1]:
+        if low[-1] == "s" and self._short.get(cells[:-1], low[:-1]) != low[:-1]:
             return None
         return answer
 

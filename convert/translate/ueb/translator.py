@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from itertools import accumulate
 
@@ -19,6 +20,9 @@ from .word import Note, Planned, Word
 
 _Entry = tuple[Piece, str]
 _ONE_MORE = (1).__add__
+# What in a word makes a paragraph worth a second look: marks whose direction must be followed,
+# two capitals together, digits that may belong to a group, letters joined one by one.
+_WATCHED = re.compile(r"[\"‘+]|[A-ZÀ-ÖØ-Þ]{2}|^\d{3}|(?<![^\W_])[^\W\d_]-")
 
 
 class _Memo(dict[str, _Entry]):
@@ -47,6 +51,7 @@ class UebTranslator:
         self._memos = {False: _Memo(self._plain), True: _Memo(self._plain_single)}
         self._notes: dict[str, tuple[Note, ...]] = {}
         self._awkward: set[str] = {"“", "”", *paragraph.firsts()}
+        self._watched: set[str] = {*self._awkward}
 
     def prepare(self, passages: Iterable[Passage]) -> None:
         """Learn which quotation marks predominate in the document (UEB 7.6.1)."""
@@ -61,18 +66,26 @@ class UebTranslator:
 
     def translate(self, passage: Passage, findings: Findings) -> Cells:
         """The cells of a passage; odd print is a finding, never an error."""
-        text = passage.text
-        single = self._is_single(text)
+        single = self._is_single(passage.text)
         if not (passage.forms or passage.langs or passage.marks or passage.divide_at):
-            tokens = text.split()
-            if _is_plain(text, tokens, single):
-                entries = [*map(self._memos[single].__getitem__, tokens)]
-                if self._awkward.isdisjoint(tokens):
-                    cells = _laid_plain(entries, tokens, passage)
+            tokens = passage.text.split()
+            entries = [*map(self._memos[single].__getitem__, tokens)]
+            if self._watched.isdisjoint(tokens) or self._is_plain(passage.text, tokens, single):
+                cells = _laid_plain(entries, tokens, passage)
+                if cells is not None:
                     if not self._notes.keys().isdisjoint(tokens):
                         self._file_plain(tokens, cells, findings)
                     return cells
         return self._look(passage, single, findings)
+
+    def _is_plain(self, text: str, tokens: list[str], single: bool) -> bool:
+        """Whether no word of a text depends on another after all: no passage of capitals or
+        spelled words, no quotation mark whose direction must be followed, no digit group."""
+        if quotes.needs_state(text, single) or not self._awkward.isdisjoint(tokens):
+            return False
+        if text.count("-") >= paragraph.FEWEST_SPELLED or paragraph.may_join(text):
+            return False
+        return not capitals.may_hold_passage(text, tokens)
 
     def _file_plain(self, tokens: list[str], cells: Cells, findings: Findings) -> None:
         passage = cells.passage
@@ -141,31 +154,23 @@ class UebTranslator:
             self._notes[token] = planned.notes
         if not planned.piece.cells:
             self._awkward.add(token)
+        if token in self._awkward or _WATCHED.search(token) or (single and roles):
+            self._watched.add(token)
         return planned.piece, planned.piece.cells + BLANK
 
     def _plain_single(self, token: str) -> _Entry:
         return self._plain(token, True)
 
 
-def _is_plain(text: str, tokens: list[str], single: bool) -> bool:
-    """Whether no word of a text depends on another: no passage of capitals or spelled words,
-    no quotation mark whose direction must be followed, no digit group."""
+def _laid_plain(entries: list[_Entry], tokens: list[str], passage: Passage) -> Cells | None:
+    """Pieces of words one space apart, laid end to end; None if spaces are not so."""
+    prints = [0, *accumulate(map(_ONE_MORE, map(len, tokens)))]
     spaces = len(tokens) - 1
-    if text.count(" ") != spaces or len("".join(tokens)) + spaces != len(text):
-        return False
-    if quotes.needs_state(text, single):
-        return False
-    if text.count("-") >= paragraph.FEWEST_SPELLED or paragraph.may_join(text):
-        return False
-    return not capitals.may_hold_passage(text, tokens)
-
-
-def _laid_plain(entries: list[_Entry], tokens: list[str], passage: Passage) -> Cells:
-    """Pieces of words one space apart, laid end to end."""
+    if prints.pop() != len(passage.text) + 1 or passage.text.count(" ") != spaces:
+        return None
     padded = [entry[1] for entry in entries]
     starts = [0, *accumulate(map(len, padded))]
-    prints = [0, *accumulate(map(_ONE_MORE, map(len, tokens)))]
-    del starts[-1], prints[-1]
+    del starts[-1]
     text = "".join(padded)[:-1]
     return Cells(text, [entry[0] for entry in entries], starts, prints, passage=passage)
 
