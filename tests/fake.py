@@ -42,7 +42,7 @@ class LetterTranslator:
         chunks: list[str] = []
         at = cell = 0
         reach: list[int] = []
-        for word in passage.text.split(" "):
+        for word in passage.text.replace("\t", " ").split(" "):
             made, origin = letters_of(word)
             for char in range(len(word)):
                 reach.append(cell + next((c for c, o in enumerate(origin) if o >= char), len(made)))

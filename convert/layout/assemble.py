@@ -105,12 +105,12 @@ def _add_contents(volumes: list[Assembled], matter: Matter, shape: Shape, words:
     for _ in range(ROUNDS):
         own = matter_pages(matter, shape, length)
         places = {**find(own, 1, matter.headings), **body}
-        made = _contents(_entries(places, matter), 1, len(volumes), words, shape)
+        made = _contents(_entries(places, matter, words), 1, len(volumes), words, shape)
         volumes[0].p_made = [*made, *own]
         settled, length = len(made) == length, len(made)
         if settled:
             break
-    entries = _entries(places, matter)
+    entries = _entries(places, matter, words)
     for volume in volumes[1:]:
         volume.p_made = _contents(entries, volume.number, len(volumes), words, shape)
     return settled
@@ -126,7 +126,7 @@ def find(made: Sequence[Made], volume: int, headings: Mapping[int, Block]) -> di
     return places
 
 
-def _entries(places: Mapping[int, Place], matter: Matter) -> list[Entry]:
+def _entries(places: Mapping[int, Place], matter: Matter, words: Words) -> list[Entry]:
     """Contents entries: the print page number, or the braille page's where the source marks
     no print pages (BF 2.10)."""
     if any(item.kind == "toc" for item in matter.items):
@@ -141,7 +141,8 @@ def _entries(places: Mapping[int, Place], matter: Matter) -> list[Entry]:
         else:
             number = braille_number(braille_page[0], int(braille_page[1:]))
         if block.cells is not None:
-            entries.append(Entry(block.cells, block.item.level, number, volume))
+            cells = words.upright(block.cells)
+            entries.append(Entry(cells, block.item.level, number, volume))
     return entries if len(entries) > 1 else []
 
 

@@ -6,15 +6,18 @@ right margin on the entry's last line (BF 2.10).
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..translate.cells import BLANK, Cells, cells_of
 from .convention import Front
 from .items import Item, Part, SetLine
-from .lines import added, cut
+from .lines import CONTENTS, Block, Cut, added, cut
 
 GUIDE_DOT = cells_of('"')
+# A page number at the end of an entry of print: after a tab.
+_PAGE = re.compile(r"\t\s*([0-9]+|[ivxlcdm]+|[IVXLCDM]+|[A-Z]-?[0-9]+)\s*$")
 DEEPEST = 3  # Ranks of headings listed (common practice, no source).
 
 
@@ -92,33 +95,77 @@ def entry_lines(
     margin, runover = 2 * level - 2, min(2 * levels, width // 2)
     clear = longest + front.number_clear if longest else 0
     block = added([Item("toc", "contents", cells=_plain(entry.cells))])[0]
-    rows: list[tuple[int, str]] = []
-    here = block.start
-    while here < block.end:
-        room = max(1, width - clear - margin)
-        found = cut(block, here, block.end, room)
-        stop, resume = (found.end, found.resume) if found.end >= 0 else (here + room, here + room)
-        stop, resume = min(stop, block.end), min(resume, block.end)
-        rows.append((margin, block.text[here:stop] + found.tail))
-        here, margin = resume, runover
+    rows = _rows(block, block.end, (margin, runover), width - clear)
+    parts = [Part(start, block.text[here:stop] + tail) for start, here, stop, tail in rows]
+    return _set(parts, Part(0, entry.number), setting)
+
+
+def set_print_contents(blocks: Sequence[Block], setting: Setting) -> None:
+    """Contents that print has: where an entry ends with a tab and a page number, the number
+    goes to the right margin, with guide dots before it (BF 2.10)."""
+    found = [
+        (block, at)
+        for block in blocks
+        if block.kind == CONTENTS and not (block.lines or block.stops or block.item.centred)
+        and block.cells is not None and (at := _number_at(block.cells)) > block.start
+    ]  # fmt: skip
+    longest = max((block.end - at for block, at in found), default=0)
+    room = setting.width - longest - setting.front.number_clear
+    for block, at in found:
+        end = at
+        while end > block.start and block.text[end - 1] == BLANK:
+            end -= 1
+        margins = (block.first, block.runover)
+        if room - max(margins) < setting.width // 3 or end == block.start:
+            continue
+        parts = [
+            Part(start, block.text[here:stop] + tail, block.cells, here)
+            for start, here, stop, tail in _rows(block, end, margins, room)
+        ]
+        number = Part(0, block.text[at : block.end], block.cells, at)
+        block.lines = _set(parts, number, setting)
+
+
+def _number_at(cells: Cells) -> int:
+    """The cell where the page number at the end of a print entry begins; -1 for none."""
+    match = _PAGE.search(cells.passage.text) if cells.passage is not None else None
+    if match is None or match.start(1) not in cells.prints:
+        return -1
+    return cells.starts[cells.prints.index(match.start(1))]
+
+
+def _rows(
+    block: Block, end: int, margins: tuple[int, int], limit: int
+) -> list[tuple[int, int, int, str]]:
+    """The lines of an entry: the cell each starts in, its first cell and the one after its
+    last, cells added at its end."""
+    rows: list[tuple[int, int, int, str]] = []
+    here, margin = block.start, margins[0]
+    while here < end:
+        room = max(1, limit - margin)
+        found = cut(block, here, end, room)
+        if found.end < 0:
+            found = Cut(min(here + room, end), min(here + room, end))
+        rows.append((margin, here, found.end, found.tail))
+        here, margin = found.resume, margins[1]
+    return rows
+
+
+def _set(rows: Sequence[Part], number: Part, setting: Setting) -> tuple[SetLine, ...]:
+    """The set lines of an entry, its number and guide dots on the last."""
     lines = []
-    for at, (start, text) in enumerate(rows):
-        parts = [Part(start, text)]
+    for at, part in enumerate(rows):
         last = at == len(rows) - 1
-        if last and entry.number:
-            parts.extend(_number(start + len(text), entry.number, setting))
-        lines.append(SetLine(tuple(parts), "toc", "runover" if at else "first", not last))
+        parts = [part]
+        if last and number.text:
+            number.start = setting.width - len(number.text)
+            end = part.start + len(part.text)
+            dots = number.start - end - 2
+            if dots >= setting.front.guide_dots_least:
+                parts.append(Part(end + 1, GUIDE_DOT * dots))
+            parts.append(number)
+        lines.append(SetLine(tuple(parts), CONTENTS, "runover" if at else "first", not last))
     return tuple(lines)
-
-
-def _number(end: int, number: str, setting: Setting) -> list[Part]:
-    """Guide dots after a text that ends at cell ``end``, and the number at the margin."""
-    start = setting.width - len(number)
-    dots = start - end - 2
-    parts = [Part(start, number)]
-    if dots >= setting.front.guide_dots_least:
-        parts.insert(0, Part(end + 1, GUIDE_DOT * dots))
-    return parts
 
 
 def _plain(cells: Cells) -> Cells:

@@ -6,7 +6,7 @@ Wordings are rows of the convention; order and places are Braille Formats 2.3 to
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from ..document.ledger import Ledger
@@ -51,6 +51,16 @@ class Words:
             cells.passage = passage
             self._known[text + more] = cells
         return cells
+
+    def upright(self, cells: Cells) -> Cells:
+        """The same words without typeforms (BF 2.10: contents ignore them)."""
+        passage = cells.passage
+        if passage is None or not passage.forms:
+            return cells
+        plain = replace(passage, forms=())
+        made = self.translator.translate(plain, self.findings)
+        made.passage = plain
+        return made
 
     def item(self, kind: str, style: str, text: str, margins: tuple[int, int] = (1, 1)) -> Item:
         """An item of added words.  Cells from 1."""

@@ -20,7 +20,7 @@ from ..findings import Findings, Span
 from ..settings import Settings
 from .assemble import ROUNDS, Assembled, Matter, add_front_pages, matter_pages
 from .book import Book, Page, Volume
-from .contents import DEEPEST
+from .contents import DEEPEST, Setting, set_print_contents
 from .convention import Convention
 from .fill import END_LINE
 from .front import TitleFacts, Words, code_name
@@ -91,6 +91,7 @@ class Settler:
         self.title = settings.title or document.meta.title
         blocks = self._blocks(items)
         self.shape = self._shape(blocks)
+        set_print_contents(blocks, Setting(self.shape.cells, convention.front))
         styles = {name for row in convention.headings for name in row}
         headings = {
             block.index: block

@@ -197,8 +197,8 @@ def _boundaries(blocks: Sequence[Block]) -> list[int | None]:
             if rank is not None:
                 ranks[at] = rank + block.item.level
             else:
-                same = block.item.group is not None and above is not None
-                same = same and block.item.group == above.item.group
+                group = above.item.group if above is not None else None
+                same = group is not None and group == block.item.group
                 ranks[at] = INSIDE_GROUP if same else BETWEEN_BLOCKS
         above = block
     return ranks

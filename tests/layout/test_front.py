@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from convert.conserve import conserve
 from convert.document.nodes import Meta
 from convert.findings import Findings
 from convert.layout.contents import Entry, Setting, contents_items, entry_lines
@@ -26,7 +27,8 @@ from convert.layout.items import Item
 from convert.layout.lines import added
 from convert.layout.pages import make_pages
 from convert.layout.shape import Shape
-from convert.translate.cells import ascii_of, cells_of
+from convert.translate.cells import Cells, ascii_of, cells_of
+from convert.translate.passage import Passage
 from tests.draw import RELAX, cells_from, lines_of
 from tests.fake import LetterTranslator
 from tests.layout.books import META, Maker, make
@@ -325,3 +327,42 @@ def test_body_only() -> None:
     made = make(Maker().chapters(2, 30), front_pages=False)
     assert all(label.isdigit() for label in made.labels(1))
     assert made.lines(1, "1")[0] == "              ,chapter #a             #a"
+
+
+def toc(maker: Maker, text: str) -> None:
+    maker.items.append(Item("toc", "contents", maker.runs(text), first=1, runover=3))
+
+
+def test_contents_of_print_get_guide_dots() -> None:
+    """BF 2.10: print sets the number off with a tab; the words and the number are print's."""
+    maker = Maker()
+    toc(maker, "Beds\t3")
+    toc(maker, "The road " * 5 + "home\t194")
+    toc(maker, "No number")
+    made = make(maker, front_pages=False)
+    assert made.lines(1, "1")[:4] == [
+        ',beds """"""""""""""""""""""""""""""" #c',
+        ",the road ,the road ,the road ,the",
+        '  road ,the road home """"""""""""" #aid',
+        ",no number",
+    ]
+    account = conserve(made.document, made.book, Findings())
+    assert (account.lost, account.doubled) == (0, 0)
+
+
+def test_contents_ignore_typeforms() -> None:
+    """BF 2.10, 5.3: an entry is translated again without them."""
+    seen: list[tuple[tuple[int, int, int], ...]] = []
+
+    class Listening(LetterTranslator):
+        def translate(self, passage: Passage, findings: Findings) -> Cells:
+            seen.append(passage.forms)
+            return super().translate(passage, findings)
+
+    cells = cells_from("a book")
+    cells.passage = Passage("a book", forms=((2, 6, 1),))
+    upright = Words(Listening(), FRONT, Findings()).upright(cells)
+    assert seen == [()]
+    assert upright.ascii == "a book"
+    plain = cells_from("a book")
+    assert Words(Listening(), FRONT, Findings()).upright(plain) is plain
