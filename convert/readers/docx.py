@@ -20,6 +20,7 @@ from ..findings import Findings
 from ..settings import Settings
 from .container import Source
 from .docx_blocks import blocks
+from .docx_doubts import file_doubts
 from .docx_line import Line
 from .docx_names import VAL, W
 from .docx_numbers import Numbers
@@ -53,6 +54,7 @@ def read(source: Source, settings: Settings, findings: Findings) -> Document:
         children += walk.notes.rest()
     _report(walk, source)
     ledger = walk.ledger.build()
+    file_doubts(children, ledger.text, findings)
     return Document(
         ledger=ledger,
         children=tuple(children),

@@ -406,3 +406,31 @@ def test_text_kept_elsewhere_stops(tmp_path: Path) -> None:
     said = messages(findings)
     assert "the part word/notes.html" in said["docx.foreign-text"]
     assert "docx.outside-part" in said
+
+
+# ---------------------------------------------------------------- doubts: told, never changed
+
+
+def test_a_short_bold_line_may_be_a_heading(tmp_path: Path) -> None:
+    """Common practice, no source: proposed in a finding, the tree stays as it is."""
+    body = (
+        p(r("High Water", "b"))
+        + p("The tide turns at noon.")
+        + p(r("Never moor here.", "b"))  # a sentence
+        + p("It is too deep.")
+        + p(r("Low ", "b") + r("Water"))  # bold in part
+        + p("The end.")
+    )
+    document, findings = load(docx(tmp_path, body))
+    assert "Heading" not in draw(document)
+    spans = [f.spans for f in findings.all() if f.kind == "docx.maybe-heading"]
+    assert [document.ledger.quote(*span) for span in spans[0]] == ["High Water"]
+
+
+def test_columns_made_with_tabs_are_reported(tmp_path: Path) -> None:
+    def row(*words: str) -> str:
+        return p("<w:r><w:tab/></w:r>".join(r(word) for word in words))
+
+    body = row("Port", "Ebb") + row("Dover", "5") + row("Deal", "6") + p("End") + row("a", "b")
+    _, findings = load(docx(tmp_path, body))
+    assert messages(findings)["docx.tab-columns"].startswith("3 lines one after another")

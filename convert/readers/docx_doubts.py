@@ -1,0 +1,69 @@
+"""What print seems to mean and the file does not say: proposed in findings, never changed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..document.nodes import BOLD, Block, Inlines, LineBreak, Paragraph, Run
+from ..findings import Findings
+
+_LONGEST_HEADING = 80
+_FEWEST_ROWS = 3
+_CLOSING = (".", "!", "?", ":", ";", ",", "…")
+
+
+def file_doubts(children: Sequence[Block], text: str, findings: Findings) -> None:
+    """File findings on likely headings without a style and on columns made with tabs."""
+    _headings(children, text, findings)
+    if "\t" in text:
+        _columns(children, text, findings)
+
+
+def _headings(children: Sequence[Block], text: str, findings: Findings) -> None:
+    """A short line, bold throughout and without a final stop, before ordinary text."""
+    for at, block in enumerate(children[:-1]):
+        if not (isinstance(block, Paragraph) and block.role == "body" and _is_bold(block.runs)):
+            continue
+        after = children[at + 1]
+        if not isinstance(after, Paragraph) or _is_bold(after.runs) or not after.runs:
+            continue
+        start, end = _span(block.runs)
+        words = text[start:end].strip()
+        is_short = len(words) <= _LONGEST_HEADING and "\t" not in words
+        if is_short and not words.endswith(_CLOSING) and any(ch.isalpha() for ch in words):
+            findings.add("docx.maybe-heading", (start, end))
+
+
+def _is_bold(runs: Inlines) -> bool:
+    """Whether all of a paragraph is bold text."""
+    return bool(runs) and all(isinstance(run, Run) and run.typeform & BOLD for run in runs)
+
+
+def _span(runs: Inlines) -> tuple[int, int]:
+    words = [run for run in runs if isinstance(run, Run)]
+    return words[0].start, words[-1].end
+
+
+def _columns(children: Sequence[Block], text: str, findings: Findings) -> None:
+    """Three or more paragraphs in a row, each with the same number of tabs inside."""
+    first: tuple[int, int] = (0, 0)
+    rows = tabs = 0
+    for block in (*children, None):
+        here = _tabs(block, text)
+        if here != tabs or not here:
+            if tabs and rows >= _FEWEST_ROWS:
+                findings.add("docx.tab-columns", first, rows=rows)
+            rows, tabs = 0, here
+        if here and isinstance(block, Paragraph):
+            span = _span(block.runs)
+            first = span if rows == 0 else (first[0], span[1])
+            rows += 1
+
+
+def _tabs(block: Block | None, text: str) -> int:
+    if not isinstance(block, Paragraph) or not any(isinstance(r, Run) for r in block.runs):
+        return 0
+    if any(isinstance(run, LineBreak) for run in block.runs):
+        return 0
+    start, end = _span(block.runs)
+    return text.count("\t", start, end)
