@@ -7,6 +7,7 @@ room puts it where the function would be, so the room itself can be called.
 from __future__ import annotations
 
 import sys
+from importlib import import_module
 from types import ModuleType
 from typing import Any
 
@@ -15,9 +16,7 @@ class _Room(ModuleType):
     """A package that is the function :func:`convert.api.translate` when called."""
 
     def __call__(self, *args: Any, **options: Any) -> Any:
-        from ..api import translate
-
-        return translate(*args, **options)
+        return import_module("convert.api").translate(*args, **options)
 
 
 sys.modules[__name__].__class__ = _Room
