@@ -19,7 +19,7 @@ from ..findings import Findings
 from .limits import LIMITS, Limits
 from .markup import MarkupError, parse_xml
 
-_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ufffe\uffff]")
+_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
 _STRAY = re.compile(r"&(?!#\d{1,7};|#x[0-9a-fA-F]{1,6};|[A-Za-z][A-Za-z0-9]{1,31};)")
 _ENTITY = re.compile(r"&([A-Za-z][A-Za-z0-9]{1,31});")
 _CHARSET = re.compile(rb"""(?:charset|encoding)\s*=\s*["']?([\w.:-]{1,40})""", re.IGNORECASE)
@@ -121,9 +121,13 @@ def parse_soup(text: str, limits: Limits = LIMITS) -> etree._Element:
         raise MarkupError("is broken and too long to repair", hostile=True)
     _scan(text, limits)
     from bs4 import BeautifulSoup
+    from bs4.exceptions import ParserRejectedMarkup
 
     expanded = _TAG.sub(_expanded, _DECLARATION.sub("", _CONTROL.sub("", text)))
-    return _to_tree(BeautifulSoup(expanded, "html.parser"))
+    try:
+        return _to_tree(BeautifulSoup(expanded, "html.parser"))
+    except ParserRejectedMarkup:
+        raise MarkupError("is broken beyond repair", hostile=True) from None
 
 
 def _scan(text: str, limits: Limits) -> None:
@@ -166,13 +170,13 @@ def _to_tree(soup: Any) -> etree._Element:
             _set_attributes(element, node)
             stack.append((element, iter(node.contents)))
         elif type(node) in (NavigableString, CData):
-            _append_text(parent, str(node))
+            _append_text(parent, _CONTROL.sub("", str(node)))
     return root
 
 
 def _qualified(name: str) -> str:
     prefix, _, local = name.rpartition(":")
-    local = re.sub(r"[^\w.-]", "_", local) or "unknown"
+    local = re.sub(r"[^A-Za-z0-9_.-]", "_", local) or "unknown"
     if not (local[0].isalpha() or local[0] == "_"):
         local = f"_{local}"
     space = _SPACES.get(prefix.lower())

@@ -69,6 +69,7 @@ class Around:
     stanza: int = 0
     stanza_paragraph: int = 0
     numbering: Any = None
+    in_table: str = ""
     in_head: bool = False
     hgroup: int = 0
     headed: tuple[bool, ...] = (False,)

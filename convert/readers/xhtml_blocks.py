@@ -35,7 +35,6 @@ def fresh(around: Around, **changes: Any) -> Around:
         list_role=around.list_role,
         list_depth=around.list_depth,
         drama=around.drama,
-        numbering=around.numbering,
         hgroup=around.hgroup,
         headed=around.headed,
     )
@@ -124,7 +123,7 @@ def unknown(walker: Walker, here: Here) -> None:
     elif walker.around.verse:
         flow(walker, here)
     else:
-        out = walker.collect(here)
+        out = walker.collect(here, fresh(walker.around))
         if out:
             address = address_of(walker, here)
             walker.out.append(Unknown(children=tuple(out), tag=tag, why="no rule", address=address))

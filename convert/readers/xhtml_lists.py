@@ -104,7 +104,7 @@ def list_block(walker: Walker, here: Here) -> None:
     tag = here.plan.tag
     role = here.plan.role or _role_inside(around.list_role, around.list_depth)
     if tag == "dl":
-        out = walker.collect(here, fresh(around, list_depth=around.list_depth + 1, numbering=None))
+        out = walker.collect(here, fresh(around, list_depth=around.list_depth + 1))
         items, kind = _definitions(out), "definition"
     else:
         numbering = _numbering(here)
@@ -181,7 +181,7 @@ def item(walker: Walker, here: Here) -> None:
     numbering.value += numbering.step
     span = walker.ledger.add(words, walker.part, here.path, 0, GENERATED)
     walker.ledger.end_block()
-    out = walker.collect(here, fresh(around, numbering=None))
+    out = walker.collect(here, fresh(around))
     address = address_of(walker, here)
     if around.list_role == "notes":
         from .xhtml_notes import note_id

@@ -140,7 +140,7 @@ def note(walker: Walker, here: Here) -> None:
         numbering.value += numbering.step
         mark = run_of(walker.ledger.add(words, walker.part, here.path, 0, GENERATED))
         walker.ledger.end_block()
-    out = walker.collect(here, fresh(around, numbering=None))
+    out = walker.collect(here, fresh(around))
     address = address_of(walker, here)
     ident = note_id(walker, here) or address
     if not mark and out:

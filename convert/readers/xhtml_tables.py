@@ -28,7 +28,7 @@ def table(walker: Walker, here: Here) -> None:
         return
     start = walker.ledger.length
     personas = len(walker.personas)
-    out = walker.collect(here, fresh(walker.around, in_head=False))
+    out = walker.collect(here, fresh(walker.around, in_table="table"))
     rows = [b for b in out if isinstance(b, TableRow | PrintPage)]
     rows += [row for block in out if isinstance(block, Foot) for row in block.rows]
     caption = tuple(b for b in out if not isinstance(b, TableRow | PrintPage | Foot))
@@ -84,7 +84,10 @@ def _clip_rows(rows: list[Any]) -> list[Any]:
 
 def rows_group(walker: Walker, here: Here) -> None:
     """``thead``, ``tbody``, ``tfoot``."""
-    around = fresh(walker.around, in_head=here.plan.tag == "thead")
+    if not walker.around.in_table:
+        flow(walker, here)
+        return
+    around = fresh(walker.around, in_table="table", in_head=here.plan.tag == "thead")
     out = walker.collect(here, around)
     if here.plan.tag == "tfoot":
         walker.out.append(Foot(tuple(b for b in out if isinstance(b, TableRow | PrintPage))))
@@ -94,9 +97,12 @@ def rows_group(walker: Walker, here: Here) -> None:
 
 def row(walker: Walker, here: Here) -> None:
     """A row; what stands in it outside any entry becomes an entry of its own."""
+    if walker.around.in_table != "table":
+        flow(walker, here)
+        return
     in_head = walker.around.in_head
     first = not any(isinstance(block, TableRow) for block in walker.out)
-    out = walker.collect(here, fresh(walker.around))
+    out = walker.collect(here, fresh(walker.around, in_table="row", in_head=in_head))
     entries: list[TableEntry] = []
     for block in out:
         if isinstance(block, TableEntry):
@@ -113,20 +119,24 @@ def row(walker: Walker, here: Here) -> None:
 
 def entry(walker: Walker, here: Here) -> None:
     """``td`` or ``th``; spans beyond the limits are clipped [HTML, 4.9.11]."""
+    place = walker.around.in_table
+    if not place:
+        flow(walker, here)
+        return
     head = here.plan.tag == "th" or walker.around.in_head
-    out = walker.collect(here, fresh(walker.around, in_head=False, numbering=None))
+    out = walker.collect(here, fresh(walker.around))
     address = address_of(walker, here)
     if here.plan.terms and not {"persona", "speaker"}.isdisjoint(here.plan.terms):
         walker.personas.add(address)
-    walker.out.append(
-        TableEntry(
-            children=tuple(out),
-            head=head,
-            rows=_span(here, "rowspan", 65_534),
-            columns=max(1, _span(here, "colspan", LIMITS.columns)),
-            address=address,
-        )
+    made = TableEntry(
+        children=tuple(out),
+        head=head,
+        rows=_span(here, "rowspan", 65_534),
+        columns=max(1, _span(here, "colspan", LIMITS.columns)),
+        address=address,
     )
+    alone = place == "table"
+    walker.out.append(TableRow(entries=(made,), address=f"{address}:row") if alone else made)
 
 
 def _span(here: Here, name: str, most: int) -> int:

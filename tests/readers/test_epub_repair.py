@@ -20,11 +20,16 @@ BROKEN = {
     "prefix not declared": ("<p x:y='z'>Ebb</p>", "Paragraph: Ebb"),
     "control character": ("<p>Ebb\x0bflow</p>", "Paragraph: Ebbflow"),
     "unclosed elements": ("<p>Ebb<br>flow<p>slack", "Paragraph: Ebb / flow\nParagraph: slack"),
-    "wrong nesting": ("<p><i>Ebb <b>flow</i></b></p>", "Paragraph: <italic|Ebb ><italic bold|flow>"),
+    "wrong nesting": ("<p><i>Ebb <b>x</i></b></p>", "Paragraph: <italic|Ebb ><italic bold|x>"),
     "bare less-than": ("<p>4 < 5 m</p>", "Paragraph: 4 < 5 m"),
-    "attribute without quotation marks": ("<p class=directions>Tick.</p>", "Paragraph role=direction: Tick."),
+    "attribute without quotation marks": (
+        "<p class=directions>Tick.</p>", "Paragraph role=direction: Tick."
+    ),
+    "names XML does not allow": ("<p><b ¹x='1'>Ebb</b></p>", "Paragraph: <bold|Ebb>"),
     "self-closed and broken": ("<div id='a'/><p>Ebb<hr></p>", "Paragraph: Ebb\nContextBreak"),
-    "semantics survive": ("<p>a<span epub:type='pagebreak' title='4'/>b<br></p>", "Paragraph: a[p 4]b"),
+    "semantics survive": (
+        "<p>a<span epub:type='pagebreak' title='4'/>b<br></p>", "Paragraph: a[p 4]b"
+    ),
 }  # fmt: skip
 
 
