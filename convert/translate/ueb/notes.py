@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
+from .. import signs
 from ..cells import ascii_of, dots_of
 from . import chars
 from .data import data
@@ -54,13 +55,13 @@ def _of_letters(frame: Frame, row: Sequence, letters: Letters) -> list[Note]:
         other = letters.written(data()["either"][text.lower()]["signs"])
         facts = (("word", text), *_said("other", cells_of(other)))
         out.append(Note("ueb.two-forms", *place, facts))
-    if row.alone and text.lower() in _syllables():
+    if row.alone and (text in _words("syllables") or _beside_syllable(frame, row)):
         out.append(Note("ueb.syllables", *place, (("word", frame.word.text),)))
     return out
 
 
 def _acronym(text: str, row: Sequence, place: tuple[int, int], letters: Letters) -> list[Note]:
-    if not text.isascii() or not text.isalpha():
+    if not text.isascii() or not text.isalpha() or text.lower() in _contraction_words():
         return []
     part = letters.part(text.lower(), row.left, row.right)
     plain, short = cells_of(spelled(text.lower())), cells_of(part.groups)
@@ -81,6 +82,23 @@ def spoken(cells: str) -> str:
     )
 
 
+def _beside_syllable(frame: Frame, row: Sequence) -> bool:
+    """Whether hyphens join a wordsign to what is hardly ever a word (but-ton)."""
+    text = frame.text(row.start, row.end)
+    if text not in signs.of_kind("alphabetic wordsign"):
+        return False
+    parts = {frame.text(other.start, other.end) for other in frame.letters if other != row}
+    return bool(parts & (_words("syllables") | _words("endings of words")))
+
+
 @cache
-def _syllables() -> frozenset[str]:
-    return frozenset(data()["list"]["syllables"]["words"].split())
+def _words(name: str) -> frozenset[str]:
+    return frozenset(data()["list"][name]["words"].split())
+
+
+@cache
+def _contraction_words() -> frozenset[str]:
+    """Words of which a contraction is made: in capitals they are words, not acronyms."""
+    kinds = ("alphabetic wordsign", "strong wordsign", "strong contraction", "lower wordsign")
+    kinds += ("initial-letter contraction", "shortform")
+    return frozenset(word for kind in kinds for word in signs.of_kind(kind)) - {"it", "us"}

@@ -319,19 +319,14 @@ class _Plan:
     def _mark(self, at: int) -> None:
         """A punctuation mark or symbol, with the grade 1 sign it may need (UEB 7.1.3, 7.5)."""
         unit = self.frame.units[at]
-        row = signs.by_print().get(unit.text)
-        if row is None:
-            cells = signs.cells("numeric space") if unit.text != "\u2044" else ""
-            row_kind, shape, flagged = SYMBOL, False, False
-            cells = cells or signs.cells("simple fraction line")
-        else:
-            cells, shape, flagged = row.cells, row.shape, row.grade1
-            row_kind = PUNCTUATION if row.kind == "punctuation" else SYMBOL
-        if self._mark_needs(at, cells, flagged):
+        # A fraction slash outside a fraction is a solidus.
+        row = signs.by_print().get(unit.text) or signs.by_print()["/"]
+        row_kind = PUNCTUATION if row.kind == "punctuation" else SYMBOL
+        if self._mark_needs(at, row.cells, row.grade1):
             self._sign("grade 1 symbol indicator", at, GRADE1)
-        self.items.append(Item(cells, unit.start, row_kind))
+        self.items.append(Item(row.cells, unit.start, row_kind))
         closes = self.frame.text(at + 1, at + 2) in ("", *chars.CLOSING_MARKS)
-        if shape and not closes:
+        if row.shape and not closes:
             self.items.append(Item(signs.cells("shape terminator"), unit.start, INDICATOR))
 
     def _mark_needs(self, at: int, cells: str, flagged: bool) -> bool:
