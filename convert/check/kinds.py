@@ -23,16 +23,25 @@ TABLE = frozenset(["table", "table-head", "table-rule"])
 NESTED = frozenset(["list", "exercise", "verse", "index", "glossary", "bibliography"])
 # What may hold displayed matter, verse and tables further to the right.
 HOLDERS = frozenset(["list", "exercise", "glossary", "index", "bibliography", "note", "speech"])
-TURN = "--------"
+# What may stand between two paragraphs or items of one list.
+INTERRUPTS = frozenset(
+    ["displayed", "attribution", "verse", "tn", "caption", "math", "note", "note-rule"]
+) | TABLE
 DEEPEST = 8  # Levels that have a cell of their own; common practice, no source.
 
 
 class Group(NamedTuple):
-    """Neighbouring blocks of the same kind, with the blocks before and after them."""
+    """Neighbouring blocks of the same kind, with the blocks before and after them.
+
+    ``holder`` is the kind of what they may stand inside: the nearest block above that does not
+    itself interrupt an element.  ``goes_on``: they belong to a list begun before an interruption.
+    """
 
     before: Block | None
     blocks: list[Block]
     after: Block | None
+    holder: str = ""
+    goes_on: bool = False
 
     @property
     def first(self) -> Block:
@@ -53,17 +62,44 @@ def groups(book: Book, *kinds: str, styles: tuple[str, ...] = ()) -> Iterator[Gr
     run: list[Block] = []
     before: Block | None = None
     last: Block | None = None
+    holder = held = ""
+    earlier: Block | None = None
+    goes_on = False
     for block in texts(book):
         if block.kind in kinds and (not styles or block.style in styles):
             if not run:
-                before = last
+                before, held = last, holder
+                goes_on = earlier is not None and _goes_on(earlier, block)
             run.append(block)
         elif run:
-            yield Group(before, run, block)
-            run = []
+            yield Group(before, run, block, held, goes_on)
+            earlier, run = run[-1], []
+        added = block.page.series == "t" or block.kind in ("toc", "end-of-volume")
+        if not added and (block.kind not in INTERRUPTS or block.kind == "note"):
+            holder = block.kind
+        if not added and block.kind not in INTERRUPTS:
+            earlier = None if not run else earlier
         last = block
     if run:
-        yield Group(before, run, None)
+        yield Group(before, run, None, held, goes_on)
+
+
+def _goes_on(earlier: Block, block: Block) -> bool:
+    """Whether a list begun before an interruption goes on; in word-processor documents, where
+    the address does not tell, it may, so nothing is held against it."""
+    if block.level > 1 or block.parts[0] == "runover" or beside(earlier, block):
+        return True
+    return "document.xml!" in (block.element or "") and earlier.levels == block.levels
+
+
+def going_on(book: Book) -> set[int]:
+    """Identities of the blocks with which an interrupted list goes on."""
+    return {
+        id(group.first)
+        for kind in HOLDERS
+        for group in groups(book, kind)
+        if group.goes_on
+    }
 
 
 def kind_of(block: Block | None) -> str:
@@ -75,10 +111,9 @@ def gap_above(page: Page, at: int) -> int | None:
     """Blank lines above a line."""
     blanks = 0
     for n in range(at - 1, -1, -1):
-        text = page.text[n]
-        if not text:
+        if not page.text[n]:
             blanks += not (n == 0 and page.head)
-        elif text[:8] != TURN:
+        elif n not in page.turns:
             return blanks
     return None
 
@@ -87,10 +122,9 @@ def gap_below(page: Page, at: int) -> int | None:
     """Blank lines below a line."""
     blanks = 0
     for n in range(at + 1, page.depth):
-        text = page.text[n]
-        if not text:
+        if not page.text[n]:
             blanks += 1
-        elif text[:8] != TURN:
+        elif n not in page.turns:
             return blanks
     return None
 
@@ -117,8 +151,14 @@ def expect_below(tally: Tally, block: Block, wanted: int) -> None:
     """Expect so many blank lines below; at a page end the rules of page tops hold."""
     gap = below(block)
     if gap is not None:
-        right = gap == wanted
+        right = gap == wanted or _end_has_no_room(block, gap)
         tally.expect(right, block.pages[-1], block.at[-1], _lines(wanted, "below"), _lines(gap, ""))
+
+
+def _end_has_no_room(block: Block, gap: int) -> bool:
+    """Whether what follows is the end of the volume, for which only the last line is left."""
+    page, at = block.pages[-1], block.at[-1] + gap + 1
+    return at == page.depth - 1 and page.lines[at].kind == "end-of-volume"
 
 
 def _lines(count: int, where: str) -> str:
@@ -150,12 +190,17 @@ def same_list(one: Block, other: Block) -> bool:
     Addresses grow from the root of the document, so items of a list share the path of the list.
     In word-processor documents all paragraphs are side by side, so nothing can be told.
     """
-    if one.levels != other.levels or not one.element or not other.element:
+    if one.levels != other.levels:
         return False
-    if one.level < other.level:
-        return True
+    return one.level < other.level or (one.level == other.level and beside(one, other))
+
+
+def beside(one: Block, other: Block) -> bool:
+    """Whether ``other`` stands beside ``one``, or beside something that holds it."""
+    if not one.element or not other.element:
+        return False
     first, second = one.element.split("/"), other.element.split("/")
-    if one.level != other.level or "document.xml!" in first:
+    if "document.xml!" in first:
         return False
     shared = 0
     for left, right in zip(first, second, strict=False):

@@ -15,7 +15,7 @@ PAGE_NUMBER = re.compile(
     r"(?:^|(?<= ))([a-z;,.\-/']*#[a-j;,\-#/'1-4]*[a-z]*|;?[a-z]{0,2}[ivxlcdm]+)$"
 )
 BRAILLE_NUMBER = re.compile(r"(?:^|(?<= ))(;?[a-z]?#[a-j]+)$")
-TURN = re.compile(r"-{8}")
+TURN = re.compile(r"-{8,}(\S*)$")
 
 
 class Line(NamedTuple):
@@ -56,6 +56,13 @@ class Page:
     text: list[str] = field(default_factory=list)
     lines: list[Line] = field(default_factory=list)
     print_page: str | None = None
+    turns: set[int] = field(default_factory=set)
+
+    def has_text(self, start: int, stop: int) -> bool:
+        """Whether text other than page change lines stands on these lines, from 0."""
+        return any(
+            self.text[at] and at not in self.turns for at in range(start, min(stop, self.depth))
+        )
 
     @property
     def first(self) -> int:
@@ -237,8 +244,17 @@ def _put(block: Block, page: Page, at: int, line: Line) -> None:
 
 
 def find_turns(book: Book) -> None:
-    """The page change lines: rows of at least eight dots 3-6 from cell 1."""
+    """The page change lines: those the trace names; without a trace, dots 3-6 from cell 1 that
+    end in a number or near the edge."""
     for page in book.pages():
-        for at, line in enumerate(page.text):
-            if line[:8] == "--------" and TURN.match(line):
-                book.turns.append((page, at))
+        if book.traced:
+            found = [at for at, line in enumerate(page.lines) if line.kind == "page-turn"]
+        else:
+            found = [at for at, line in enumerate(page.text) if _is_turn(line, book.width)]
+        page.turns = set(found)
+        book.turns += [(page, at) for at in found]
+
+
+def _is_turn(line: str, width: int) -> bool:
+    match = TURN.match(line) if line[:1] == "-" else None
+    return match is not None and (len(line) > width - 5 or PAGE_NUMBER.match(match[1]) is not None)

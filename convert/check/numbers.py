@@ -58,6 +58,16 @@ def label_cells(label: str) -> str | None:
     return label if len(label) > 1 and is_roman(label) else None
 
 
+def say(cells: str) -> str:
+    """A page number as it is heard: 12, 12 with the letter a, 12 to 13."""
+    found = _NUMBERED.match(cells)
+    if not found:
+        return f"{cells[1:]} with a grade 1 sign" if cells[:1] == ";" else cells
+    ends = [value("#" + part.lstrip("#")) for part in found[2].split("-")]
+    number = " to ".join(str(end) for end in ends)
+    return f"{number} with the letter {found[1]}" if found[1] else number
+
+
 def is_roman(text: str) -> bool:
     """Whether these small letters are a roman numeral."""
     return bool(_ROMAN.match(text))

@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 from typing import NamedTuple
 
-from .kinds import HEADINGS, TURN, expect_above, expect_below, gap_above, gap_below, groups, kind_of
+from .kinds import HEADINGS, expect_above, expect_below, gap_above, gap_below, groups, kind_of
 from .model import Book, Page, Tally, rule
 
 _LINE = re.compile(r" *(7{8}|g{8}|={8})")
@@ -101,11 +101,10 @@ def boxes_in_a_row(book: Book, tally: Tally) -> None:
     """One blank line between a bottom line and the next top line."""
     lines = box_lines(book)
     for one, two in pairwise(lines):
-        if not one.opens and two.opens and one.page is two.page:
-            between = one.page.text[one.at + 1 : two.at]
-            if not any(text and text[:8] != TURN for text in between):
-                blanks = between.count("")
-                tally.expect(blanks == 1, two.page, two.at, "one blank line above", f"{blanks}")
+        near = not one.opens and two.opens and one.page is two.page
+        if near and not one.page.has_text(one.at + 1, two.at):
+            blanks = one.page.text[one.at + 1 : two.at].count("")
+            tally.expect(blanks == 1, two.page, two.at, "one blank line above", f"{blanks}")
 
 
 @rule("X07")
@@ -116,8 +115,7 @@ def text_after_top(book: Book, tally: Tally) -> None:
         if tops:
             page, at = tops[-1].page, tops[-1].at[0]
             last = group.last
-            after = last.pages[-1].text[last.at[-1] + 1 :]
-            right = last.pages[-1] is page and any(text and text[:8] != TURN for text in after)
+            right = last.pages[-1] is page and page.has_text(last.at[-1] + 1, page.depth)
             tally.expect(right, page, at, "a line of text below on the page", "none")
 
 
@@ -126,8 +124,8 @@ def text_before_bottom(book: Book, tally: Tally) -> None:
     """The bottom line is not the first on its page."""
     for line in box_lines(book):
         if not line.opens:
-            above = [text for text in line.page.text[: line.at] if text and text[:8] != TURN]
-            tally.expect(bool(above), line.page, line.at, "a line of text above", "none")
+            right = line.page.has_text(0, line.at)
+            tally.expect(right, line.page, line.at, "a line of text above", "none")
 
 
 @rule("X09")

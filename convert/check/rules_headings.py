@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from .kinds import (
     HEADINGS,
-    TURN,
     above,
     expect_above,
     expect_below,
@@ -133,9 +133,16 @@ def cell_7(book: Book, tally: Tally) -> None:
 @rule("H10")
 def not_on_last_line(book: Book, tally: Tally) -> None:
     """No heading on the last line."""
-    for block in _headings(book):
+    for block in _short(book):
         for page, at in zip(block.pages, block.at, strict=True):
             tally.expect(at < page.depth - 1, page, at, "no heading on the last line", "a heading")
+
+
+def _short(book: Book) -> Iterator[Block]:
+    """Headings, those of a series longer than a page left out (BF 4.10)."""
+    for group in groups(book, *HEADINGS):
+        if sum(len(block.at) + 1 for block in group.blocks) < book.depth:
+            yield from group.blocks
 
 
 @rule("H11")
@@ -145,7 +152,7 @@ def text_after_heading(book: Book, tally: Tally) -> None:
         if group.after is None:
             continue
         page, at = group.last.pages[-1], group.last.at[-1]
-        right = any(text and text[:8] != TURN for text in page.text[at + 1 :])
+        right = page.has_text(at + 1, page.depth)
         tally.expect(right, page, at, "a line of text below the heading", "none on the page")
 
 
@@ -163,7 +170,7 @@ def item_after_heading(book: Book, tally: Tally) -> None:
 @rule("H13")
 def heading_on_one_page(book: Book, tally: Tally) -> None:
     """All lines of a heading on one page."""
-    for block in _headings(book):
+    for block in _short(book):
         right = block.pages[0] is block.pages[-1]
         tally.expect(right, block.pages[0], block.at[0], "the whole heading here", "a part of it")
 
@@ -183,6 +190,8 @@ def no_rank_left_out(book: Book, tally: Tally) -> None:
     """Cell-7 under cell-5, cell-5 under a centred heading."""
     met: set[str] = set()
     for block in _headings(book):
+        if not block.element:
+            continue
         if block.kind == "h-center":
             met = {"h-center"}
         elif block.kind == "h-5":

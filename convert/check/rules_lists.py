@@ -41,7 +41,7 @@ def expect_nested(tally: Tally, block: Block, width: int, shift: int = 0) -> Non
 
 def _shift(group: Group) -> int:
     """How far a group inside an item stands to the right."""
-    if kind_of(group.before) not in HOLDERS:
+    if group.holder not in HOLDERS:
         return 0
     return max(0, min(min(block.starts) for block in group.blocks) - 1)
 
@@ -74,9 +74,9 @@ def runovers_of_lists(book: Book, tally: Tally) -> None:
 def blanks_around_lists(book: Book, tally: Tally) -> None:
     """One blank line above and below."""
     for group in groups(book, "list"):
-        if kind_of(group.before) not in _QUIET_ABOVE:
+        if kind_of(group.before) not in _QUIET_ABOVE and not group.goes_on:
             expect_above(tally, group.first, 1)
-        if kind_of(group.after) not in _QUIET_BELOW:
+        if kind_of(group.after) not in (*_QUIET_BELOW, "math", "tn", "caption"):
             expect_below(tally, group.last, 1)
 
 
@@ -98,7 +98,7 @@ def list_not_on_last_line(book: Book, tally: Tally) -> None:
     """A list does not begin on the last line."""
     for group in groups(book, "list"):
         first = group.first
-        if first.parts[0] == "first":
+        if first.parts[0] == "first" and not group.goes_on:
             right = first.at[0] < book.depth - 1
             tally.expect(right, first.page, first.at[0], "the list on the next page", "its start")
 
@@ -175,7 +175,7 @@ def _questions(book: Book) -> list[list[Block]]:
 def blanks_around_sets(book: Book, tally: Tally) -> None:
     """A blank line above and below a set, none between its questions."""
     for group in groups(book, "exercise"):
-        if kind_of(group.before) not in (*_QUIET_ABOVE, "displayed", "math", "table", "verse"):
+        if kind_of(group.before) not in (*_QUIET_ABOVE, "math") and not group.goes_on:
             expect_above(tally, group.first, 1)
         if kind_of(group.after) not in (*_QUIET_BELOW, "math", "tn", "caption"):
             expect_below(tally, group.last, 1)

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from .model import Book, Page, Tally, rule
-from .numbers import Number, continuation, is_roman, label_cells, split_number, value
+from .numbers import Number, continuation, is_roman, label_cells, say, split_number, value
 
 _SERIES = re.compile(r"(t|p|)#([a-j]+)$")
 _GAP = re.compile(r" [a-z]{1,2} +(#[a-j]+)$")
@@ -50,7 +50,7 @@ def transcriber_pages_have_none(book: Book, tally: Tally) -> None:
     """No print page number on t-pages."""
     for page in book.pages():
         if page.series == "t":
-            tally.expect(not page.number, page, 0, "no print page number", page.number)
+            tally.expect(not page.number, page, 0, "no print page number", say(page.number))
 
 
 @rule("P03")
@@ -58,7 +58,7 @@ def first_page_without_letter(book: Book, tally: Tally) -> None:
     """No continuation letter where a print page begins."""
     for page, number, _, count in numbered(book):
         if not count:
-            tally.expect(not number.letters, page, 0, number.base, page.number)
+            tally.expect(not number.letters, page, 0, say(number.base), say(page.number))
 
 
 @rule("P04")
@@ -68,7 +68,8 @@ def letters_in_order(book: Book, tally: Tally) -> None:
         if count:
             letters = continuation(count)
             expected = letters + number.base.removeprefix(";")
-            tally.expect(number.letters == letters, page, 0, expected, page.number)
+            right = number.letters == letters
+            tally.expect(right, page, 0, say(expected), say(page.number))
 
 
 @rule("P05")
@@ -80,7 +81,7 @@ def letter_touches_number(book: Book, tally: Tally) -> None:
         if not page.number and not gap:
             continue
         wrong = bool(gap or _SIGNED.match(page.number))
-        found = gap[0].strip() if gap else page.number
+        found = "a blank cell between" if gap else "a grade 1 sign"
         tally.expect(not wrong, page, 0, "the letter straight before the number", found)
 
 
@@ -125,8 +126,8 @@ def ranges_have_two_signs(book: Book, tally: Tally) -> None:
         base = split_number(number).base
         if base.count("#") > 1 or _RANGE.match(base):
             wrong = _RANGE.match(base)
-            expected = f"{base[: wrong.start(1)]}#{wrong[1]}" if wrong else base
-            tally.expect(not wrong, page, at, expected, number)
+            expected = "a numeric indicator before both numbers"
+            tally.expect(not wrong, page, at, expected, "one before the first only")
 
 
 @rule("P10")
@@ -142,7 +143,8 @@ def roman_numbers(book: Book, tally: Tally) -> None:
         right = single or not signed
         if single and letters not in ("i",) and not number.letters:
             right = signed
-        tally.expect(right, page, 0, f";{letters}" if single else letters, page.number)
+        expected = say(f";{letters}" if single else letters)
+        tally.expect(right, page, 0, expected, say(page.number))
 
 
 @rule("P11")
@@ -153,7 +155,7 @@ def number_is_that_of_first_text(book: Book, tally: Tally) -> None:
         label = page.lines[first].print_page if first < len(page.lines) else None
         cells = label_cells(label) if label else None
         if cells and page.lines[first].kind != "page-turn":
-            tally.expect(number.base == cells, page, 0, cells, page.number)
+            tally.expect(number.base == cells, page, 0, say(cells), say(page.number))
 
 
 @rule("B01")
@@ -221,8 +223,7 @@ def prefix_touches_number(book: Book, tally: Tally) -> None:
         row = page.rows[book.depth - 1] if len(page.rows) >= book.depth else ""
         loose = _PREFIX.search(row) if len(row) == book.width else None
         if page.foot[:1] in ("t", "p", ";") or loose:
-            found = loose[0].strip() if loose else page.foot
-            expected = "the letter straight before the number"
+            expected, found = "the letter straight before the number", "a sign or blank between"
             tally.expect(not loose, page, book.depth - 1, expected, found)
 
 

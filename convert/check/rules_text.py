@@ -14,11 +14,12 @@ from .kinds import (
     expect_above,
     expect_below,
     expect_margins,
+    going_on,
     groups,
     kind_of,
     texts,
 )
-from .model import Block, Book, Page, Tally, rule
+from .model import Book, Page, Tally, rule
 
 _FREE = frozenset(
     ["table", "table-head", "table-rule", "math", "h-center", "title", "end-of-volume", "page-turn"]
@@ -94,22 +95,21 @@ def no_typeforms_here(book: Book, tally: Tally) -> None:
 @rule("T03")
 def passages_end(book: Book, tally: Tally) -> None:
     """Every passage indicator has its terminator.  Special symbols pages list both."""
-    for volume in book.volumes:
-        opened: dict[str, tuple[Page, int]] = {}
-        for page in volume:
-            if page.series == "t":
+    opened: dict[str, tuple[Page, int]] = {}
+    for page in book.pages():
+        if page.series == "t":
+            continue
+        for at, line in enumerate(page.text):
+            if "7" not in line and "'" not in line:
                 continue
-            for at, line in enumerate(page.text):
-                if "7" not in line and "'" not in line:
-                    continue
-                for mark in _MARK.finditer(line):
-                    if mark[1]:
-                        tally.seen += 1
-                        opened.setdefault(mark[1], (page, at))
-                    else:
-                        opened.pop(mark[2], None)
-        for page, at in opened.values():
-            tally.expect(False, page, at, "a terminator before the volume ends", "none")
+            for mark in _MARK.finditer(line):
+                if mark[1]:
+                    tally.seen += 1
+                    opened.setdefault(mark[1], (page, at))
+                else:
+                    opened.pop(mark[2], None)
+    for page, at in opened.values():
+        tally.expect(False, page, at, "a terminator after it", "none")
 
 
 # ------------------------------------------------------------------ transcriber's notes
@@ -118,21 +118,20 @@ def passages_end(book: Book, tally: Tally) -> None:
 @rule("N01")
 def notes_are_pairs(book: Book, tally: Tally) -> None:
     """Opening and closing indicators alternate."""
-    for volume in book.volumes:
-        opened: tuple[Page, int] | None = None
-        for page in volume:
-            if page.series == "t":
+    opened: tuple[Page, int] | None = None
+    for page in book.pages():
+        if page.series == "t":
+            continue
+        for at, line in enumerate(page.text):
+            if "@." not in line:
                 continue
-            for at, line in enumerate(page.text):
-                if "@." not in line:
-                    continue
-                for mark in _NOTE.findall(line):
-                    right = (mark == "@.<") == (opened is None)
-                    found = "an opening one" if mark == "@.<" else "a closing one"
-                    tally.expect(right, page, at, "indicators by turns", found)
-                    opened = (page, at) if mark == "@.<" else None
-        if opened:
-            tally.expect(False, *opened, "a closing indicator", "none")
+            for mark in _NOTE.findall(line):
+                right = (mark == "@.<") == (opened is None)
+                found = "an opening one" if mark == "@.<" else "a closing one"
+                tally.expect(right, page, at, "indicators by turns", found)
+                opened = (page, at) if mark == "@.<" else None
+    if opened:
+        tally.expect(False, *opened, "a closing indicator", "none")
 
 
 @rule("N02")
@@ -165,10 +164,15 @@ def long_notes_stand_alone(book: Book, tally: Tally) -> None:
 
 @rule("N04")
 def margins_of_notes(book: Book, tally: Tally) -> None:
-    """7-5."""
-    for block in book.blocks:
-        if block.kind == "tn":
-            expect_margins(tally, block, 7, 5)
+    """7-5, further right inside an item."""
+    for group in groups(book, "tn"):
+        for block in group.blocks:
+            runovers = {s for s, p in zip(block.starts, block.parts, strict=True) if p != "first"}
+            inside = group.holder in HOLDERS and block.starts[0] >= 7
+            shift = block.starts[0] - 7 if inside and block.parts[0] == "first" else 0
+            if block.parts[0] != "first" and len(runovers) == 1 and group.holder in HOLDERS:
+                shift = max(0, block.starts[0] - 5)
+            expect_margins(tally, block, 7 + shift, 5 + shift)
 
 
 @rule("N06")
@@ -221,14 +225,11 @@ def not_inside_text(book: Book, tally: Tally) -> None:
 @rule("D01")
 def margin_of_displayed(book: Book, tally: Tally) -> None:
     """Cell 3, or further right inside an item."""
-    before: Block | None = None
-    for block in texts(book):
-        if block.style in ("displayed", "displayed-blocked"):
-            held = kind_of(before) in HOLDERS or kind_of(before) == "displayed"
+    for group in groups(book, "displayed", styles=("displayed", "displayed-blocked")):
+        for block in group.blocks:
             least = min(block.starts)
-            right = least in (3, 5) or (held and least > 3)
+            right = least in (3, 5) or (group.holder in HOLDERS and least > 3)
             tally.expect(right, block.page, block.at[0], "cell 3", f"cell {least}")
-        before = block
 
 
 @rule("D02")
@@ -255,17 +256,19 @@ def attribution_start(book: Book, tally: Tally) -> None:
         line = page.text[at - 1] if at else ""
         if line and line[:1] != "-":
             wanted_cell = len(line) - len(line.lstrip()) + 6
-            right = start == min(wanted_cell, max(5, book.width // 2))
-            right = right or start == wanted_cell
+            right = start == wanted_cell or book.width // 2 <= start < wanted_cell
             tally.expect(right, page, at, f"cell {wanted_cell}", f"cell {start}")
 
 
 @rule("D04")
 def blanks_of_attribution(book: Book, tally: Tally) -> None:
     """None above, one below."""
+    listed = going_on(book)
     for group in groups(book, "attribution"):
         expect_above(tally, group.first, 0)
-        if kind_of(group.after) not in ("box-bottom", "note-rule", "attribution"):
+        if kind_of(group.after) not in ("box-bottom", "note-rule") and (
+            id(group.after) not in listed
+        ):
             expect_below(tally, group.last, 1)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from .kinds import HEADINGS, NEEDS_ABOVE, NEEDS_BELOW
+from .kinds import HEADINGS, NEEDS_ABOVE, NEEDS_BELOW, going_on
 from .model import Block, Book, Page, Tally, rule
 
 NEW_PAGE = frozenset(["glossary", "index", "bibliography", "note", "toc"])
@@ -84,12 +84,14 @@ def _tops(book: Book) -> Iterator[tuple[Block, Block, int, bool]]:
 
     Front matter items and alphabetic references begin a new page, so nothing is due there.
     """
+    listed = going_on(book)
     last: Block | None = None
     for at, block in enumerate(book.blocks):
         page = block.page
         if last is not None and block.tops and _follows(last.pages[-1], page):
             kinds = {near.kind for near in book.blocks[at : at + 3]} & NEW_PAGE
-            if not (block.kind in HEADINGS and kinds) and block.kind != "page-turn":
+            known = block.kind != "page-turn" and id(block) not in listed
+            if known and not (block.kind in HEADINGS and kinds):
                 full = last.pages[-1].last >= book.depth - 2
                 yield last, block, page.first - bool(page.head), full
         last = block

@@ -6,7 +6,7 @@ import re
 
 from .kinds import NEEDS_ABOVE, NEEDS_BELOW, same_list
 from .model import Block, Book, Page, Tally, rule
-from .numbers import split_number
+from .numbers import say, split_number
 
 _NUMBERED = re.compile(r"-+[^- ]\S*$")
 _BOX = re.compile(r"(7{5,}|={5,})$")
@@ -96,7 +96,7 @@ def _inside(book: Book) -> list[tuple[Block, Page, int, int]]:
         for nth, (before, after) in enumerate(zip(block.at, block.at[1:], strict=False), 1):
             page = block.pages[nth]
             if block.pages[nth - 1] is page and after > before + 1:
-                at = next((n for n in range(before + 1, after) if page.text[n][:8] == "-" * 8), -1)
+                at = next((n for n in range(before + 1, after) if n in page.turns), -1)
                 if at >= 0:
                     out.append((block, page, at, nth))
     return out
@@ -182,15 +182,16 @@ def next_page_shows_it(book: Book, tally: Tally) -> None:
     for page, at in book.turns:
         number = _number(book, page, at)
         after = following.get(id(page))
-        later = any(text[:8] == "--------" for text in page.text[at + 1 :])
+        later = max(page.turns) > at
         if not number or after is None or later or not after.number:
             continue
         divided = split_number(after.number, number)
         if divided.base == number:
-            expected, right = f"a{number}", bool(divided.letters)
+            expected, right = f"{say(number)} with a letter", bool(divided.letters)
         else:
-            expected, right = f"{number} or a new print page", not divided.letters
-        tally.expect(right, after, 0, expected, after.number)
+            expected = f"{say(number)} with a letter, or a new print page"
+            right = not divided.letters
+        tally.expect(right, after, 0, expected, say(after.number))
 
 
 def _next_pages(book: Book) -> dict[int, Page]:
@@ -213,7 +214,8 @@ def changes_the_page(book: Book, tally: Tally) -> None:
         before = force.get(id(page)) or split_number(page.number, number).base
         force[id(page)] = number
         if number and before:
-            tally.expect(number != before, page, at, f"a number other than {before}", number)
+            expected = f"a number other than {say(before)}"
+            tally.expect(number != before, page, at, expected, say(number))
 
 
 @rule("C14")

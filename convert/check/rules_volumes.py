@@ -16,6 +16,7 @@ _THE_END = re.compile(r",,?(the|!) ,,?(end|5d)$")
 _DOTS = re.compile(r'"{2,}')
 _LED = re.compile(r' "{2,} \S+$')
 _SINGLE = re.compile(r'[^ "] " \S+$')
+_EDGE = re.compile(r" {2,}#[a-j]+$")
 ORDER = {"title": 0, "symbols": 1, "notes": 2, "p": 3, "body": 4}
 
 
@@ -198,6 +199,11 @@ def _entries(book: Book) -> Iterator[list[Block]]:
             yield blocks
 
 
+def _numbered(line: str, width: int) -> bool:
+    """Whether a contents entry has guide dots, or a number set apart near the edge."""
+    return bool(_DOTS.search(line)) or (len(line) >= width - 2 and bool(_EDGE.search(line)))
+
+
 @rule("V14")
 def margins_of_contents(book: Book, tally: Tally) -> None:
     """Cell of the level, runovers two right of the deepest level."""
@@ -214,7 +220,7 @@ def entry_number_at_edge(book: Book, tally: Tally) -> None:
     for entries in _entries(book):
         for entry in entries:
             last = entry.cells[-1]
-            if _DOTS.search(last) or len(last) > book.width - 3:
+            if _numbered(last, book.width):
                 found = f"cell {len(last)}"
                 right = len(last) == book.width
                 tally.expect(right, entry.pages[-1], entry.at[-1], f"cell {book.width}", found)
@@ -246,7 +252,10 @@ def dots_on_last_line(book: Book, tally: Tally) -> None:
 def clear_of_numbers(book: Book, tally: Tally) -> None:
     """Two cells free before the column of numbers."""
     for entries in _entries(book):
+        entries = [entry for entry in entries if _numbered(entry.cells[-1], book.width)]
         ends = [entry.cells[-1].split()[-1] for entry in entries]
+        if not ends:
+            continue
         limit = book.width - max(map(len, ends)) - 2
         for entry in entries:
             for page, at, line in zip(entry.pages[:-1], entry.at, entry.cells, strict=False):
@@ -262,7 +271,7 @@ def centred_lines_of_contents(book: Book, tally: Tally) -> None:
     """No blank line between successive centred lines above contents entries."""
     blocks = texts(book)
     for one, two, three in zip(blocks, blocks[1:], blocks[2:], strict=False):
-        if one.kind == two.kind == "h-center" and three.kind == "toc" and one.style == two.style:
+        if one.kind == two.kind == "h-center" and three.kind == "toc" and two.element is None:
             gap = above(two)
             if gap is not None:
                 tally.expect(gap == 0, two.page, two.at[0], "no blank line above", "a blank line")
