@@ -16,10 +16,10 @@ from .docx_symbols import boxes, from_font, is_private
 
 # Blanks and boxes typed as characters (common practice, no source).
 _ODD = re.compile(
-    "_{3,}|[☐☑☒❏❑❒◻]|\\[[ \u00a0]{1,4}\\]|\\.{6,}(?![.]|\\s*\\d)|…{3,}|[\uf000-\uf0ff]|[\n\r\t]"
+    "_{3,}|[☐☑☒❏❑❒◻□]|\\[[ \u00a0]{1,4}\\]|(?<![.])\\.{6,}+(?!\\s*\\d)|…{3,}|[\uf000-\uf0ff]|[\n\r\t]"
 )
 _ODD_ASCII = ((b"_", b"___"), (b"[", b"[ "), (b"[", b"[\xc2"), (b".", b"......"), (b"&", b"&#"))
-_ODD_BYTES = tuple(s.encode() for s in ("☐", "☑", "☒", "❏", "❑", "❒", "◻", "………"))
+_ODD_BYTES = tuple(s.encode() for s in ("☐", "☑", "☒", "❏", "❑", "❒", "◻", "□", "………"))
 _PRIVATE_BYTES = (b"\xef\x80", b"\xef\x81", b"\xef\x82", b"\xef\x83")
 _ASCII = bytes(range(128))
 _PLAIN = Facts()
@@ -123,7 +123,7 @@ class Line:
         if self.odd or facts.odd:
             for odd in _ODD.finditer(text, at):
                 self._plain(text[at : odd.start()], facts, place, at)
-                self._special(odd[0], facts, place, odd.start())
+                self._special(odd[0], facts, place, odd.start(), text[odd.end() :].lstrip())
                 at = odd.end()
         self._plain(text[at:], facts, place, at)
 
@@ -148,7 +148,7 @@ class Line:
             self.flush()
             self._facts, self._start, self._end = facts, start, end
 
-    def _special(self, text: str, facts: Facts, place: str, at: int) -> None:
+    def _special(self, text: str, facts: Facts, place: str, at: int, after: str) -> None:
         """A typed blank, a box to tick, a private character, a line end inside a text node."""
         if text.isspace():
             self._plain(" ", facts, place, at)
@@ -160,6 +160,8 @@ class Line:
         else:
             start, end = self._ledger.add(text, self.part, place, at)
             kind = boxes().get(text) or ("check" if text[0] == "[" else "line")
+            if kind == "either":
+                kind = "check" if after[:1].isalpha() else "box"
             self.put(AnswerSpace(start, end, kind))
 
     def _from_font(self, text: str, facts: Facts, place: str) -> str:

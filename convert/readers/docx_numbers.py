@@ -16,7 +16,7 @@ from ..findings import Findings
 from .docx_formats import format_number
 from .docx_names import VAL, W, is_on, number
 from .docx_styles import ParagraphStyle, Styles, read_paragraph
-from .docx_symbols import boxes, from_font, is_private
+from .docx_symbols import boxes, from_font, has_no_sign, is_private
 
 _PLACE = re.compile(r"%([1-9])")
 
@@ -169,11 +169,15 @@ class Numbers:
             shown = from_font(ord(ch), level.font) or ch
             if shown == "o" and level.font.lower().startswith("courier"):
                 shown = "◦"
-            if is_private(shown):
+            if has_no_sign(shown):
+                self._findings.add("docx.bullet", font=level.font or "no font", code=_code(ch))
+                shown = "•"
+            elif is_private(shown):
                 shown = from_font(ord(ch), "symbol") or from_font(ord(ch), "wingdings") or "•"
                 self._findings.add("docx.bullet", font=level.font or "no font", code=_code(ch))
             out += shown
-        return out, boxes().get(out.strip(), "")
+        box = boxes().get(out.strip(), "")
+        return out, "check" if box == "either" else box
 
 
 def _code(ch: str) -> str:

@@ -27,9 +27,14 @@ def font_table(font: str) -> dict[int, str] | None:
     return table
 
 
+def has_no_sign(bullet: str) -> bool:
+    """Whether the plain bullet stands for a list bullet of this shape."""
+    return bullet in _tables()["bullets"]["plain"]
+
+
 @cache
 def boxes() -> dict[str, str]:
-    """Characters that are boxes to tick, with ``check`` or ``checked``."""
+    """Characters that are boxes to tick: ``check``, ``checked`` or ``either`` (tick or write)."""
     return dict(_tables()["boxes"])
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 
 import pytest
@@ -190,6 +191,8 @@ def test_a_drop_down_control(tmp_path: Path) -> None:
         (r("☐ Yes ☒ No"), "<check: ☐> ' Yes ' <checked: ☒> ' No'"),
         (r("[ ] Yes"), "<check: [ ]> ' Yes'"),
         (r("[1] note"), "'[1] note'"),
+        (r("□ Yes"), "<check: □> ' Yes'"),
+        (r("3 + □ = 5"), "'3 + ' <box: □> ' = 5'"),
     ],
 )
 def test_typed_blanks_and_boxes(tmp_path: Path, inner: str, shown: str) -> None:
@@ -207,3 +210,10 @@ def test_a_tab_that_draws_a_line_is_a_blank(tmp_path: Path) -> None:
 def test_an_underlined_tab_is_a_blank(tmp_path: Path) -> None:
     tab = '<w:r><w:rPr><w:u w:val="single"/></w:rPr><w:tab/><w:tab/></w:r>'
     assert tree(tmp_path, p(r("Sign: ") + tab)) == "Paragraph 'Sign: ' <line: \t\t>"
+
+
+def test_very_long_leaders_take_no_time(tmp_path: Path) -> None:
+    path = docx(tmp_path, p(r("." * 200_000 + " 7")))
+    began = time.process_time()
+    load(path)
+    assert time.process_time() - began < 2

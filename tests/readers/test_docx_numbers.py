@@ -157,6 +157,14 @@ def test_bullets_of_symbol_fonts(tmp_path: Path) -> None:
     assert kinds(findings) == []
 
 
+def test_a_bullet_without_a_sign_is_a_plain_one_and_told(tmp_path: Path) -> None:
+    arrow = lvl(0, "➢", "bullet")
+    path = docx(tmp_path, item("a", 1), numbering=abstract(0, arrow) + num(1, 0))
+    document, findings = load(path)
+    assert "ListItem '•'" in draw(document)
+    assert "the code 27A2" in messages(findings)["docx.bullet"]
+
+
 def test_odd_bullets_formats_and_missing_numberings_are_reported(tmp_path: Path) -> None:
     odd = lvl(0, "\uf0ee", "bullet") + lvl(1, "%2.", "hindiVowels")
     body = item("a", 1) + item("b", 1, 1) + item("c", 77)
