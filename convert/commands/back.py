@@ -7,6 +7,7 @@ import click
 from ..explain import say_step
 from ..translate.back import read_back
 from ..translate.cell_text import WAYS, read_cells
+from ..translate.louis_code import read_back_by
 from .lines import input_lines
 
 _CODES = {"ueb": True, "ueb-uncontracted": False}
@@ -15,7 +16,7 @@ _CODES = {"ueb": True, "ueb-uncontracted": False}
 @click.command(short_help="turn cells back into print, sign by sign")
 @click.option(
     "--code", default="ueb", show_default=True, metavar="CODE",
-    help="ueb (contracted) or ueb-uncontracted.",
+    help="ueb (contracted), ueb-uncontracted, or louis:TABLE as the liblouis library reads it.",
 )  # fmt: skip
 @click.option(
     "--from", "way", type=click.Choice(WAYS), default=None,
@@ -35,17 +36,23 @@ def command(code: str, way: str | None, steps: bool) -> None:
 
     Example: echo ",! cat" | cellset back --steps
     """
-    if code not in _CODES:
+    table = code.partition(":")[2]
+    if code not in _CODES and not (code.startswith("louis:") and table):
         raise click.UsageError(
-            f"Reading back does not know the code “{code}”. Use {' or '.join(_CODES)}."
+            f"Reading back does not know the code “{code}”. "
+            f"Use {', '.join(_CODES)} or louis: and a table."
         )
+    if table and steps:
+        raise click.UsageError("The signs of a table have no names here. Leave --steps out.")
     for number, line in input_lines():
         try:
             cells = read_cells(line, way)
         except ValueError as error:
             raise click.UsageError(f"Line {number}: {error}") from error
+        if table:
+            click.echo(read_back_by(table, cells))
+            continue
         reading = read_back(cells, _CODES[code])
         click.echo(reading.print)
-        if steps:
-            for step in reading.steps:
-                click.echo(say_step(step))
+        for step in reading.steps if steps else ():
+            click.echo(say_step(step))

@@ -66,7 +66,9 @@ def read_fragment(line: str) -> tuple[Passage, list[str]]:
     parser = _Fragment()
     parser.feed(line)
     parser.close()
-    text, forms, langs = "", [], []
+    text = ""
+    forms: list[tuple[int, int, int]] = []
+    langs: list[tuple[int, int, str]] = []
     for words, names, lang in parser.runs:
         end = len(text) + len(words)
         bits = sum(TYPEFORM_BITS[name] for name in names)

@@ -66,6 +66,14 @@ def check_table(name: str) -> str:
     return name
 
 
+def read_back_by(table: str, cells: str) -> str:
+    """Cells as print, as the library reads them by an installed table.
+
+    Raises JobError for a table that is not installed, PluginError where the library gives up.
+    """
+    return gate.back_text(check_table(table), cells)
+
+
 def table_code(settings: Settings) -> TableCode:
     """The translator of ``louis:TABLE``.  Raises JobError for a table that is not installed."""
     return TableCode(check_table(settings.code.partition(":")[2]))

@@ -50,6 +50,35 @@ def translate_text(table: str, text: str, forms: list[int] | None = None) -> tup
     return out.raw[: length * width].decode(wide), list(in_pos[:length])
 
 
+def back_text(table: str, cells: str) -> str:
+    """Unicode braille read as print by a table of the library.
+
+    Raises PluginError if the table is missing, does not read back, or gives up.
+    """
+    library = louis_gate.library()
+    width, size = library.lou_charSize(), 16 * len(cells) + 64
+    wide = "utf-32-le" if width == 4 else "utf-16-le"
+    raw = cells.encode(wide)
+    out = ctypes.create_string_buffer(size * width)
+    in_length, out_length = ctypes.c_int(len(cells)), ctypes.c_int(size)
+    done = library.lou_backTranslateString(
+        table.encode("ascii", "replace"),
+        ctypes.create_string_buffer(raw, len(raw) + width),
+        ctypes.byref(in_length),
+        out,
+        ctypes.byref(out_length),
+        None,
+        None,
+        _NO_UNDEFINED,
+    )
+    if not done or in_length.value < len(cells):
+        raise PluginError(
+            f"The table {table} of liblouis could not read these cells back.",
+            "Use another table, or read them with the codes ueb or ueb-uncontracted.",
+        )
+    return out.raw[: out_length.value * width].decode(wide, "replace")
+
+
 def table_path(table: str) -> str:
     """Where the library finds a table.  Raises PluginError if it is not installed."""
     resolve = louis_gate.library()._lou_resolveTable

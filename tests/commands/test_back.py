@@ -29,6 +29,10 @@ def test_cells_of_every_form_become_print(text: str, options: tuple[str, ...]) -
     assert run(text + "\n", *options) == ("The cat sat.\n", "", 0)
 
 
+def test_a_table_of_the_library_reads_its_own_cells() -> None:
+    assert run("⠓⠕⠇⠁⠀⠝⠊⠻⠕⠎\n", "--code", "louis:es-g2.ctb")[0] == "hola niños\n"
+
+
 def test_lines_stay_lines() -> None:
     assert run("k\n\nx's\n")[0] == "knowledge\n\nit's\n"
 
@@ -52,7 +56,13 @@ def test_steps_name_each_change_of_mode() -> None:
         ("a\nb é\n", (), "Line 2: character 3, “é”, is not North American ASCII braille."),
         ("1-2 1-7\n", ("--from", "dots"), "Line 1: cell 2, “1-7”, is not dots"),
         ("⠁⣿\n", (), "Line 1: cell 2, dots 1-2-3-4-5-6-7-8, has more than six dots."),
-        ("a\n", ("--code", "nemeth"), "Reading back does not know the code “nemeth”. Use ueb or"),
+        ("a\n", ("--code", "louis:fr-bfu-g2.ctb", "--steps"), "Leave --steps out."),
+        ("a\n", ("--code", "nemeth:x"), "does not know the code “nemeth:x”"),
+        (
+            "a\n",
+            ("--code", "nemeth"),
+            "Reading back does not know the code “nemeth”. Use ueb, ueb-",
+        ),
     ],
 )
 def test_bad_cells_are_wrong_usage(text: str, options: tuple[str, ...], told: str) -> None:
