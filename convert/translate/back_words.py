@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 from . import back_tables as tables
 from .signs import Sign
@@ -21,6 +22,8 @@ _CLOSERS = re.compile(
 )
 # Of these, what has upper dots or is an indicator: be, were, his and was may stand before it.
 _UPPER_CLOSERS = re.compile(r"""(?: ["._]> | @\.> | [._@^]' | [._@^"]\#' | ,' )+""", re.VERBOSE)
+# Longer runs of cells are no word with a shortform; no word has more readings worth a look.
+_LONGEST_WORD, _MOST_READINGS = 40, 500
 _LIGATURE = re.compile(r"[a-z],?\^6[a-z]")
 _VOWELS = frozenset("aeiouy")
 
@@ -147,7 +150,10 @@ def standing_alone(text: str, at: int, groups: list[Group]) -> list[Group] | Non
 
 def _longer(cells: str) -> list[Group] | None:
     """A longer word that has a shortform in it (UEB 10.9.2, 10.9.3, Appendix 1)."""
-    return next((groups for groups in _with_shortforms(cells, True) if _allowed(groups)), None)
+    if len(cells) > _LONGEST_WORD:
+        return None
+    readings = islice(_with_shortforms(cells, True), _MOST_READINGS)
+    return next((groups for groups in readings if _allowed(groups)), None)
 
 
 def _with_shortforms(cells: str, first: bool) -> Iterator[list[Group]]:

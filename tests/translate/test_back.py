@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from convert.translate.back import read_back
 from convert.translate.back_tables import rules
@@ -103,10 +105,23 @@ def test_uncontracted_braille_reads_letter_by_letter(cells: str, print_: str) ->
 
 def test_every_cell_belongs_to_exactly_one_step() -> None:
     """No cell is passed over, whatever stands in a line (UEB has no meaningless cell)."""
-    line = cells_of(",,,! #a4e ^/e ;;x.1y @*o \\o $ < ( ) ,\"< _% x _: \"\"\" 7 444444 ,-8")
+    line = cells_of(',,,! #a4e ^/e ;;x.1y @*o \\o $ < ( ) ,"< _% x _: """ 7 444444 ,-8')
     steps = read_back(line).steps
     assert "".join(step.cells for step in steps) == line
     assert [step.start for step in steps[1:]] == [step.end for step in steps[:-1]]
+
+
+@given(st.text(st.integers(0x2800, 0x283F).map(chr), max_size=60), st.booleans())
+def test_any_cells_are_read_without_losing_one(line: str, contracted: bool) -> None:
+    steps = read_back(line, contracted).steps
+    assert "".join(step.cells for step in steps) == line
+
+
+def test_long_runs_of_cells_take_no_long_time() -> None:
+    """A run that could be cut into shortforms in very many ways is simply letters."""
+    assert len(read_back(cells_of("ab" * 5000)).steps) == 10_000
+    assert read_back(cells_of("grt" * 13)).print == "great" * 13
+    assert read_back(cells_of("ab" * 20)).print == "ab" * 20
 
 
 def test_mode_changes_are_named_with_their_section() -> None:
