@@ -156,12 +156,9 @@ class TableCode:
             low, high = max(low, start), min(high, end)
             if low < high:
                 names = [name for name, bit in TYPEFORM_BITS.items() if bits & bit]
-                words = passage.text[low:high][:60]
                 place = passage.ledger_at(low)
                 span = (place, place + high - low) if place >= 0 else None
-                findings.add(
-                    "louis.typeform", span, form=" ".join(names), words=words, table=self.table
-                )
+                findings.add("louis.typeform", span, form=" and ".join(names), table=self.table)
 
     def _tell_math(self, passage: Passage, at: int, value: object, findings: Findings) -> None:
         length = int(getattr(value, "end", 0)) - int(getattr(value, "start", 0))
