@@ -33,6 +33,7 @@ ASKED = (
     "box-bottom-outer",     "verse", "speech", "verse-speech", "table-title", "table-note",
     "table-row-heading", "table", "note-rule", "note", "endnote", "context-break", "math",
     "page-turn", "caption", "form", "paragraph", "glossary-term", "stage-direction",
+    "letter-division",
 )  # fmt: skip
 RULES: Mapping[str, type] = {
     "note_words": int,

@@ -10,6 +10,7 @@ that the source itself calls decorative.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import partial
@@ -27,6 +28,7 @@ from ..document.nodes import (
     Heading,
     Inline,
     Inlines,
+    LineBreak,
     ListBlock,
     ListItem,
     MathRun,
@@ -113,8 +115,13 @@ def _heading(state: Flow, node: Heading, scope: Scope) -> None:
     if scope.style and scope.style != "displayed":
         _paragraph(state, Paragraph(runs=node.runs, address=node.address), scope)
         return
+    if scope.alphabetic and len(text_of(node.runs, state.document.ledger).strip()) == 1:
+        state.put("letter-division", node.runs, Scope(division=scope.division), node.address)
+        return
+    node = _with_subtitles(state, node, scope)
     ranks = state.survey.ranks
-    name = state.convention.heading_styles(len(ranks))[ranks.index(node.level)]
+    rank = min(bisect_left(ranks, node.level), len(ranks) - 1)
+    name = state.convention.heading_styles(len(ranks))[rank]
     here = Scope(
         level=node.level, levels=len(ranks), note=scope.note, division=scope.division,
         boxes=scope.boxes, margins=state.convention.style(name).margins(),
@@ -123,6 +130,18 @@ def _heading(state: Flow, node: Heading, scope: Scope) -> None:
         state.push([*state.note_steps(here), (node, scope)])
         return
     state.put(name, node.runs, here, node.address)
+
+
+def _with_subtitles(state: Flow, node: Heading, scope: Scope) -> Heading:
+    """A heading and the subtitles that come next are one heading on several lines (BF 4.4)."""
+    runs = node.runs
+    while state.tasks and isinstance(task := state.tasks[-1], tuple):
+        block, where = task
+        if where is not scope or not isinstance(block, Heading) or block.role != "subtitle":
+            break
+        runs = (*runs, LineBreak(), *block.runs)
+        state.tasks.pop()
+    return node if runs is node.runs else replace(node, runs=runs)
 
 
 def _paragraph(state: Flow, node: Paragraph, scope: Scope) -> None:
@@ -182,6 +201,8 @@ def _section(state: Flow, node: Section, scope: Scope) -> None:
         inner = replace(scope, division="front")
     elif node.role in ("bodymatter", "backmatter"):
         inner = replace(scope, division="body")
+    if node.role:
+        inner = replace(inner, alphabetic=node.role in ("glossary", "index", "dictionary"))
     if node.role in rules["new_page"] and not scope.boxes:
         state.page_due = bool(state.items)
     tasks: list[Task] = [(block, inner) for block in _blocked_as_printed(node.children)]

@@ -39,20 +39,21 @@ class Survey:
 def survey(document: Document) -> Survey:
     """Look over a work once, without recursion."""
     ranks: set[int] = set()
+    under: set[int] = set()
     notes: dict[str, Footnote] = {}
     called: set[str] = set()
     pages = bool(document.print_pages)
     for block in document.children:
         for node in walk(block):
             if isinstance(node, Heading):
-                ranks.add(node.level)
+                (under if node.role == "subtitle" else ranks).add(node.level)
             elif isinstance(node, Footnote) and node.kind == "foot":
                 notes.setdefault(node.id, node)
             pages = pages or isinstance(node, PrintPage)
             pages = pages or any(isinstance(r, PrintPageTurn) for r in inlines_of(node))
             called.update(r.target for r in inlines_of(node) if isinstance(r, NoteCall))
     return Survey(
-        tuple(sorted(ranks)),
+        tuple(sorted(ranks or under)),
         notes,
         frozenset(called),
         frozenset(_outer_boxes(document)),

@@ -38,6 +38,7 @@ class Scope:
     set; ``level`` of ``levels`` the depth of nesting, ``further`` that a first paragraph of the
     item has been given.  ``shift`` moves both margins right by so many cells; ``margins``
     replaces them.  ``note``: inside a transcriber's note.  ``boxes`` counts boxes around.
+    ``listed`` is the kind of the list around, ``alphabetic`` inside a glossary or an index.
     """
 
     style: str = ""
@@ -51,6 +52,7 @@ class Scope:
     boxes: int = 0
     division: str = "body"
     listed: str = ""
+    alphabetic: bool = False
 
 
 Step = Callable[[], None]

@@ -215,14 +215,11 @@ def _entry(setting: _Setting, spot: Spot) -> None:
         lead = kids.pop(0).runs  # type: ignore[union-attr]
     if not kids and not visible(lead, ledger):
         lead = (*lead, *note(setting.words("empty-entry")))
-    runs = labelled(label, lead, ledger) if visible(lead, ledger) else _alone(label, ledger)
+    bare = (*label, Added(":")) if label else ()
+    runs = labelled(label, lead, ledger) if visible(lead, ledger) else (*bare, *lead)
     further = replace(scope, further=True)
     tasks: list[Task] = [partial(flow.put, "table", runs, scope, entry.address)]
     flow.push([*tasks, *((kid, further) for kid in kids)])
-
-
-def _alone(label: Inlines, ledger: object) -> Inlines:
-    return (*label, Added(":")) if label else ()
 
 
 def _unused(setting: _Setting) -> None:

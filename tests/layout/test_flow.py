@@ -6,6 +6,8 @@ on which these pages were modelled, with the section they show.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from convert.document.nodes import (
@@ -154,6 +156,37 @@ def test_blank_line_between_two_centred_headings(t: Trees) -> None:
     assert t.flowed(t.h(1, "Part"), t.h(1, "Chapter")) == [
         "centred-heading centred 0 | Part",
         "centred-heading centred 1 | Chapter",
+    ]
+
+
+def test_a_subtitle_is_a_further_line_of_its_heading(t: Trees) -> None:
+    """BF 4.4: two lines of one heading, no blank line between, and no rank of its own."""
+    chapter, title = t.h(1, "Chapter 4"), replace(t.h(2, "The Seasons"), role="subtitle")
+    assert t.flowed(chapter, title, t.h(3, "Winter"), t.p("Snow.")) == [
+        "centred-heading centred 0 | Chapter 4 / The Seasons",
+        "cell-5-heading 5-5 1 | Winter",
+        "paragraph 3-1 0 | Snow.",
+    ]
+
+
+def test_e29_letters_of_an_index_are_divisions(t: Trees) -> None:
+    """BF 21.2.3: a blank line before the first only, none after."""
+    index = Section(
+        role="index",
+        children=(
+            t.h(1, "Index"),
+            t.h(2, "A"),
+            t.list("acorns, 12", role="index"),
+            t.h(2, "B"),
+            t.list("bees, 7", role="index"),
+        ),
+    )
+    assert t.flowed(index) == [
+        "centred-heading centred 0 | Index",
+        "letter-division centred 1 | A",
+        "index 1-3 0 | acorns, 12",
+        "letter-division centred 0 | B",
+        "index 1-3 0 | bees, 7",
     ]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from random import Random
 from typing import Any
 
@@ -129,7 +130,8 @@ class Maker:
         if which == 0:
             return self.page()
         if which == 1:
-            return self.trees.h(self.number(1, 4), *self.runs())
+            heading = self.trees.h(self.number(1, 4), *self.runs())
+            return replace(heading, role=self.pick("", "", "subtitle"))
         choice = self.number(0, 6)
         if choice == 0:
             return ContextBreak(runs=self.runs())

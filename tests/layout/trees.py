@@ -7,6 +7,7 @@ words in a transcriber's note stand in ‹›, answer spaces show as their print
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import count
 from typing import Any
 
@@ -40,6 +41,12 @@ from convert.layout.convention import Convention, load
 from convert.layout.flow import flow
 from convert.layout.items import Item
 from convert.settings import Settings
+
+
+@cache
+def bf2016() -> Convention:
+    """The convention most tests use."""
+    return load("bf2016")
 
 
 class Trees:
@@ -136,7 +143,7 @@ class Trees:
         self, *blocks: Block, convention: Convention | None = None, settings: Settings | None = None
     ) -> list[Item]:
         document = self.document(*blocks)
-        return flow(document, convention or load("bf2016"), settings or Settings(), self.findings)
+        return flow(document, convention or bf2016(), settings or Settings(), self.findings)
 
     def flowed(self, *blocks: Block, **more: Any) -> list[str]:
         """The items of these blocks, drawn."""
