@@ -45,7 +45,7 @@ def blocks(walk: Walk, parent: etree._Element, path: str) -> tuple[Block, ...]:
     entries: list[Entry | Block] = []
     if walk.deeper():
         collect(walk, parent, path, entries)
-        if walk.carry:
+        if walk.carry or walk.line.pending:
             walk.carry = False
             entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
     else:

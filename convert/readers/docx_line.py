@@ -16,7 +16,8 @@ from .docx_symbols import boxes, from_font, is_private
 
 # Blanks and boxes typed as characters (common practice, no source).
 _ODD = re.compile(
-    "_{3,}|[☐☑☒❏❑❒◻□]|\\[[ \u00a0]{1,4}\\]|(?<![.])\\.{6,}+(?!\\s*\\d)|…{3,}|[\uf000-\uf0ff]|[\n\r\t]"
+    "_{3,}|[☐☑☒❏❑❒◻□]|\\[[ \u00a0]{1,4}\\]|(?<![.])\\.{6,}+(?!\\s*\\d)|…{3,}"
+    "|[\uf000-\uf0ff]|[\n\r\t]"
 )
 _ODD_ASCII = ((b"_", b"___"), (b"[", b"[ "), (b"[", b"[\xc2"), (b".", b"......"), (b"&", b"&#"))
 _ODD_BYTES = tuple(s.encode() for s in ("☐", "☑", "☒", "❏", "❑", "❒", "◻", "□", "………"))
@@ -236,6 +237,11 @@ class Line:
             self.put(AnswerSpace(start, end, "line"))
         elif start < end:
             self.runs.append(Run(start, end, facts.typeform, facts.lang, facts.voice))
+
+    @property
+    def pending(self) -> bool:
+        """Whether anything waits for the end of its paragraph."""
+        return bool(self.runs) or self._facts is not None
 
     def take(self) -> Inlines:
         """The inlines of the finished paragraph, white space at its end left out."""

@@ -104,6 +104,11 @@ def test_two_columns_without_lines_are_kept_and_reported(tmp_path: Path) -> None
     assert kinds(findings) == ["docx.table-without-lines"]
 
 
+def test_words_that_stand_outside_every_entry_are_kept(tmp_path: Path) -> None:
+    stray = f"<w:tbl>{LINES}<w:stray>{r('adrift')}</w:stray></w:tbl>"
+    assert tree(tmp_path, stray) == "Paragraph 'adrift'"
+
+
 def test_the_description_of_a_table_is_told(tmp_path: Path) -> None:
     props = LINES.replace("</w:tblPr>", '<w:tblDescription w:val="Tides by hour"/></w:tblPr>')
     _, findings = load(docx(tmp_path, tbl(tc("a") + tc("b"), props=props)))
