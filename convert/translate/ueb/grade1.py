@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from .chars import LETTER
 from .frame import Frame, Letters
-from .letters import NONE, WORD, Part, cells_of, spelled
+from .letters import NONE, WORD, Part, cells_of
 
 # Cells of the word indicator, and of the word indicator with its terminator (UEB 5.3, 5.5).
 _WORD_CELLS, _ENDED_CELLS = 2, 4
@@ -55,8 +55,8 @@ def _row(frame: Frame, letters: Letters, part: Part | None) -> _Row:
     capital = letters.start in frame.capital_signs
     if part is None or frame.after_number[letters.start]:
         return _Row(letters, NONE, 0, capital)
-    long = sum(len(group.cells) for group in spelled("x" * (letters.end - letters.start)))
-    loss = max(0, long - len(cells_of(part.groups)))
+    # Spelled, every letter is one cell.
+    loss = max(0, letters.end - letters.start - len(cells_of(part.groups)))
     return _Row(letters, part.need, loss, capital)
 
 

@@ -16,6 +16,16 @@ from .word import Item, Note
 
 # Longer capital words are hardly ever spoken letter by letter (common practice, no source).
 LONGEST_ACRONYM = 5
+_OF_WORDS = frozenset(
+    (
+        "alphabetic wordsign",
+        "strong wordsign",
+        "strong contraction",
+        "lower wordsign",
+        "initial-letter contraction",
+        "shortform",
+    )
+)
 
 
 def of_word(frame: Frame, letters: Letters, scheme: Scheme, items: list[Item]) -> list[Note]:
@@ -99,6 +109,5 @@ def _words(name: str) -> frozenset[str]:
 @cache
 def _contraction_words() -> frozenset[str]:
     """Words of which a contraction is made: in capitals they are words, not acronyms."""
-    kinds = ("alphabetic wordsign", "strong wordsign", "strong contraction", "lower wordsign")
-    kinds += ("initial-letter contraction", "shortform")
-    return frozenset(word for kind in kinds for word in signs.of_kind(kind)) - {"it", "us"}
+    words = [row for row in signs.signs() if row.kind in _OF_WORDS]
+    return frozenset(row.print for row in words) - {"it", "us"}

@@ -4,10 +4,11 @@ typeforms, quotation marks, digit groups (UEB 5.4, 6.6, 7.6, 8.5, 9)."""
 from __future__ import annotations
 
 import re
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cache
+from operator import attrgetter, itemgetter
 from typing import NamedTuple
 
 from ...document.nodes import SMALL_CAPS
@@ -18,6 +19,7 @@ from .data import data
 from .word import Insert, Note, Word
 
 Span = tuple[int, int]
+Stretch = tuple[int, int, int]
 _TOKEN = re.compile(r"\S+")
 _NUMBER_SPACE = re.compile(rf"\d[{NUMBER_SPACES}]\d")
 # Ordinary spaces join only telephone numbers with "+" and three or more groups of three digits
@@ -52,6 +54,14 @@ class Paragraph:
     notes: list[Note] = field(default_factory=list)
 
 
+@dataclass(slots=True)
+class Touched:
+    """Words of a plain paragraph that something reaches, by their number, with findings."""
+
+    words: dict[int, Word] = field(default_factory=dict)
+    notes: list[Note] = field(default_factory=list)
+
+
 def token_spans(text: str) -> tuple[list[Span], list[Span]]:
     """The symbols-sequences of a text, and those joined over ordinary spaces."""
     spans = [match.span() for match in _TOKEN.finditer(text)]
@@ -59,7 +69,7 @@ def token_spans(text: str) -> tuple[list[Span], list[Span]]:
         spans = _held(text, spans)
     joined = [m.span() for m in _JOINED.finditer(text)] if may_join(text) else []
     for start, end in joined:
-        low, high = _touched(spans, start, end)
+        low, high = typeforms.reached(spans, start, end)
         spans[low:high] = [(spans[low][0], spans[high - 1][1])]
     return spans, joined
 
@@ -79,25 +89,16 @@ def may_join(text: str) -> bool:
     return "+" in text or bool(_MAY_JOIN.search(text))
 
 
-def _touched(spans: list[Span], start: int, end: int) -> Span:
-    """The range of words that share a character with a stretch."""
-    low = bisect_left(spans, (start + 1,)) - 1
-    low += low < 0 or spans[low][1] <= start
-    high = low
-    while high < len(spans) and spans[high][0] < end:
-        high += 1
-    return low, high
-
-
 @dataclass(slots=True)
 class _Facts:
     """What was found about a paragraph, by place in its text."""
 
     runs: tuple[capitals.Run, ...] = ()
     inserts: list[typeforms.Insert] = field(default_factory=list)
-    levels: list[typeforms.Level] = field(default_factory=list)
-    foreign: list[Span] = field(default_factory=list)
+    levels: list[Stretch] = field(default_factory=list)
+    foreign: list[Stretch] = field(default_factory=list)
     spelled: dict[int, int] = field(default_factory=dict)
+    small: list[Span] = field(default_factory=list)
 
 
 def look(passage: Passage, single: bool) -> Paragraph:
@@ -148,13 +149,13 @@ def _touched_words(spans: list[Span], facts: _Facts, divide_at: Iterable[int]) -
     """The words some fact about the paragraph reaches."""
     reach: list[Span] = [(run.start, run.end) for run in facts.runs]
     reach.extend((row.at - 1, row.at + 1) for row in facts.inserts)
-    reach.extend((row.start, row.end) for row in facts.levels)
-    reach.extend(facts.foreign)
+    reach.extend(row[:2] for row in (*facts.levels, *facts.foreign))
     reach.extend((at, at + 1) for at in facts.spelled)
     reach.extend((at - 1, at + 1) for at in divide_at)
+    reach.extend(facts.small)
     out: set[int] = set()
     for start, end in reach:
-        low, high = _touched(spans, start, end)
+        low, high = typeforms.reached(spans, start, end)
         out.update(range(max(0, low), high))
     return out
 
@@ -184,9 +185,12 @@ def small_capitals(passage: Passage) -> str:
     return text
 
 
-def _facts(passage: Passage, text: str, spans: list[Span], notes: list[Note]) -> _Facts:
+def _facts(
+    passage: Passage, text: str, spans: list[Span], notes: list[Note], plain: bool = False
+) -> _Facts:
+    """``plain``: no passage of capitals or spelled words is to be looked for."""
     facts = _Facts()
-    if capitals.may_hold_passage(text, text.split()):
+    if not plain and capitals.may_hold_passage(text, text.split()):
         found = capitals.passages(text, spans)
         facts.runs = found.runs
         notes.extend(
@@ -195,12 +199,14 @@ def _facts(passage: Passage, text: str, spans: list[Span], notes: list[Note]) ->
         )
     if passage.forms:
         facts.inserts = typeforms.inserts(text, passage.forms, spans)
-        facts.levels = typeforms.levels(passage.forms)
+        facts.levels = [(row.start, row.end, row.level) for row in typeforms.levels(passage.forms)]
+        facts.small = [(low, high) for low, high, bits in passage.forms if bits & SMALL_CAPS]
     for start, end, lang in passage.langs:
         if not lang.lower().startswith("en"):
-            facts.foreign.append((start, end))
+            facts.foreign.append((start, end, 0))
             notes.append(Note("ueb.foreign", start, end, (("lang", lang),)))
-    facts.spelled = _spelled(text, spans)
+    if not plain:
+        facts.spelled = _spelled(text, spans)
     return facts
 
 
@@ -221,15 +227,17 @@ def _spelled(text: str, spans: list[Span]) -> dict[int, int]:
     return out
 
 
-def _word(text: str, span: Span, roles: str, facts: _Facts, divide_at: Iterable[int]) -> Word:
+def _word(text: str, span: Span, roles: str, facts: _Facts, divide_at: Iterable[int] = ()) -> Word:
     start, end = span
+    inserts = facts.inserts
+    low, high = bisect_left(inserts, start, key=_at), bisect_right(inserts, end, key=_at)
     return Word(
         text[start:end],
         roles,
         tuple(
             Insert(row.at - start, row.cells, row.opens)
-            for row in facts.inserts
-            if start <= row.at < end or (row.at == end and not row.opens)
+            for row in inserts[low:high]
+            if row.at < end or not row.opens
         ),
         tuple(
             (
@@ -241,17 +249,36 @@ def _word(text: str, span: Span, roles: str, facts: _Facts, divide_at: Iterable[
             for run in facts.runs
             if run.start < end and run.end > start
         ),
-        tuple(
-            (max(row.start, start) - start, min(row.end, end) - start, row.level)
-            for row in facts.levels
-            if row.start < end and row.end > start
-        ),
-        tuple(
-            (max(low, start) - start, min(high, end) - start)
-            for low, high in facts.foreign
-            if low < end and high > start
-        ),
+        _within(facts.levels, start, end),
+        tuple((low, high) for low, high, _ in _within(facts.foreign, start, end)),
         facts.spelled.get(start, -1),
         "",
         tuple(at - start for at in divide_at if start < at < end),
     )
+
+
+_at = attrgetter("at")
+_begin = itemgetter(0)
+
+
+def _within(rows: list[Stretch], start: int, end: int) -> tuple[Stretch, ...]:
+    """The stretches that reach a word, by its own places."""
+    low = max(0, bisect_right(rows, start, key=_begin) - 1)
+    high = bisect_left(rows, end, key=_begin)
+    return tuple(
+        (max(a, start) - start, min(b, end) - start, value)
+        for a, b, value in rows[low:high]
+        if b > start
+    )
+
+
+def touch(passage: Passage, spans: list[Span], single: bool) -> Touched:
+    """The words that typeforms and languages reach, in a paragraph plain but for these."""
+    text = small_capitals(passage)
+    out = Touched()
+    facts = _facts(passage, text, spans, out.notes, plain=True)
+    for at in _touched_words(spans, facts, ()):
+        start, end = spans[at]
+        roles = quotes.plain_roles(text[start:end], single)
+        out.words[at] = _word(text, (start, end), roles, facts)
+    return out

@@ -234,7 +234,8 @@ class _Plan:
         elif frame.after_number[start] and self._resumed(start):
             groups = self.letters.part(self._gate_text(start, end), False, False).groups
         else:
-            groups = self._contract(row, start, end).groups
+            part = self.parts.get(start) if end == row.end else None
+            groups = (part or self._contract(row, start, end)).groups
         if frame.capital_signs and row.end - row.start > 1:
             groups = self._at_capitals(groups, start)
         sole = row.alone and len(groups) == 1 and (start, end) == (row.start, row.end)

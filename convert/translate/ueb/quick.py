@@ -213,4 +213,6 @@ def _listed() -> frozenset[str]:
     """Words a table of exceptions names."""
     tables = (data()["word"], data()["either"], *(pair.split() for pair in data()["pair"]))
     listed = {word for table in tables for word in table}
-    return frozenset(listed | set(data()["list"]["syllables"]["words"].split()))
+    for name in ("syllables", "endings of words"):
+        listed.update(data()["list"][name]["words"].split())
+    return frozenset(listed)

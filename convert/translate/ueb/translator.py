@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 from itertools import accumulate
+from operator import add
 
 from ...findings import Findings
 from ...settings import Settings
@@ -67,16 +68,47 @@ class UebTranslator:
     def translate(self, passage: Passage, findings: Findings) -> Cells:
         """The cells of a passage; odd print is a finding, never an error."""
         single = self._is_single(passage.text)
-        if not (passage.forms or passage.langs or passage.marks or passage.divide_at):
+        cells = None
+        if not passage.divide_at and all(mark.what == "turn" for mark in passage.marks):
             tokens = passage.text.split()
             entries = [*map(self._memos[single].__getitem__, tokens)]
             if self._watched.isdisjoint(tokens) or self._is_plain(passage.text, tokens, single):
-                cells = _laid_plain(entries, tokens, passage)
-                if cells is not None:
-                    if not self._notes.keys().isdisjoint(tokens):
-                        self._file_plain(tokens, cells, findings)
-                    return cells
-        return self._look(passage, single, findings)
+                cells = self._touched(passage, tokens, entries, single, findings)
+        return self._look(passage, single, findings) if cells is None else cells
+
+    def _touched(
+        self,
+        passage: Passage,
+        tokens: list[str],
+        entries: list[_Entry],
+        single: bool,
+        findings: Findings,
+    ) -> Cells | None:
+        """A paragraph plain but for typeforms and languages; None where spaces are not plain."""
+        prints = _places(passage.text, tokens)
+        if prints is None:
+            return None
+        if not (passage.forms or passage.langs):
+            cells = _laid_plain(entries, prints, passage)
+            if not self._notes.keys().isdisjoint(tokens):
+                self._file_plain(tokens, cells, findings)
+            return cells
+        spans = [*zip(prints, map(add, prints, map(len, tokens)), strict=True)]
+        found = paragraph.touch(passage, spans, single)
+        notes = [(0, note) for note in found.notes]
+        for at, word in found.words.items():
+            planned = self._planned("", "", word)
+            if not planned.piece.cells:
+                return None
+            entries[at] = planned.piece, planned.piece.cells + BLANK
+            notes.extend((prints[at], note) for note in planned.notes)
+            tokens[at] = ""
+        cells = _laid_plain(entries, prints, passage)
+        for start, note in notes:
+            _file(note, start, passage, findings)
+        if not self._notes.keys().isdisjoint(tokens):
+            self._file_plain(tokens, cells, findings)
+        return cells
 
     def _is_plain(self, text: str, tokens: list[str], single: bool) -> bool:
         """Whether no word of a text depends on another after all: no passage of capitals or
@@ -162,17 +194,23 @@ class UebTranslator:
         return self._plain(token, True)
 
 
-def _laid_plain(entries: list[_Entry], tokens: list[str], passage: Passage) -> Cells | None:
-    """Pieces of words one space apart, laid end to end; None if spaces are not so."""
+def _places(text: str, tokens: list[str]) -> list[int] | None:
+    """Where words begin that stand one space apart; None if they do not."""
     prints = [0, *accumulate(map(_ONE_MORE, map(len, tokens)))]
-    spaces = len(tokens) - 1
-    if prints.pop() != len(passage.text) + 1 or passage.text.count(" ") != spaces:
-        return None
+    regular = prints.pop() == len(text) + 1 and text.count(" ") == len(tokens) - 1
+    return prints if regular else None
+
+
+def _laid_plain(entries: list[_Entry], prints: list[int], passage: Passage) -> Cells:
+    """Pieces of words one space apart, laid end to end."""
     padded = [entry[1] for entry in entries]
     starts = [0, *accumulate(map(len, padded))]
     del starts[-1]
     text = "".join(padded)[:-1]
-    return Cells(text, [entry[0] for entry in entries], starts, prints, passage=passage)
+    cells = Cells(text, [entry[0] for entry in entries], starts, prints, passage=passage)
+    if passage.marks:
+        cells.marks = marks.carried(passage, cells)
+    return cells
 
 
 def _laid(pieces: list[tuple[int, Piece]], passage: Passage) -> Cells:

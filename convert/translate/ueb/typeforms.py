@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from typing import NamedTuple
 
 from ...document.nodes import (
@@ -61,6 +62,13 @@ Span = tuple[int, int]
 Forms = tuple[tuple[int, int, int], ...]
 
 
+def reached(words: list[Span], start: int, end: int) -> Span:
+    """The range of words that share a character with a stretch."""
+    low = bisect_left(words, (start + 1,)) - 1
+    low += low < 0 or words[low][1] <= start
+    return low, max(low, bisect_left(words, (end,)))
+
+
 def runs(text: str, forms: Forms, bit: int) -> list[Span]:
     """The stretches of one typeform, without spaces at their ends, joined over spaces."""
     out: list[Span] = []
@@ -105,7 +113,7 @@ def _indicators(text: str, span: Span, bit: int, words: list[Span], depth: int) 
             Insert(end, depth, signs.cells("closing transcriber's note"), False),
         ]
     name = NAMES[bit]
-    touched = [word for word in words if word[0] < end and word[1] > start]
+    touched = words[slice(*reached(words, start, end))]
     if len(touched) >= FEWEST_WORDS:
         return [
             Insert(start, depth, signs.cells(f"{name} passage indicator"), True),
