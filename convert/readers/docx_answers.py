@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 
 from lxml import etree
 
@@ -16,13 +17,15 @@ from .docx_walk import Walk
 
 _EMPTY, _TICKED = "☐", "☒"
 _NAMELESS = "without a name"
+_LONGEST_NAME = 60
 
 
 @contextmanager
 def answering(walk: Walk, control: Control, sdt: etree._Element, inline: bool) -> Iterator[None]:
     """Read the content of a control: as text, as the face of an answer space, or as a prompt.
 
-    A prompt is not what print leaves room for: it goes into the finding ``docx.prompt``.
+    A prompt is not what print leaves room for: it goes into the finding ``docx.prompt``, and
+    names the answer space of a control that has no name of its own.
     """
     line = walk.line
     if line.mute:
@@ -30,7 +33,9 @@ def answering(walk: Walk, control: Control, sdt: etree._Element, inline: bool) -
     elif is_prompt(control, sdt):
         kind = "choice" if control.kind == "choice" else "line"
         start = walk.ledger.length
-        _room(walk, kind, control, inline)
+        prompt = plain_text(sdt)
+        named = replace(control, name=control.name or prompt.strip("[]<>. ")[:_LONGEST_NAME])
+        _room(walk, kind, named, inline)
         before, walk.shut = walk.shut, "docx.prompt"
         walk.mute()
         yield
@@ -40,7 +45,7 @@ def answering(walk: Walk, control: Control, sdt: etree._Element, inline: bool) -
             "docx.prompt",
             (start, walk.ledger.length),
             name=control.name or _NAMELESS,
-            prompt=plain_text(sdt)[:200],
+            prompt=prompt[:200],
         )
     elif control.kind in ("check", "choice"):
         kind = control.kind

@@ -151,6 +151,11 @@ def test_a_prompt_that_fills_a_paragraph_and_one_that_fills_an_entry(tmp_path: P
     )
 
 
+def test_a_prompt_names_a_control_without_a_name(tmp_path: Path) -> None:
+    body = p(sdt("<w:showingPlcHdr/><w:text/>", r("[Your berth]")))
+    assert tree(tmp_path, body) == "Paragraph <line Your berth: >"
+
+
 def test_a_filled_control_is_text(tmp_path: Path) -> None:
     body = p(sdt('<w:alias w:val="Skipper"/><w:text/>', r("Ada")))
     assert tree(tmp_path, body) == "Paragraph 'Ada'"
