@@ -211,7 +211,7 @@ class Filler:
             if line >= height:
                 return False
             room = here + limits[line] - margin
-            stop = end if room >= end else text.rfind(BLANK, here + 1, room + 1)
+            stop = end if room >= end else text.rfind(BLANK, here + 1, max(room + 1, 0))
             if stop < 0 or (breaks and _is_odd(block, here, stop, room)):
                 went = self.line(at, here, end, part, 0)
                 if went < 0:

@@ -221,6 +221,12 @@ def test_a_word_that_does_not_fit_beside_a_number_moves_on() -> None:
     assert pages[1][:2] == ["", "w" * 37]
 
 
+def test_a_margin_past_the_room_of_a_line_leaves_it_empty() -> None:
+    """A long page number on a narrow page: nothing runs into it."""
+    pages = texts([turn("10-100"), item("para", "a b", "8-8")], shape(6, cells=16))
+    assert pages[0][:2] == ["", "       a b"]
+
+
 def test_a_word_longer_than_a_line_is_broken_and_recorded() -> None:
     made = lay([item("para", "w" * 90)], shape(6))
     assert text_of(made[0].page)[:3] == ["w" * 40, "w" * 40, "w" * 10]
