@@ -13,6 +13,7 @@ import docx as library
 import pytest
 
 from convert.census import census
+from convert.document.ledger import LedgerBuilder
 from convert.document.nodes import walk
 from convert.errors import ConvertError, SourceError
 from convert.findings import Findings
@@ -252,6 +253,25 @@ class TestContract(ReaderContract):
     """The contract every reader keeps."""
 
     name = "docx"
+
+
+# ---------------------------------------------------------------- the second count
+
+
+def test_the_census_counts_what_print_shows_and_no_more(tmp_path: Path) -> None:
+    rule = '<w:footnote w:type="separator" w:id="-1">' + p("_____") + "</w:footnote>"
+    glyph = r("a", '<w:rFonts w:ascii="Symbol"/>')
+    gone = '<w:del w:author="B"><w:r><w:delText>never</w:delText></w:r></w:del>'
+    path = docx(tmp_path, p(r("Sea") + glyph + gone + r("x", "vanish")), footnotes=rule)
+    document, findings = load(path)
+    assert census(open_source(path), "docx", document.ledger, findings) == 0
+
+
+def test_the_census_finds_words_the_ledger_lacks(tmp_path: Path) -> None:
+    path = docx(tmp_path, p("Sea"))
+    findings = Findings()
+    assert census(open_source(path), "docx", LedgerBuilder().build(), findings) == 3
+    assert kinds(findings) == ["print.not-read"]
 
 
 # ---------------------------------------------------------------- documents of others
