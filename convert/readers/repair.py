@@ -152,7 +152,7 @@ def _expanded(tag: re.Match[str]) -> str:
 
 def _to_tree(soup: Any) -> etree._Element:
     """The soup as an lxml tree, without recursion."""
-    from bs4.element import CData, NavigableString, Tag
+    from bs4.element import CData, PreformattedString, Tag
 
     root = etree.Element("html")
     stack: list[tuple[etree._Element, Any]] = [(root, iter(soup.contents))]
@@ -169,7 +169,7 @@ def _to_tree(soup: Any) -> etree._Element:
             element = etree.SubElement(parent, _qualified(node.name))
             _set_attributes(element, node)
             stack.append((element, iter(node.contents)))
-        elif type(node) in (NavigableString, CData):
+        elif isinstance(node, CData) or not isinstance(node, PreformattedString):
             _append_text(parent, _CONTROL.sub("", str(node)))
     return root
 

@@ -8,7 +8,6 @@ from typing import Any
 from ..document.nodes import (
     Paragraph,
     PrintPage,
-    Run,
     Speech,
     TableEntry,
     TableRow,
@@ -67,9 +66,11 @@ def speaker(walker: Walker, here: Here) -> None:
         walker.inside(here)
         return
     walker.inside(here)
-    runs, _ = text.take()
+    runs, first = text.take()
+    if not runs:
+        return
     walker.ledger.end_block()
-    walker.speaker = (runs, walker.address)
+    walker.speaker = (runs, walker.address or f"{walker.part}!{first}")
     walker.address = ""
 
 
@@ -96,7 +97,7 @@ def speeches(rows: list[Any], personas: set[str]) -> list[Any]:
         if not isinstance(row, TableRow):
             done.append(row)
             continue
-        who = next((e for e in row.entries if e.address in personas and e.children), None)
+        who = next((e for e in row.entries if e.address in personas and _is_name(e)), None)
         rest = [b for e in row.entries if e is not who for b in e.children]
         if who is not None:
             done.append(
@@ -113,11 +114,13 @@ def speeches(rows: list[Any], personas: set[str]) -> list[Any]:
     return done
 
 
+def _is_name(entry: TableEntry) -> bool:
+    """Whether an entry holds words only, as the name of a speaker is."""
+    return bool(entry.children) and all(isinstance(b, Paragraph) for b in entry.children)
+
+
 def _inlines(entry: TableEntry) -> tuple[Any, ...]:
-    runs: list[Any] = []
-    for block in entry.children:
-        runs += [run for run in getattr(block, "runs", ()) if isinstance(run, Run)]
-    return tuple(runs)
+    return tuple(run for b in entry.children if isinstance(b, Paragraph) for run in b.runs)
 
 
 HANDLERS: dict[str, Handler] = {"speaker": speaker}

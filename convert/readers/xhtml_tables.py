@@ -84,7 +84,7 @@ def _clip_rows(rows: list[Any]) -> list[Any]:
 
 def rows_group(walker: Walker, here: Here) -> None:
     """``thead``, ``tbody``, ``tfoot``."""
-    if not walker.around.in_table:
+    if walker.around.in_table != "table":
         flow(walker, here)
         return
     around = fresh(walker.around, in_table="table", in_head=here.plan.tag == "thead")
