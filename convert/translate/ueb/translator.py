@@ -21,6 +21,8 @@ from .word import Note, Planned, Word
 
 _Entry = tuple[Piece, str]
 _ONE_MORE = (1).__add__
+# Holds the place of a word that is planned by itself.
+_ANY_WORD = "a"
 # What in a word makes a paragraph worth a second look: marks whose direction must be followed,
 # two capitals together, digits that may belong to a group, letters joined one by one.
 _WATCHED = re.compile(r"[\"‘+]|[A-ZÀ-ÖØ-Þ]{2}|^\d{3}|(?<![^\W_])[^\W\d_]-")
@@ -71,30 +73,53 @@ class UebTranslator:
         cells = None
         if not passage.divide_at and all(mark.what == "turn" for mark in passage.marks):
             tokens = passage.text.split()
-            entries = [*map(self._memos[single].__getitem__, tokens)]
-            if self._watched.isdisjoint(tokens) or self._is_plain(passage.text, tokens, single):
-                cells = self._touched(passage, tokens, entries, single, findings)
+            prints = _places(passage.text, tokens)
+            if prints is not None:
+                plain = not (passage.forms or passage.langs)
+                way = self._bare if plain else self._touched
+                cells = way(passage, tokens, prints, single, findings)
         return self._look(passage, single, findings) if cells is None else cells
+
+    def _bare(
+        self,
+        passage: Passage,
+        tokens: list[str],
+        prints: list[int],
+        single: bool,
+        findings: Findings,
+    ) -> Cells | None:
+        """A paragraph whose words depend on nothing around them; None where they do."""
+        entries = [*map(self._memos[single].__getitem__, tokens)]
+        if not self._watched.isdisjoint(tokens) and not self._is_plain(
+            passage.text, tokens, single
+        ):
+            return None
+        cells = _laid_plain(entries, prints, passage)
+        if not self._notes.keys().isdisjoint(tokens):
+            self._file_plain(tokens, cells, findings)
+        return cells
 
     def _touched(
         self,
         passage: Passage,
         tokens: list[str],
-        entries: list[_Entry],
+        prints: list[int],
         single: bool,
         findings: Findings,
     ) -> Cells | None:
-        """A paragraph plain but for typeforms and languages; None where spaces are not plain."""
-        prints = _places(passage.text, tokens)
-        if prints is None:
-            return None
-        if not (passage.forms or passage.langs):
-            cells = _laid_plain(entries, prints, passage)
-            if not self._notes.keys().isdisjoint(tokens):
-                self._file_plain(tokens, cells, findings)
-            return cells
+        """A paragraph plain but for typeforms and languages."""
         spans = [*zip(prints, map(add, prints, map(len, tokens)), strict=True)]
         found = paragraph.touch(passage, spans, single)
+        rest = tokens.copy()
+        for at in found.words:
+            rest[at] = _ANY_WORD
+        entries = [*map(self._memos[single].__getitem__, rest)]
+        watched = not self._watched.isdisjoint(rest) or any(
+            word.text in self._awkward or _WATCHED.search(word.text) or (single and word.roles)
+            for word in found.words.values()
+        )
+        if watched and not self._is_plain(passage.text, tokens, single):
+            return None
         notes = [(0, note) for note in found.notes]
         for at, word in found.words.items():
             planned = self._planned("", "", word)
@@ -102,12 +127,11 @@ class UebTranslator:
                 return None
             entries[at] = planned.piece, planned.piece.cells + BLANK
             notes.extend((prints[at], note) for note in planned.notes)
-            tokens[at] = ""
         cells = _laid_plain(entries, prints, passage)
         for start, note in notes:
             _file(note, start, passage, findings)
-        if not self._notes.keys().isdisjoint(tokens):
-            self._file_plain(tokens, cells, findings)
+        if not self._notes.keys().isdisjoint(rest):
+            self._file_plain(rest, cells, findings)
         return cells
 
     def _is_plain(self, text: str, tokens: list[str], single: bool) -> bool:
