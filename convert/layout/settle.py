@@ -240,7 +240,10 @@ class Settler:
                 for rule, block in made.breaches:
                     span = _last_span(made.page) or _span(block, block.start)
                     self.findings.add(
-                        "layout.rule-relaxed", span, rule=rule, style=block.item.style
+                        "layout.rule-relaxed",
+                        span,
+                        rule=rule.replace("_", " "),
+                        style=block.item.style,
                     )
                 for block, cell in made.divided:
                     self.findings.add("layout.word-divided", _span(block, cell))
