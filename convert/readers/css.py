@@ -1,6 +1,6 @@
 """What style sheets say that print shows: hidden matter, typeforms, capitals, generated words.
 
-Only the properties in ``KEPT`` are read.  Rules are filed under the rightmost name of their
+Only the properties of css_text.py are read.  Rules are filed under the rightmost name of their
 selector (class, id, element), and the caller asks once for each *kind* of element (see plans.py),
 not once for each element; only rules that look at siblings are tried on every element.
 """
@@ -8,7 +8,7 @@ not once for each element; only rules that look at siblings are tried on every e
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -17,32 +17,13 @@ from cssselect2 import parser as selectors
 from cssselect2.compiler import CompiledSelector
 from cssselect2.tree import ElementWrapper
 
+from .css_text import Value, declare_namespace, keep_relevant, read_declarations
 from .limits import LIMITS
 
-KEPT = frozenset(
-    {"display", "visibility", "text-transform", "font-variant", "font-variant-caps", "font-style"}
-    | {"font-weight", "font", "list-style", "list-style-type", "content", "text-decoration"}
-    | {"text-decoration-line", "vertical-align", "white-space"}
-    | {"text-indent", "padding-left", "margin-left", "padding", "margin"}
-)
 _INDENTS = frozenset({"text-indent", "padding-left", "margin-left", "padding", "margin"})
-_RELEVANT = re.compile(
-    r"display|visibility|text-transform|variant|font-style|font-weight|font\s*:|list-style|content"
-    r"|decoration|vertical-align|white-space|\\",
-    re.IGNORECASE,
-)
-_INDENTED = re.compile(r"text-indent|padding|margin", re.IGNORECASE)
-# indents count for lines of verse only, so only for selectors that may mean one
-_VERSE = re.compile(
-    r"span|div|verse|poe|line|stanza|song|hymn|lyric|indent|\.i\d|\.", re.IGNORECASE
-)
-_SHORTHANDS = frozenset({"font", "list-style", "text-decoration", "margin", "padding"})
 _NO_TAGS = frozenset({"br", "img", "hr", "html", "table", "tbody", "tr", "col", "svg"})
 _MEDIA = re.compile(r"^\s*(?:all|screen|print|$)", re.IGNORECASE)
 MATCH_BUDGET = 2_000_000
-
-Content = tuple[tuple[str, str], ...]
-Value = str | Content
 
 
 @dataclass(slots=True)
@@ -100,7 +81,7 @@ class Sheets:
                 stack.pop()
             elif node.type == "at-rule":
                 if node.lower_at_keyword == "namespace":
-                    _declare(node.prelude, spaces)
+                    declare_namespace(node.prelude, spaces)
                 elif node.lower_at_keyword == "media" and node.content is not None:
                     media = tinycss2.serialize(node.prelude)
                     if _MEDIA.match(media) and "(" not in media and len(stack) < 5:
@@ -188,45 +169,6 @@ class Sheets:
         return _Wrap(element, parent)
 
 
-def keep_relevant(text: str) -> str:
-    """A style sheet without the rules that set nothing kept, as parsing them takes long.
-
-    Left whole where quotation marks make it unsure where a rule ends.
-    """
-    text = _without_comments(text)
-    kept: list[str] = []
-    at = 0
-    while (start := text.find("{", at)) >= 0:
-        end = text.find("}", start)
-        if end < 0:
-            break
-        inner = text.find("{", start + 1, end)
-        body = text[start + 1 : end]
-        if inner >= 0:
-            kept.append(text[at : start + 1])
-            at = start + 1
-            continue
-        if body.count('"') % 2 or body.count("'") % 2:
-            return text
-        prelude = text[at:start]
-        if _RELEVANT.search(body) or (_INDENTED.search(body) and _VERSE.search(prelude)):
-            kept.append(text[at : end + 1])
-        else:
-            kept.append(prelude[: max(prelude.rfind(";"), prelude.rfind("}")) + 1])
-        at = end + 1
-    return "".join([*kept, text[at:]])
-
-
-def _without_comments(text: str) -> str:
-    pieces: list[str] = []
-    at = 0
-    while (start := text.find("/*", at)) >= 0:
-        pieces.append(text[at:start])
-        end = text.find("*/", start + 2)
-        at = end + 2 if end >= 0 else len(text)
-    return "".join([*pieces, text[at:]])
-
-
 def cascade(
     rules: list[Rule], inline: dict[str, tuple[Value, bool]]
 ) -> dict[str, dict[str, Value]]:
@@ -239,63 +181,6 @@ def cascade(
         if name not in won[pseudo] or won[pseudo][name][0] <= rank:
             won[pseudo][name] = (rank, value)
     return {p: {name: value for name, (_, value) in got.items()} for p, got in won.items()}
-
-
-def read_declarations(content: Any) -> dict[str, tuple[Value, bool]]:
-    """The kept properties of a declaration block (tokens or text), with their importance."""
-    kept: dict[str, tuple[Value, bool]] = {}
-    for item in tinycss2.parse_blocks_contents(content, skip_comments=True, skip_whitespace=True):
-        if item.type == "declaration" and item.lower_name in KEPT:
-            if item.lower_name == "content":
-                value: Value = _content(item.value)
-            else:
-                value = tinycss2.serialize(item.value).strip().lower()
-            kept[item.lower_name] = (value, item.important)
-            if item.lower_name in _SHORTHANDS:
-                for name, part in _expand(item.lower_name, str(value)):
-                    kept[name] = (part, item.important)
-    return kept
-
-
-def _expand(name: str, value: str) -> Iterator[tuple[str, str]]:
-    """The properties a shorthand sets, of those kept."""
-    words = value.split()
-    if name in ("margin", "padding") and words:
-        yield f"{name}-left", words[3] if len(words) > 3 else words[min(1, len(words) - 1)]
-    elif name == "list-style":
-        kinds = [w for w in words if w not in ("inside", "outside") and "url(" not in w]
-        if kinds:
-            yield "list-style-type", kinds[0]
-    elif name == "text-decoration":
-        yield "text-decoration-line", value
-    elif name == "font":
-        slant = [w for w in words if w in ("italic", "oblique")]
-        heavy = [w for w in words if w in ("bold", "bolder") or re.fullmatch("[1-9]00", w)]
-        yield "font-style", slant[0] if slant else "normal"
-        yield "font-weight", heavy[0] if heavy else "normal"
-        yield "font-variant", "small-caps" if "small-caps" in words else "normal"
-
-
-def _content(tokens: Iterable[Any]) -> Content:
-    """Strings as ("text", s), attributes as ("attr", name), quotes and counters by name."""
-    parts: list[tuple[str, str]] = []
-    for token in tokens:
-        if token.type == "string":
-            parts.append(("text", token.value))
-        elif token.type == "function":
-            inner = tinycss2.serialize(token.arguments).strip()
-            parts.append((token.lower_name if token.lower_name == "attr" else "other", inner))
-        elif token.type == "ident" and token.lower_value.endswith("-quote"):
-            parts.append(("quote", token.lower_value))
-        elif token.type == "url":
-            parts.append(("other", "a picture"))
-    return tuple(parts)
-
-
-def _declare(prelude: list[Any], spaces: dict[str | None, str]) -> None:
-    words = [t for t in prelude if t.type in ("ident", "string", "url")]
-    if words and words[-1].type in ("string", "url"):
-        spaces[words[0].value if words[0].type == "ident" else None] = words[-1].value
 
 
 def _fitting(

@@ -14,7 +14,8 @@ from ..document import nodes
 from .roles import INLINE_DOES, element_does, element_typeform, find_role, paragraph_role, terms_of
 
 if TYPE_CHECKING:
-    from .css import Content, Rule, Sheets, Value
+    from .css import Rule, Sheets
+    from .css_text import Content, Value
 
 TYPE = "{http://www.idpf.org/2007/ops}type"
 MATHML = "{http://www.w3.org/1998/Math/MathML}"
@@ -148,7 +149,7 @@ def plan_element(name: str, tag: str, attrs: dict[str, str]) -> Plan:
     if do != "skip" and (terms or classes):
         _give_role(plan)
     if "hidden" in attrs and do != "skip":
-        plan.do, plan.role = "drop", "read.hidden-text"
+        plan.do, plan.role = "drop", "hidden-text"
     return plan
 
 
@@ -185,7 +186,8 @@ def _give_role(plan: Plan) -> None:
 
 def apply_style(plan: Plan, rules: list[Rule], inline: str) -> None:
     """Change a plan as its style rules say."""
-    from .css import cascade, read_declarations
+    from .css import cascade
+    from .css_text import read_declarations
 
     own = read_declarations(inline) if inline else {}
     won = cascade(rules, own)
@@ -199,7 +201,7 @@ def apply_style(plan: Plan, rules: list[Rule], inline: str) -> None:
     display = style.get("display", "")
     if display == "none" or style.get("visibility") == "hidden":
         if plan.do != "page":
-            plan.do, plan.role = "drop", "read.hidden-text"
+            plan.do, plan.role = "drop", "hidden-text"
     elif display in ("block", "list-item", "table") and plan.do in INLINE_DOES:
         plan.block = True
     elif display == "inline" and plan.do in _BLOCKY and plan.tag not in ("html", "body"):

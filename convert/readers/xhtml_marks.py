@@ -17,11 +17,19 @@ def skip(walker: Walker, here: Here) -> None:
         walker.findings.add("read.script", part=walker.part)
 
 
+REASONS = {
+    "backlink": "read.backlink",
+    "hidden-text": "read.hidden-text",
+    "navigation": "read.navigation",
+    "running-head-text": "read.running-head-text",
+}
+
+
 def drop(walker: Walker, here: Here) -> None:
     """Matter left out for the reason the plan names."""
     if not _is_inline(here):
         walker.flush()
-    walker.omit(here, here.plan.role)
+    walker.omit(here, REASONS[here.plan.role])
 
 
 def _is_inline(here: Here) -> bool:

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from convert.findings import Findings
-from convert.readers.css import Sheets, keep_relevant
+from convert.readers.css import Sheets
+from convert.readers.css_text import keep_relevant
 
 from .make import draw, epub, kinds, read_epub
 
