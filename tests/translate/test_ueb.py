@@ -129,6 +129,11 @@ def test_small_capitals_of_an_abbreviation_are_capitals() -> None:
     assert g2(passage("at 9 a.m. sharp", (5, 9, "small-caps"))) == "at #i ,a4,m4 %>p"
 
 
+def test_longer_words_in_small_capitals_keep_their_case() -> None:
+    """UEB 9.6, 8.1.1: the decorated opening of a chapter is no shouting."""
+    assert g2(passage("It was a day", (0, 8, "small-caps"))) == ',x 0 a "d'
+
+
 def test_a_transcribers_note_does_not_break_standing_alone() -> None:
     """UEB 2.6.2, 3.27."""
     assert g2(passage("but", (0, 3, "transcriber-note"))) == "@.<b@.>"

@@ -19,6 +19,7 @@ RAISED = {
     "ueb.capitals-edge": passage("Go to point A. BUT NOT YET!"),
     "ueb.foreign": passage("the word der", langs=((9, 12, "de"),)),
     "ueb.ordinal-on-line": passage("the 4th day", (5, 7, "sup")),
+    "ueb.small-capitals": passage("Somebody once wrote this", (0, 13, "small-caps")),
     "ueb.math-not-transcribed": Passage(
         "so x plus y", marks=(Mark(3, "math", MathRun(3, 11, "<math/>")),)
     ),

@@ -106,6 +106,21 @@ def test_the_short_way_is_the_planners_way(text: str, grade: int) -> None:
                 assert (planned.piece, planned.notes) == (found, ())
 
 
+@QUIET
+@given(_passages(), st.sampled_from([1, 2]))
+def test_the_plain_way_is_the_whole_way(passage: Passage, grade: int) -> None:
+    """Paragraphs taken the plain way have the cells and findings of the careful way."""
+    tool = translator(grade)
+    tool.prepare([passage])
+    plainly, carefully = Findings(), Findings()
+    first = tool.translate(passage, plainly)
+    second = tool._look(passage, bool(tool._single), carefully)
+    assert (first.text, first.origin, first.sign) == (second.text, second.origin, second.sign)
+    assert [piece.breaks for piece in first.pieces] == [piece.breaks for piece in second.pieces]
+    found = [sorted(map(str, sink.all())) for sink in (plainly, carefully)]
+    assert found[0] == found[1]
+
+
 _DIGIT_CELLS = {cells_of("abcdefghij"[at]): "1234567890"[at] for at in range(10)}
 _NUMERIC, _FRACTION = cells_of("#"), cells_of("/")
 _IN_NUMBER = {cells_of("1"): ",", cells_of("4"): "."}

@@ -66,7 +66,9 @@ def _of_letters(frame: Frame, row: Sequence, letters: Letters) -> list[Note]:
         facts = (("word", text), *_said("other", cells_of(other)))
         out.append(Note("ueb.two-forms", *place, facts))
     if row.alone and (text in _words("syllables") or _beside_syllable(frame, row)):
-        out.append(Note("ueb.syllables", *place, (("word", frame.word.text),)))
+        spelling = spoken(cells_of(spelled(text.lower())))
+        facts = (("word", frame.word.text), ("part", text), ("letters_dots", spelling))
+        out.append(Note("ueb.syllables", *place, facts))
     return out
 
 

@@ -16,6 +16,7 @@ from ..passage import Passage
 from . import capitals, marks, quotes, typeforms
 from .chars import NUMBER_SPACES
 from .data import data
+from .notes import spoken
 from .word import Insert, Note, Word
 
 Span = tuple[int, int]
@@ -27,6 +28,9 @@ _NUMBER_SPACE = re.compile(rf"\d[{NUMBER_SPACES}]\d")
 _JOINED = re.compile(r"(?<!\S)(?:\+\d{1,3}(?: \d{2,}){2,}|\d{1,3}(?: \d{3}){2,})(?![\w ]*\d)")
 _MAY_JOIN = re.compile(r"\d \d{3}")
 _SPELLED = re.compile(r"(?<!\S)[^\w\s]*[^\W\d_](?:-[^\W\d_])+[^\w\s]*(?!\S)")
+# Small capitals of this shape are abbreviations or Roman numerals: one or two short words.
+_SHORT = r"\W*(?:[ivxlcdm]+|[^\W\d_]{1,4}|(?:[^\W\d_]\.){1,5})\W*"
+_ABBREVIATIONS = re.compile(rf"{_SHORT}(?:\s{_SHORT})?", re.IGNORECASE)
 FEWEST_SPELLED = 3
 
 
@@ -104,8 +108,8 @@ class _Facts:
 def look(passage: Passage, single: bool) -> Paragraph:
     """Look a paragraph over and cut it into words; a word that nothing around it touches is
     given as its text and the roles of its quotation marks only."""
-    text = small_capitals(passage)
     out = Paragraph()
+    text = small_capitals(passage, out.notes)
     spans, joined = token_spans(text)
     for at in marks.line_ends(passage):
         spans = _split(spans, at)
@@ -115,7 +119,9 @@ def look(passage: Passage, single: bool) -> Paragraph:
     )
     facts = _facts(passage, text, spans, out.notes)
     found = quotes.roles(text, single, single)
-    out.notes.extend(Note("ueb.quote-direction", at, at + 1) for at in found.doubtful)
+    out.notes.extend(
+        Note("ueb.quote-direction", at, at + 1, _directions()) for at in found.doubtful
+    )
     out.notes.extend(
         Note("ueb.math-not-transcribed", start, end, (("words", text[start:end]),))
         for start, end in marks.expressions(passage)
@@ -134,6 +140,12 @@ def look(passage: Passage, single: bool) -> Paragraph:
         out.words.append(Token(start, text[start:end], roles, word))
     _pairs(out.words)
     return out
+
+
+def _directions() -> tuple[tuple[str, str], ...]:
+    """The sign an unpaired straight mark was given, and the nondirectional one."""
+    taken, plain = quotes.cells("o"), quotes.cells(quotes.NONDIRECTIONAL)
+    return (("taken_dots", spoken(taken)), ("plain_dots", spoken(plain)))
 
 
 def _pairs(words: list[Token]) -> None:
@@ -174,14 +186,18 @@ def _is_computer(passage: Passage, at: int) -> bool:
     return inside and at in passage.divide_at
 
 
-def small_capitals(passage: Passage) -> str:
-    """The text with short words in small capitals as capitals (UEB 9.6.1)."""
+def small_capitals(passage: Passage, notes: list[Note]) -> str:
+    """The text with abbreviations and Roman numerals in small capitals as capitals (UEB
+    9.6.1); longer words keep the case they are written in, and a finding says so."""
     text = marks.shown_text(passage)
     for start, end, bits in passage.forms:
-        if bits & SMALL_CAPS:
-            upper = text[start:end].upper()
-            if len(upper) == end - start:
-                text = text[:start] + upper + text[end:]
+        if not bits & SMALL_CAPS:
+            continue
+        upper = text[start:end].upper()
+        if _ABBREVIATIONS.fullmatch(text, start, end) and len(upper) == end - start:
+            text = text[:start] + upper + text[end:]
+        elif upper != text[start:end]:
+            notes.append(Note("ueb.small-capitals", start, end))
     return text
 
 
@@ -274,8 +290,8 @@ def _within(rows: list[Stretch], start: int, end: int) -> tuple[Stretch, ...]:
 
 def touch(passage: Passage, spans: list[Span], single: bool) -> Touched:
     """The words that typeforms and languages reach, in a paragraph plain but for these."""
-    text = small_capitals(passage)
     out = Touched()
+    text = small_capitals(passage, out.notes)
     facts = _facts(passage, text, spans, out.notes, plain=True)
     for at in _touched_words(spans, facts, ()):
         start, end = spans[at]
