@@ -537,3 +537,14 @@ def test_deep_nesting_is_flattened_and_told(
     flat = opening in ("<div>", "<b>") and depth < 100
     assert ("read.nested-too-deep" in kinds(findings)) is not flat
     assert max(line.count("  ") for line in draw(document).splitlines()) < 160
+
+
+@pytest.mark.parametrize("words", ["Ebb", "  Ebb and\tflow ", "Ebb\n  flow", "\u00a0", "* *", " "])
+def test_the_short_way_makes_what_the_long_way_makes(tmp_path: Path, words: str) -> None:
+    """A paragraph of one text node is read by a short way; an empty element forces the long."""
+    short = read_epub(epub(tmp_path, f"<p>x</p><p>{words}</p>"))
+    long = read_epub(epub(tmp_path, f"<p>x</p><p>{words}<wbr/></p>"))
+    if words != "* *":
+        assert draw(short) == draw(long)
+    assert short.ledger.text == long.ledger.text
+    assert short.ledger.pieces == long.ledger.pieces
