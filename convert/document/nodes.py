@@ -11,113 +11,28 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from .inlines import BOLD as BOLD
+from .inlines import ITALIC as ITALIC
+from .inlines import SCRIPT as SCRIPT
+from .inlines import SMALL_CAPS as SMALL_CAPS
+from .inlines import STRIKE as STRIKE
+from .inlines import SUB as SUB
+from .inlines import SUP as SUP
+from .inlines import TRANSCRIBER as TRANSCRIBER
+from .inlines import TRANSCRIBER_NOTE as TRANSCRIBER_NOTE
+from .inlines import TYPEFORM_BITS as TYPEFORM_BITS
+from .inlines import UNDERLINE as UNDERLINE
+from .inlines import Added as Added
+from .inlines import AnswerSpace as AnswerSpace
+from .inlines import Inline as Inline
+from .inlines import InlineGraphic as InlineGraphic
+from .inlines import Inlines as Inlines
+from .inlines import LineBreak as LineBreak
+from .inlines import MathRun as MathRun
+from .inlines import NoteCall as NoteCall
+from .inlines import PrintPageTurn as PrintPageTurn
+from .inlines import Run as Run
 from .ledger import Ledger
-
-# Typeforms: bits, so that a run can carry several.
-ITALIC, BOLD, UNDERLINE, SCRIPT = 1, 2, 4, 8
-SUP, SUB, SMALL_CAPS, STRIKE = 16, 32, 64, 128
-TRANSCRIBER = (256, 512, 1024, 2048, 4096)
-TRANSCRIBER_NOTE = 8192
-
-TYPEFORM_BITS = {
-    "italic": ITALIC,
-    "bold": BOLD,
-    "underline": UNDERLINE,
-    "script": SCRIPT,
-    "sup": SUP,
-    "sub": SUB,
-    "small-caps": SMALL_CAPS,
-    "strike": STRIKE,
-    **{f"transcriber-{n}": bit for n, bit in enumerate(TRANSCRIBER, 1)},
-    "transcriber-note": TRANSCRIBER_NOTE,
-}
-
-
-# ---------------------------------------------------------------- inlines
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """A stretch of print of one typeform and language.
-
-    ``voice`` is ``""`` (literary), ``"computer"`` (addresses, code) or ``"phonetic"``.
-    """
-
-    start: int
-    end: int
-    typeform: int = 0
-    lang: str = ""
-    voice: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Added:
-    """Words the edition needs that print does not have (a note by the program, a label)."""
-
-    text: str
-    typeform: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class MathRun:
-    """An expression inside text: its MathML, and its alternative text in the ledger."""
-
-    start: int
-    end: int
-    mathml: str
-
-
-@dataclass(frozen=True, slots=True)
-class NoteCall:
-    """The mark that calls a note; ``target`` is the id of the Footnote."""
-
-    start: int
-    end: int
-    target: str
-    typeform: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class PrintPageTurn:
-    """Print page ``label`` begins here, inside a block.  ``None``: an unnumbered page."""
-
-    label: str | None
-
-
-@dataclass(frozen=True, slots=True)
-class AnswerSpace:
-    """Room print leaves for an answer.
-
-    ``kind``: ``line``, ``box`` (a box to write in), ``check`` (an empty check box),
-    ``checked`` (a ticked one), ``choice`` (a drop-down list).  The span covers what print
-    shows (underscores, a box character), empty where print shows only space.  ``name`` is
-    the field's own name, ``choices`` the entries of a drop-down list.
-    """
-
-    start: int
-    end: int
-    kind: str
-    name: str = ""
-    choices: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class InlineGraphic:
-    """A picture inside a line of text; the span is its alternative text in the ledger."""
-
-    start: int
-    end: int
-    resource: str
-
-
-@dataclass(frozen=True, slots=True)
-class LineBreak:
-    """A line end that print makes on purpose (addresses, verse set as a paragraph)."""
-
-
-Inline = Run | Added | MathRun | NoteCall | PrintPageTurn | AnswerSpace | InlineGraphic | LineBreak
-Inlines = tuple[Inline, ...]
-
 
 # ---------------------------------------------------------------- blocks
 
