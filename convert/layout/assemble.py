@@ -18,7 +18,7 @@ from .front import (
     title_segments,
     volume_lines,
 )
-from .furniture import Label, at_right, braille_number, number_cells
+from .furniture import Label, braille_number, number_cells
 from .items import Item
 from .lines import Block, added
 from .pages import Made, make_pages
@@ -76,18 +76,21 @@ def add_front_pages(
 ) -> bool:  # fmt: skip
     """Give every volume its front pages; False if the contents did not settle."""
     settled = _add_contents(volumes, matter, shape, words)
-    second = len(_second_pages(facts, words, shape, 2))
     notes = notes_for(words.findings, settings, words.front)
     for volume in volumes:
         signs = symbols_for([*volume.p_made, *volume.body], matter.items)
-        number = 2 + second
-        for rows in (symbols_items(signs, words), notes_items(notes, words)):
-            made = make_pages(added(rows), shape, "t", number)
-            volume.t_made.extend(made)
-            number += len(made)
-    for volume in volumes:
-        own = _volume_facts(volume, len(volumes), second, matter.ranges)
-        _add_title(volume, own, facts, words, shape)
+        lists = (symbols_items(signs, words), notes_items(notes, words))
+        count = 1
+        for _ in range(ROUNDS):
+            volume.t_made = []
+            for rows in lists:
+                number = count + len(volume.t_made) + 1
+                volume.t_made.extend(make_pages(added(rows), shape, "t", number))
+            own = _volume_facts(volume, len(volumes), count, matter.ranges)
+            volume.title = title_pages(own, facts, words, shape)
+            if len(volume.title) == count:
+                break
+            count = len(volume.title)
     return settled
 
 
@@ -159,30 +162,45 @@ def _contents(
     rows = contents_items(entries, number, Setting(shape.cells, front), dividers)
     if not rows:
         return []
-    heading = words.centred("h-center", "contents-heading", front.words("contents-heading"))
+    heading = words.heading("contents-heading", front.words("contents-heading"))
     return make_pages(added([heading, *rows]), shape, "p")
 
 
 # ---------------------------------------------------------------- title pages
 
 
-def _second_pages(facts: TitleFacts, words: Words, shape: Shape, number: int) -> list[Page]:
-    """Second title pages: what does not belong on the first (BF 2.4)."""
-    pages: list[Page] = []
-    for group in title_segments(facts, words.front)[1]:
-        pages += _plain_title(group, words, shape, number + len(pages))
-    return pages
+def title_pages(mine: VolumeFacts, facts: TitleFacts, words: Words, shape: Shape) -> list[Page]:
+    """The title pages of a volume; only the lines that name it differ (BF 2.3).
+
+    What does not belong on the first, or has no room there, stands on the second (BF 2.4).
+    """
+    kept, second = title_segments(facts, words.front)
+    own = volume_lines(mine, words.front)
+    moved: list[list[str]] = []
+    page = title_page([*kept, own], words, shape, 1)
+    while page is None and len(kept) > 1:
+        moved.insert(0, kept.pop())
+        page = title_page([*kept, own], words, shape, 1)
+    if page is None:
+        return _plain_title([*kept, own, *moved, *second], words, shape, 1)
+    return [page, *_plain_title([*moved, *second], words, shape, 2)]
 
 
-def _plain_title(lines: Sequence[str], words: Words, shape: Shape, number: int) -> list[Page]:
-    """Centred lines on as many t-pages as they need, without a running head."""
-    rows = [words.centred("title", "title-page", line) for line in lines]
+def _plain_title(
+    groups: Sequence[Sequence[str]], words: Words, shape: Shape, number: int
+) -> list[Page]:
+    """Groups of centred lines on as many t-pages as they need, without a running head."""
+    rows: list[Item] = []
+    for group in groups:
+        for at, line in enumerate(group):
+            rows.append(words.centred("title", "title-page", line))
+            rows[-1].before = int(at == 0 and len(rows) > 1)
     plain = replace(shape, head="")
     return [made.page for made in make_pages(added(rows), plain, "t", number)]
 
 
 def _volume_facts(
-    volume: Assembled, count: int, second: int, ranges: Mapping[str, Label]
+    volume: Assembled, count: int, titles: int, ranges: Mapping[str, Label]
 ) -> VolumeFacts:
     """What a title page says of its volume, from the pages made."""
     body = [int(made.page.braille_page) for made in volume.body] or [1]
@@ -195,34 +213,8 @@ def _volume_facts(
     return VolumeFacts(
         volume.number,
         count,
-        1 + second + len(volume.t_made),
+        titles + len(volume.t_made),
         len(volume.p_made),
         (body[0], body[-1]),
         tuple(ranges.get(text) or Label.of(text) for text in labels),
     )
-
-
-def _add_title(
-    volume: Assembled, mine: VolumeFacts, facts: TitleFacts, words: Words, shape: Shape
-) -> None:
-    """The title pages of a volume; only the lines that name it differ (BF 2.3)."""
-    groups = title_segments(facts, words.front)[0]
-    own = volume_lines(mine, words.front)
-    page = title_page([*groups, own], words, shape, 1)
-    if page is not None:
-        volume.title = [page]
-    else:
-        lines = [line for group in (*groups, own) for line in group]
-        volume.title = _plain_title(lines, words, shape, 1)
-    shift = len(volume.title) - 1
-    volume.title += _second_pages(facts, words, shape, 2 + shift)
-    if shift:
-        _renumber(volume.t_made, shift, shape)
-
-
-def _renumber(made: Sequence[Made], shift: int, shape: Shape) -> None:
-    """Later t-pages after a title page that needed more than one braille page."""
-    for each in made:
-        number = int(each.page.braille_page[1:]) + shift
-        each.page.braille_page = f"t{number}"
-        each.page.foot = at_right(braille_number("t", number), shape.cells)

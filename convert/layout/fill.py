@@ -282,6 +282,7 @@ class Filler:
                 return -1
             if len(self.draft.rows) > line:
                 return here
+            start = self.shape.free() if block.item.centred else start
             found = self.divide(block, at, here, start + len(lead), end)
         self.put(at, here, start, part, stop, found, lead)
         return found.resume
@@ -303,8 +304,8 @@ class Filler:
     def divide(self, block: Block, at: int, here: int, start: int, end: int) -> Cut:
         """A word longer than a line, broken at the line's end; recorded."""
         line = len(self.draft.rows)
-        side = self.shape.free()
-        room = self.limits[line] - (2 * side if block.item.centred else start)
+        side = self.shape.free() if block.item.centred else 0
+        room = self.limits[line] - start - side
         self.draft.divided.append((line, at, here))
         stop = min(here + max(1, room), end)
         return Cut(stop, stop)
@@ -316,8 +317,6 @@ class Filler:
         block, draft = self.blocks[at], self.draft
         item = block.item
         words = block.text[here : found.end]
-        if item.centred and start + len(words) > self.shape.cells:
-            start = 0
         parts: tuple[Part, ...] = (Part(start + len(lead), words, block.cells, here),)
         if lead:
             parts = (Part(start, lead), *parts)

@@ -71,6 +71,12 @@ class Words:
         cells = self.cells(text, more)
         return Item(kind, style, cells=cells, centred=True, keep=(("whole", 1),))
 
+    def heading(self, style: str, text: str, more: str = "") -> Item:
+        """A centred heading of added words, kept with a line of what follows (BF 4.3)."""
+        item = self.centred("h-center", style, text, more)
+        item.keep = (("whole", 1), ("with_next", 1))
+        return item
+
 
 @dataclass(frozen=True, slots=True)
 class VolumeFacts:
@@ -238,7 +244,7 @@ def symbols_items(rows: Sequence[tuple[str, str]], words: Words) -> list[Item]:
         return []
     front = words.front
     one, two = front.words("symbols-heading-1"), front.words("symbols-heading-2")
-    heading = words.centred("h-center", "symbols-heading", f"{one} ", two)
+    heading = words.heading("symbols-heading", f"{one} ", two)
     out = [heading]
     for sign, name in rows:
         item = Item("symbols", "symbols", cells=_entry(sign, name, words), first=1, runover=3)
@@ -259,7 +265,7 @@ def _entry(sign: str, name: str, words: Words) -> Cells:
 def notes_items(notes: Sequence[str], words: Words) -> list[Item]:
     """The transcriber's notes page: a heading on its first line, then 3-1 paragraphs without
     note indicators (BF 2.6)."""
-    heading = words.centred("h-center", "notes-heading", words.front.words("notes-heading"))
+    heading = words.heading("notes-heading", words.front.words("notes-heading"))
     out = [heading, *(words.item("para", "notes", note, (3, 1)) for note in notes)]
     out[1].before = 1
     return out

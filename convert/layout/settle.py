@@ -216,9 +216,7 @@ class Settler:
         head = (self.settings.running_head or "").casefold().split()
         if not title or title in (said, head):
             return None
-        item = self.words.centred("h-center", "title", self.title)
-        item.keep = (("whole", 1), ("with_next", 1))
-        return added([item])[0]
+        return added([self.words.heading("title", self.title)])[0]
 
     def _ending(self, number: int, last: bool) -> Block:
         """The line that ends a volume: a blank line above, never alone on a page (BF 1.6)."""

@@ -233,6 +233,12 @@ def test_a_word_longer_than_a_line_is_broken_and_recorded() -> None:
     assert [(b.item.style, cell) for b, cell in made[0].divided] == [("para", 0), ("para", 40)]
 
 
+def test_a_long_word_of_a_heading_keeps_the_sides_free() -> None:
+    """BF 4.4."""
+    page = texts([item("h-center", "w" * 50, "centred")], shape(6))[0]
+    assert page[:2] == ["   " + "w" * 34, " " * 12 + "w" * 16]
+
+
 def test_contents_entries_keep_off_lines_with_a_number() -> None:
     """BF 2.10."""
     rows = [
