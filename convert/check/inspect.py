@@ -128,14 +128,18 @@ class Result:
         }
 
 
-def inspect(paths: Path | Sequence[Path], page: tuple[int, int] | None = None) -> Result:
+def inspect(
+    paths: Path | Sequence[Path], page: tuple[int, int] | None = None, interpoint: bool = False
+) -> Result:
     """Inspect the folder of one edition, or BRF files taken as volumes in order.
 
-    ``page``: cells and lines, where the files do not tell.  Raises SourceError where nothing
+    ``page``: cells and lines, where the files do not tell; ``interpoint``: both sides of the
+    paper are used.  Raises SourceError where nothing
     can be read.
     """
     found = [paths] if isinstance(paths, Path) else list(paths)
     book, notes = load(found, page)
+    book.interpoint = interpoint
     return inspect_book(book, notes)
 
 

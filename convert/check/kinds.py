@@ -192,7 +192,7 @@ def same_list(one: Block, other: Block) -> bool:
     """
     if one.levels != other.levels:
         return False
-    return one.level < other.level or (one.level == other.level and beside(one, other))
+    return one.level < other.level or beside(one, other)
 
 
 def beside(one: Block, other: Block) -> bool:

@@ -82,11 +82,14 @@ def references_begin_a_page(book: Book, tally: Tally) -> None:
     blocks = texts(book)
     for at, block in enumerate(blocks):
         before = blocks[at - 1] if at else None
+        start = at - 1
+        if before is not None and before.style == "letter-division":
+            start -= 1
+            before = blocks[start]
         if block.kind not in ("glossary", "index") or kind_of(before) != "h-center":
             continue
-        if before is None or before.style == "letter-division" or before.level != 1:
+        if before is None or before.level != 1:
             continue
-        start = at - 1
         while start and blocks[start - 1].kind in HEADINGS:
             start -= 1
         first = blocks[start]

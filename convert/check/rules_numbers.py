@@ -133,8 +133,10 @@ def ranges_have_two_signs(book: Book, tally: Tally) -> None:
 @rule("P10")
 def roman_numbers(book: Book, tally: Tally) -> None:
     """Roman page numbers: a grade 1 sign before a single letter only."""
-    for page, number, _, _ in numbered(book):
+    for page, number, base, _ in numbered(book):
         letters = page.number.removeprefix(";")
+        if letters != page.number and len(letters) > 1:
+            number = split_number(letters, base)
         roman = is_roman(number.base.removeprefix(";")) and "#" not in page.number
         if not roman:
             continue

@@ -1,0 +1,214 @@
+"""The inspection as a whole: counted honestly, the same from files and from memory, quick."""
+
+from __future__ import annotations
+
+import re
+import time
+from pathlib import Path
+
+import pytest
+
+from convert import convert
+from convert.check import checks, inspect, inspect_edition
+from convert.check.inspect import inspect_book
+from convert.check.model import Book, Line, Page
+from convert.check.pages import finish
+from convert.errors import SourceError
+from convert.findings import Findings
+
+from ..conftest import ROOT
+from ..writers.make import river_school
+from .drawn import Drawing, broken, failed
+from .test_numbers import PAGES
+
+
+def test_there_are_197_checks() -> None:
+    rows = checks()
+    assert len(rows) == 197
+    assert {row.needs for row in rows.values()} == {"P", "T", "S"}
+    assert {row.severity for row in rows.values()} == {"E", "W"}
+    assert all(row.what.endswith(".") and row.section for row in rows.values())
+
+
+def test_every_check_that_is_made_is_broken_in_a_test() -> None:
+    texts = "\n".join(path.read_text("utf-8") for path in Path(__file__).parent.glob("test_*.py"))
+    unbroken = [name for name, row in checks().items() if row.made and f'"{name}"' not in texts]
+    assert unbroken == []
+
+
+def test_a_check_not_made_is_never_counted_as_passed(tmp_path: Path) -> None:
+    result = Drawing(*PAGES).inspect(tmp_path)
+    unmade = {name for name, row in checks().items() if not row.made}
+    assert {result.state[name] for name in unmade} == {"not made"}
+    counts = result.counts
+    assert counts["not_made"] == len(unmade)
+    kinds = ("applied", "not_applicable", "needs_trace", "needs_source", "not_made")
+    assert sum(counts[kind] for kind in kinds) == counts["total"] == 197
+    assert f"{len(unmade)} not made yet, 0 failed." in result.sentence
+
+
+# ------------------------------------------------------------------ bare files
+
+
+def test_files_of_others(tmp_path: Path) -> None:
+    """Without a trace only what the pages show is checked; the page size is taken from them."""
+    result = Drawing(*PAGES).inspect(tmp_path, trace=False)
+    assert failed(result) == set()
+    assert (result.cells, result.lines) == (40, 12)
+    assert result.counts["needs_trace"] > 50
+    files = [tmp_path / "drawn.v1.brf", tmp_path / "drawn.v2.brf"]
+    again = inspect(files)
+    assert (again.cells, again.lines, failed(again)) == (40, 12, set())
+    assert "The page size was taken from the lines: 40 cells by 12 lines." in again.notes[0]
+    assert {"G01", "G02"} <= failed(inspect(files, page=(30, 10)))
+
+
+@pytest.mark.parametrize(
+    "name, old, new",
+    [
+        ("B04", "= body 3 ", "= body 7 "),
+        ("P12", "p|  ,! riv] 0 hi<4", "p|  all day1 all day1 all day1 all day"),
+        ("C03", "pt|-------------------------------------#ad\np|  ,! 5d 0 ne>4",
+         "p|  ,! 5d 0 ne>4\npt|----------------------------------#ad"),
+        ("C01", "pt|-------------------------------------#ac", "pt|------------------------#ac"),
+        ("T03", "p|  ,he slept4", "p|  ,he .7slept ) all 4"),
+        ("N01", "p|  ,he slept4", "p|  ,he @.<slept4"),
+    ],
+)  # fmt: skip
+def test_broken_files_of_others(name: str, old: str, new: str, tmp_path: Path) -> None:
+    result = Drawing(*broken(PAGES, old, new)).inspect(tmp_path, trace=False)
+    assert name in failed(result)
+
+
+def test_unicode_and_lower_case_files(tmp_path: Path) -> None:
+    from convert.translate.cells import cells_of
+
+    folder = Drawing(*PAGES).write(tmp_path, trace=False)
+    for file in folder.glob("*.brf"):
+        text = file.read_bytes().decode("ascii").lower()
+        lines = ["\f" if line == "\f" else line for line in text.split("\n")]
+        lower = "\n".join(lines)
+        turned = "".join(char if char in "\r\n\f" else cells_of(char) for char in lower)
+        file.write_text(turned.replace("\r", ""), "utf-8")
+    assert failed(inspect(folder)) == set()
+
+
+def test_what_cannot_be_read_says_so(tmp_path: Path) -> None:
+    with pytest.raises(SourceError, match="holds no braille files"):
+        inspect(tmp_path)
+    with pytest.raises(SourceError, match="cannot be read"):
+        inspect(tmp_path / "none.brf")
+    (tmp_path / "picture.brf").write_bytes(b"PK\x03\x04rest")
+    with pytest.raises(SourceError, match="not a braille file"):
+        inspect(tmp_path / "picture.brf")
+
+
+def test_a_trace_that_does_not_fit(tmp_path: Path) -> None:
+    folder = Drawing(*PAGES).write(tmp_path)
+    trace = folder / "trace.jsonl"
+    lines = trace.read_text("utf-8").splitlines(keepends=True)
+    trace.write_text("".join(lines[:-5]), "utf-8")
+    with pytest.raises(SourceError, match="does not tell of volume 2, page 2 in full"):
+        inspect(folder)
+    trace.write_text("not json\n", "utf-8")
+    with pytest.raises(SourceError, match="trace.jsonl cannot be read"):
+        inspect(folder)
+
+
+def test_files_changed_by_hand_are_named(tmp_path: Path) -> None:
+    folder = Drawing(*PAGES).write(tmp_path)
+    file = folder / "drawn.v1.brf"
+    file.write_bytes(file.read_bytes().replace(b",! BOAT C4", b",! BOAT W5T"))
+    assert "first in volume 1, page 4, line 2" in inspect(folder).notes[0]
+
+
+# ------------------------------------------------------------------ editions
+
+
+@pytest.mark.parametrize("name", ["river-school.epub", "permit-form.docx"])
+def test_from_memory_and_from_files_alike(name: str, tmp_path: Path) -> None:
+    edition = convert(ROOT / "fixtures" / name, code="ueb-uncontracted")
+    folder = edition.write(tmp_path, ["brf", "trace"])
+    memory, files = inspect_edition(edition), inspect(folder)
+    source = {name for name, state in files.state.items() if state == "needs source"}
+    assert memory["failures"] == [
+        failure for failure in files.summary()["failures"] if failure["id"] not in source  # type: ignore[attr-defined]
+    ]
+    assert memory["total"] == 197
+    assert memory["failed"] == files.counts["failed"]
+
+
+def test_failures_become_findings() -> None:
+    edition = river_school()
+    findings = Findings()
+    summary = inspect_edition(edition, findings)
+    kinds = {finding.kind for finding in findings.all()}
+    assert summary["failed"] == len(findings.all())
+    assert kinds == {"check.failed-error", "check.failed-advice"}
+    messages = [finding.message for finding in findings.all()]
+    assert any("braille page 2, line 1: expected print page 13" in text for text in messages)
+
+
+def test_a_print_page_that_is_shown_nowhere() -> None:
+    """P07: every print page of the source is in the braille."""
+    edition = river_school()
+    assert "P07" not in [row["id"] for row in inspect_edition(edition)["failures"]]  # type: ignore[attr-defined]
+    edition.document = _with_page(edition.document, "14")
+    assert "P07" in [row["id"] for row in inspect_edition(edition)["failures"]]  # type: ignore[attr-defined]
+    findings = Findings()
+    findings.add("layout.print-page-empty", None, page="14")
+    rows = inspect_edition(edition, findings)["failures"]
+    assert "P07" not in [row["id"] for row in rows]  # type: ignore[attr-defined]
+
+
+def _with_page(document, label: str):  # type: ignore[no-untyped-def]
+    from dataclasses import replace
+
+    return replace(document, print_pages=(*document.print_pages, label))
+
+
+def test_a_house_convention_gets_advice_only(tmp_path: Path) -> None:
+    folder = Drawing(*broken(PAGES, "= body 3 ", "= body 7 ")).write(tmp_path)
+    assert inspect(folder).errors
+    recipe = folder / "recipe.json"
+    recipe.write_text(recipe.read_text().replace("bf2016", "house.toml"))
+    result = inspect(folder)
+    assert result.errors == []
+    assert {"B04", "B07"} <= failed(result)
+    assert "house.toml" in result.notes[0]
+
+
+def test_two_thousand_pages_well_under_a_second_and_a_half() -> None:
+    """A long book: 2,000 pages of paragraphs, a heading and a page change on each."""
+    pages = [_plain_page(at) for at in range(1, 2001)]
+    book = Book(40, 25, [pages], traced=True)
+    start = time.perf_counter()
+    result = inspect_book(finish(book))
+    assert time.perf_counter() - start < 1.5
+    assert result.pages == 2000
+    assert {"G05", "P04"} & failed(result) == set()
+
+
+def _plain_page(at: int) -> Page:
+    """A page of 24 lines: a heading, then paragraphs of three lines."""
+    number = "#" + str(at).translate(str.maketrans("1234567890", "abcdefghij"))
+    lines = [Line("h-center", f"c.xhtml!/4/2/{at}", 1, 1, "first", "centred-heading",
+                  " " * 15 + ",! ,ri", str(at)), Line("blank", None, 0, 0, "first", "", "", str(at))]  # fmt: skip
+    for n in range(22):
+        part = "runover" if n % 3 else "first"
+        cells = ("" if n % 3 else "  ") + "all day1 all day1 all day"
+        element = f"c.xhtml!/4/2/{at}/{n - n % 3}"
+        lines.append(Line("para", element, 0, 0, part, "paragraph", cells, str(at)))
+    lines.append(Line("blank", None, 0, 0, "first", "", "", str(at)))
+    rows = [line.cells for line in lines]
+    rows[0] = rows[0].ljust(40 - len(number)) + number
+    rows[-1] = number.rjust(40)
+    page = Page(1, at, rows, 25, "body", str(at), number, "", number)
+    page.text = [line.cells for line in lines]
+    page.lines = lines
+    page.print_page = str(at)
+    return page
+
+
+def test_names_in_the_table_are_those_of_the_standard() -> None:
+    assert all(re.fullmatch(r"[A-Z][0-9]{2}", name) for name in checks())

@@ -1,0 +1,206 @@
+"""Volumes, title pages, special symbols, notes pages, contents, running heads, page tops:
+a right edition, and the same broken in one way for each check (Braille Formats 2016, 1, 2)."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from convert.check import inspect
+
+from .drawn import Drawing, assert_all_pass, broken, failed
+
+ONE = r'''= t t1 - -
+ti|~,,riv] ,,tales
+
+
+
+ti|~,ann ,hill
+
+
+
+ti|~,9 #b ,volumes
+ti|~,volume #a
+ti|~,brl pages t#a-t#c1
+ti|~p#a & #a-#b
+= t t2 - - head=,riv]
+\
+
+hc|~,,symbols
+
+sy|.=.= "<#df1 #abcdef"> ,dot locator =
+sy+|  m5;n
+sy|.=.1 "<#df1 #b"> ,italic ~w 9dicator
+= t t3 - - head=,riv]
+\
+
+hc|~,,notes
+
+tp|  ,? $i;n is 9 ,unifi$ ,5gli%
+tp+|,brl4
+= p p1 - - head=,riv]
+\
+
+hc|~,3t5ts
+
+toc:1/2|,f/ ,"ds """"""""""""""""""""""""""" #aa
+toc:2/2|  ,! ,h\se by ! ,riv] & ! ,l;g
+toc:2/2+|    ,road """""""""""""""""""""""""" #bd
+toc:1/2|,la/ ,"ds """"""""""""""""""""""""" #aje
+= body 1 11 #aa head=,riv]
+\
+
+hc:1/1|~,f/ ,"ds
+
+p|  ,! riv] 0 hi<4
+p+|,! boat c4
+p|  ,! boat 0 z r$ z ! b>n4
+
+li:1/1|wet
+li:1/1|pap]
+li:1/1|glue
+= body 2 11 a#aa head=,riv]
+
+
+p|  ,! ra9 _h /opp$4
+
+ev|~,5d ( ,volume #a
+'''.replace("\\\n", "\n").replace("~w", "^w")
+TWO = r'''= t t1 - -
+ti|~,,riv] ,,tales
+
+
+
+ti|~,ann ,hill
+
+
+
+ti|~,9 #b ,volumes
+ti|~,volume #b
+ti|~,brl pages t#a &
+ti|~#c
+= body 3 105 #aje head=,riv]
+
+p|  ,la/ ,"ds4
+
+ev|~,! ,5d
+'''
+EDITION = (ONE, TWO)
+IDS = {
+    "R01", "R02", "R03", "R04", "R06", "Z01", "Z04", "V01", "V02", "V03", "V04", "V05", "V06",
+    "V07", "V08", "V10", "V11", "V12", "V14", "V15", "V16", "V17", "V18", "V23", "T02", "H01",
+    "H02",
+}  # fmt: skip
+BREAKS = [
+    ("R02", "= t t1 - -", "= t t1 - - head=,riv]"),
+    ("R06", "\n\nhc:1/1|~,f/", "\nhc:1/1|~,f/"),
+    ("Z01", "head=,riv]\n\n\np|  ,! ra9", "head=,riv]\n\np|  ,! ra9"),
+    ("Z04", "\n\nhc|~,,notes", "\n\n\nhc|~,,notes"),
+    ("V01", ONE[: ONE.index("= t t2")], ""),
+    ("V02", "= body 1 11 #aa", "= t t4 - -"),
+    ("V03", "ti|~,brl pages t#a-t#c1\nti|~p#a & #a-#b", "ti|~,brl pages t#a-t#c1 p#a & #a-#b"),
+    ("V04", "ti|~,ann ,hill", "ti|  ,ann ,hill"),
+    ("V05", "ti|~,9 #b ,volumes", "ti|~,9 #c ,volumes"),
+    ("V05", "ti|~,volume #a", "ti|~,volume #b"),
+    ("V06", "#a-#b", "#a-#c"),
+    ("V06", "t#a-t#c1", "t#a-t#b1"),
+    ("V07", "ev|~,5d ( ,volume #a\n", ""),
+    ("V08", "ev|~,5d ( ,volume #a", "ev|~,! ,5d"),
+    ("V10", "sy|.=.= ", "sy|.=.2 "),
+    ("V11", "sy+|  m5;n", "sy+|m5;n"),
+    ("V12", "tp+|,brl4", "tp+|  ,brl4"),
+    ("V12", "tp|  ,? $i;n is", "tp|  @.<,? $i;n"),
+    ("V14", "toc:2/2+|    ,road \"", "toc:2/2+|  ,road \"\"\""),
+    ("V14", "toc:2/2|  ,!", "toc:2/2|,!"),
+    ("V15", '""" #aje', '"" #aje'),
+    ("V16", '" #aje', '""#aje'),
+    ("V17", "by ! ,riv] & ! ,l;g", 'by ! ,riv] & """""'),
+    ("V18", "by ! ,riv] & ! ,l;g", "by ! ,riv] & ! ,l;g ,riv"),
+    ("T02", "toc:1/2|,f/ ,\"ds \"\"", "toc:1/2|.1,f/ ,\"ds"),
+    ("H01", "hc|~,3t5ts", "hc|,3t5ts"),
+    ("H02", "hc|~,3t5ts", "hc|      ,3t5ts"),
+]  # fmt: skip
+
+
+def test_right_edition_passes(tmp_path: Path) -> None:
+    assert_all_pass(Drawing(*EDITION).inspect(tmp_path), IDS)
+
+
+@pytest.mark.parametrize("name, old, new", BREAKS)
+def test_broken_edition_fails(name: str, old: str, new: str, tmp_path: Path) -> None:
+    assert name in failed(Drawing(*broken(EDITION, old, new)).inspect(tmp_path))
+
+
+def body(*pages: str, cells: int = 40) -> Drawing:
+    """Body pages without print page numbers; each string is one page."""
+    volume = "".join(f"= body {at} - -{page}" for at, page in enumerate(pages, 1))
+    return Drawing(volume, cells=cells)
+
+
+LONG = "p|  ,all day4\n" * 8
+END = "\nev|~,! ,5d\n"
+# What ends a page, what begins the next, and the check that judges the blank line (1, updates
+# of March 2024): right, then wrong.
+TOPS = [
+    ("Z02", f"\n{LONG}" + "p|  ,! la/ l9es\np+|( ! page\np+|>e full4\n",
+     f"\n\nhc:1/1|~,f]ry\n\np|  ,x 0 late4\n{END}", f"\nhc:1/1|~,f]ry\n\np|  ,x 0 late4\n{END}"),
+    ("Z03", f"\n{LONG}", f"\nhc:1/1|~,f]ry\n\np|  ,x 0 late4\n{END}",
+     f"\n\nhc:1/1|~,f]ry\n\np|  ,x 0 late4\n{END}"),
+    ("R05", f" head=,riv]\n\n{LONG}p|  ,he\n", f" head=,riv]\n\np+|woke4\n{END}",
+     f" head=,riv]\n\n\np+|woke4\n{END}"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("name, first, right, wrong", TOPS, ids=[row[0] for row in TOPS])
+def test_page_tops(name: str, first: str, right: str, wrong: str, tmp_path: Path) -> None:
+    assert_all_pass(body(first, right).inspect(tmp_path), {name})
+    assert name in failed(body(first, wrong).inspect(tmp_path))
+
+
+def test_contents_clear_of_page_numbers(tmp_path: Path) -> None:
+    """2.10: no contents entry beside a page number."""
+    entry = 'toc:1/1|,"o """""""""""""""""""""""""""""" #a\n'
+    wide = 'toc:1/1|,two """"""""""""""""""""""""""""" #aa\n'
+    right = Drawing(f"= p p1 - -\nhc|~,3t5ts\n\n{wide * 4}", f"= body 1 - -\np|  ,a\n{END}")
+    found = right.inspect(tmp_path)
+    assert found.state["P15"] == "passed"
+    wrong = Drawing(f"= p p1 - -\nhc|~,3t5ts\n\n{wide * 9}{entry}")
+    assert "P15" in failed(wrong.inspect(tmp_path))
+
+
+def test_centred_lines_of_contents(tmp_path: Path) -> None:
+    """2.10: no blank line between successive centred lines."""
+    drawn = """= p p1 - -
+cv|~,3t5ts
+cv|~,volume #a
+
+toc:1/1|,a """ + '"' * 35 + " #a\n"
+    assert Drawing(drawn).inspect(tmp_path).state["V20"] == "passed"
+    assert "V20" in failed(Drawing(drawn.replace("5ts\n", "5ts\n\n")).inspect(tmp_path))
+
+
+@pytest.mark.parametrize("counts, fails", [((4, 3, 1), False), ((5, 2, 1), True)])
+def test_volumes_of_like_length(counts: tuple[int, ...], fails: bool, tmp_path: Path) -> None:
+    """1.6: volumes of similar size."""
+    label, volumes = 0, []
+    for count in counts:
+        pages = range(label + 1, label + count + 1)
+        volumes.append("".join(f"= body {n} - -\np|  ,all day4\n" for n in pages))
+        label += count
+    result = Drawing(*volumes).inspect(tmp_path)
+    assert ("V24" in failed(result), result.state["V24"] != "not applicable") == (fails, True)
+
+
+@pytest.mark.parametrize("pages, fails", [((1, 2), False), ((2, 1), True)])
+def test_right_hand_pages(pages: tuple[int, int], fails: bool, tmp_path: Path) -> None:
+    """Appendix E: with both sides used, title page and first body page at the right."""
+    title = "= t t1 - -\nti|~,tales\n"
+    blank = "= t t2 - -\ntp|  ,a\n"
+    text = "= body 1 - -\np|  ,a\n"
+    drawn = title + blank + text if not fails else blank.replace("t2", "t9") + title
+    drawn += "" if not fails else blank + text
+    folder = Drawing(drawn).write(tmp_path)
+    result = inspect(folder, interpoint=True)
+    assert ({"B08", "B09"} <= failed(result)) is fails
+    assert inspect(folder).state["B08"] == "not applicable"
