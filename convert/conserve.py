@@ -23,6 +23,7 @@ from .document.ledger import BREAK, Ledger
 from .document.nodes import Document
 from .findings import Findings, Span
 from .layout.book import Book
+from .layout.items import Part
 from .translate.cells import BLANK, Cells
 from .translate.passage import Passage
 
@@ -49,11 +50,11 @@ def conserve(document: Document, book: Book, findings: Findings) -> Account:
     """Account for every print character; file ``print.lost`` and ``print.doubled``."""
     account = Account()
     state = bytearray(len(document.ledger.text))
-    placed: dict[int, tuple[Cells, list[Span]]] = {}
-    for source, start, end in _placed(book):
-        placed.setdefault(id(source), (source, []))[1].append((start, end))
-    for source, stretches in placed.values():
-        _claim(source, stretches, state, account)
+    placed: dict[int, list[Part]] = {}
+    for part in _placed(book):
+        placed.setdefault(id(part.source), []).append(part)
+    for parts in placed.values():
+        _claim(parts, state, account)
     _excuse(document, state)
     _sum(document.ledger, state, account)
     for start, end in account.losses:
@@ -65,7 +66,7 @@ def conserve(document: Document, book: Book, findings: Findings) -> Account:
     return account
 
 
-def _placed(book: Book) -> Iterator[tuple[Cells, int, int]]:
+def _placed(book: Book) -> Iterator[Part]:
     """Every stretch of translated cells that stands on a page, in page order."""
     for volume in book.volumes:
         for page in volume.pages:
@@ -73,19 +74,21 @@ def _placed(book: Book) -> Iterator[tuple[Cells, int, int]]:
                 if row is not None and row.item >= 0:
                     for part in row.parts:
                         if part.source is not None and part.text:
-                            yield part.source, part.at, part.at + len(part.text)
+                            yield part
 
 
-def _claim(source: Cells, stretches: list[Span], state: bytearray, account: Account) -> None:
+def _claim(parts: list[Part], state: bytearray, account: Account) -> None:
     """Mark the print that the placed cells of one passage stand for."""
-    passage = source.passage
-    if passage is None:
+    source = parts[0].source
+    passage = source.passage if source else None
+    if source is None or passage is None:
         return
-    for start, end in stretches:
-        for low, high in _to_ledger(passage, *source.span(start, end)):
+    for part in parts:
+        for low, high in _to_ledger(passage, *part.print_span()):
             if state.find(CLAIMED, low, high) >= 0:
                 account.doublings.append((low, high))
             state[low:high] = bytes((CLAIMED,)) * (high - low)
+    stretches = [(part.at, part.at + len(part.text)) for part in parts]
     for low, high in _unclaimed(source, stretches):
         for first, last in _to_ledger(passage, low, high):
             state[first:last] = bytes(last - first)

@@ -39,7 +39,7 @@ def print_spans(row: Row) -> Iterator[Span]:
     for part in row.parts:
         source = part.source
         if source is not None and source.passage is not None and part.text:
-            low, high = source.span(part.at, part.at + len(part.text))
+            low, high = part.print_span()
             yield from ledger_spans(source.passage, low, high)
 
 

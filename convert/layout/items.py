@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from ..document.nodes import Inlines
 from ..translate.cells import Cells
@@ -73,6 +73,14 @@ class Part:
     text: str
     source: Cells | None = None
     at: int = 0
+    _print: tuple[int, int] | None = field(default=None, compare=False, repr=False)
+
+    def print_span(self) -> tuple[int, int]:
+        """The stretch of the source's passage these cells stand for; worked out once."""
+        if self._print is None:
+            source = self.source
+            self._print = source.span(self.at, self.at + len(self.text)) if source else (0, 0)
+        return self._print
 
 
 @dataclass(slots=True)

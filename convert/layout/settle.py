@@ -294,7 +294,7 @@ def _last_span(page: Page) -> Span | None:
         for part in row.parts if row is not None and row.item >= 0 else ():
             source = part.source
             if source is not None and source.passage is not None:
-                start, end = source.span(part.at, part.at + len(part.text))
+                start, end = part.print_span()
                 first = source.passage.ledger_at(start)
                 if first >= 0:
                     return (first, first + max(1, end - start))

@@ -70,7 +70,7 @@ def line_print(row: Row) -> tuple[list[Span], str]:
         if source is None or source.passage is None or not part.text:
             continue
         passage = source.passage
-        low, high = source.span(part.at, part.at + len(part.text))
+        low, high = part.print_span()
         words.append(passage.text[low:high].strip())
         for span in ledger_spans(passage, low, high):
             if spans and spans[-1][1] == span[0]:
