@@ -10,8 +10,9 @@ from lxml import etree
 
 from ..document.ledger import GENERATED
 from ..document.nodes import AnswerSpace, Run
-from .docx_controls import Control, is_prompt
+from .docx_controls import Control, is_prompt, is_stock
 from .docx_fields import FORM_KINDS, Field, FormData
+from .docx_names import W
 from .docx_parts import plain_text
 from .docx_walk import Walk
 
@@ -22,31 +23,13 @@ _LONGEST_NAME = 60
 
 @contextmanager
 def answering(walk: Walk, control: Control, sdt: etree._Element, inline: bool) -> Iterator[None]:
-    """Read the content of a control: as text, as the face of an answer space, or as a prompt.
-
-    A prompt is not what print leaves room for: it goes into the finding ``docx.prompt``, and
-    names the answer space of a control that has no name of its own.
-    """
+    """Read the content of a control: as text, as the face of an answer space, or as a prompt."""
     line = walk.line
     if line.mute:
         yield
     elif is_prompt(control, sdt):
-        kind = "choice" if control.kind == "choice" else "line"
-        start = walk.ledger.length
-        prompt = plain_text(sdt)
-        named = replace(control, name=control.name or prompt.strip("[]<>. ")[:_LONGEST_NAME])
-        _room(walk, kind, named, inline)
-        before, walk.shut = walk.shut, "docx.prompt"
-        walk.mute()
-        yield
-        walk.shut = before
-        walk.mute()
-        walk.findings.add(
-            "docx.prompt",
-            (start, walk.ledger.length),
-            name=control.name or _NAMELESS,
-            prompt=prompt[:200],
-        )
+        with _prompting(walk, control, sdt, inline):
+            yield
     elif control.kind in ("check", "choice"):
         kind = control.kind
         if kind == "check" and control.ticked:
@@ -60,6 +43,37 @@ def answering(walk: Walk, control: Control, sdt: etree._Element, inline: bool) -
         yield
     else:
         yield
+
+
+@contextmanager
+def _prompting(walk: Walk, control: Control, sdt: etree._Element, inline: bool) -> Iterator[None]:
+    """Read a prompt: the form's own words stay, with room for the answer after them.
+
+    The word processor's stock prompts are not what print leaves room for: they go into the
+    finding ``docx.prompt``.  Either names the answer space of a control without a name.
+    """
+    kind = "choice" if control.kind == "choice" else "line"
+    start = walk.ledger.length
+    prompt = plain_text(sdt)
+    named = replace(control, name=control.name or prompt.strip("[]<>. ")[:_LONGEST_NAME])
+    if is_stock(prompt) or not prompt:
+        _room(walk, kind, named, inline)
+        before, walk.shut = walk.shut, "docx.prompt"
+        walk.mute()
+        yield
+        walk.shut = before
+        walk.mute()
+        name = control.name or _NAMELESS
+        told = {"name": name, "prompt": prompt[:200]}
+        walk.findings.add("docx.prompt", (start, walk.ledger.length), **told)
+        return
+    last = None if inline else next(reversed(list(sdt.iter(f"{W}p"))), None)
+    if last is not None:
+        walk.after = (last, (kind, named.name, named.choices))
+    yield
+    if last is None:
+        _room(walk, kind, named, inline=True)
+    walk.findings.add("docx.own-prompt", (start, walk.ledger.length))
 
 
 def _pictures(sdt: etree._Element) -> Iterator[etree._Element]:

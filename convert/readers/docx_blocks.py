@@ -96,6 +96,10 @@ def paragraph(walk: Walk, element: etree._Element, path: str, entries: list[Entr
     inlines(walk, element, path)
     if walk.fields.open:
         _close_fields(walk)
+    if walk.after is not None and walk.after[0] is element:
+        walk.waiting = walk.after[1]
+        _wait(walk)
+        walk.after = None
     walk.carry = joins
     if joins:
         return
@@ -131,7 +135,7 @@ def _end_section(
 
 
 def _wait(walk: Walk) -> None:
-    """Put the answer space of a control around this paragraph at its beginning."""
+    """Put the answer space of a control around this paragraph here."""
     assert walk.waiting is not None
     here = walk.ledger.length
     kind, name, choices = walk.waiting

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import dataclass
+from functools import cache
+from importlib import resources
 
 from lxml import etree
 
@@ -63,7 +66,22 @@ def control_of(sdt: etree._Element) -> Control:
 
 
 def is_prompt(control: Control, sdt: etree._Element) -> bool:
-    """Whether a control's text is only its prompt, so that print leaves room for an answer."""
+    """Whether a control shows only its prompt, so that print waits for an answer here."""
     if not control.prompt or control.kind in ("check", "picture") or control.gallery:
         return False
     return next(sdt.iterdescendants(f"{W}sdt"), None) is None
+
+
+@cache
+def _stock_prompts() -> frozenset[str]:
+    text = (resources.files("convert.readers") / "docx_prompts.toml").read_text("utf-8")
+    return frozenset(_bare(prompt) for prompt in tomllib.loads(text)["stock"])
+
+
+def _bare(prompt: str) -> str:
+    return " ".join(prompt.split()).strip("[]<>().\u2026 ").casefold()
+
+
+def is_stock(prompt: str) -> bool:
+    """Whether a prompt is the word processor's own (``docx_prompts.toml``), not the form's."""
+    return _bare(prompt) in _stock_prompts()

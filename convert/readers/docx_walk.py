@@ -41,9 +41,17 @@ class Later:
     name: str = ""
 
 
+Room = tuple[str, str, tuple[str, ...]]
+"""An answer space to come: its kind, name and choices."""
+
+
 @dataclass(slots=True)
 class Walk:
-    """State of reading one document; ``part`` inside ``line`` says which part is being read."""
+    """State of reading one document; ``part`` inside ``line`` says which part is being read.
+
+    ``waiting``: room for an answer to put at the beginning of the next paragraph; ``after``: a
+    paragraph, and the room to put at its end.
+    """
 
     parts: Parts
     root: etree._Element
@@ -64,7 +72,8 @@ class Walk:
     tabs: int = 0
     depth: int = 0
     shut: str = ""
-    waiting: tuple[str, str, tuple[str, ...]] | None = None
+    waiting: Room | None = None
+    after: tuple[etree._Element, Room] | None = None
     carry: bool = False
     _notes: Notes | None = None
 

@@ -151,9 +151,40 @@ def test_a_prompt_that_fills_a_paragraph_and_one_that_fills_an_entry(tmp_path: P
     )
 
 
-def test_a_prompt_names_a_control_without_a_name(tmp_path: Path) -> None:
-    body = p(sdt("<w:showingPlcHdr/><w:text/>", r("[Your berth]")))
-    assert tree(tmp_path, body) == "Paragraph <line Your berth: >"
+@pytest.mark.parametrize(
+    "prompt",
+    [
+        "Click or tap here to enter text.",
+        "Choose an item.",
+        "Click or tap to enter a date.",
+        "[click here to  enter a date]",
+    ],
+)
+def test_a_stock_prompt_is_left_out(tmp_path: Path, prompt: str) -> None:
+    document, findings = load(docx(tmp_path, p(sdt(PROMPT, r(prompt)))))
+    assert draw(document) == "Paragraph <line Skipper: >"
+    assert list(messages(findings)) == ["docx.prompt"]
+
+
+def test_a_prompt_of_the_form_is_text_before_the_room_for_the_answer(tmp_path: Path) -> None:
+    body = p(sdt("<w:showingPlcHdr/><w:text/>", r("[Your berth]")) + r("!"))
+    document, findings = load(docx(tmp_path, body))
+    assert draw(document) == "Paragraph '[Your berth]' <line Your berth: > '!'"
+    assert document.omissions == ()
+    assert "kept as text" in messages(findings)["docx.own-prompt"]
+
+
+def test_a_prompt_of_the_form_that_fills_paragraphs_or_an_entry(tmp_path: Path) -> None:
+    block = sdt(PROMPT, p("Say who you are,") + p("and where from."))
+    cells = sdt(PROMPT, f"<w:tc>{p('Berth')}</w:tc>") + f"<w:tc>{p('b')}</w:tc>"
+    body = block + p("After") + f"<w:tbl><w:tr>{cells}</w:tr></w:tbl>"
+    assert tree(tmp_path, body) == (
+        "Paragraph 'Say who you are,'\n"
+        "Paragraph 'and where from.' <line Skipper: >\n"
+        "Paragraph 'After'\n"
+        "Table\n  TableRow\n    TableEntry\n      Paragraph 'Berth' <line Skipper: >\n"
+        "    TableEntry\n      Paragraph 'b'"
+    )
 
 
 def test_a_filled_control_is_text(tmp_path: Path) -> None:
