@@ -1,0 +1,123 @@
+"""Characters of mathematics: their fonts, and text cut into numbers, letters and signs."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from functools import cache
+
+from .tree import (
+    BAR,
+    CLOSE,
+    CLOSERS,
+    INVISIBLE,
+    OPEN,
+    OTHER,
+    PAIRS,
+    SEPARATOR,
+    Leaf,
+    Letter,
+    Name,
+    Number,
+    Sign,
+    Space,
+)
+
+_FONT_WORDS = (
+    ("BOLD", "bold"),
+    ("SCRIPT", "script"),
+    ("FRAKTUR", "fraktur"),
+    ("BLACK-LETTER", "fraktur"),
+    ("DOUBLE-STRUCK", "double-struck"),
+    ("SANS-SERIF", "sans-serif"),
+    ("MONOSPACE", "monospace"),
+)
+_BARS, _SEPARATORS = frozenset("|‖¦∣∥⦀"), frozenset(",;")
+_FUNCTIONS = frozenset("\u2061\u2062\u2063\u2064")
+# Characters with neither ink nor room.
+NO_INK = dict.fromkeys(
+    map(ord, "\u200b\u200c\u200d\u200e\u200f\u2060\ufeff\u00ad\ufe00\ufe0e\ufe0f")
+)
+# Other ways of writing a sign: the hyphen of a formula is its minus (MathML 3, 3.2.5.1), a
+# straight quote its prime, and sequences of the operator dictionary one sign.
+SAME = {
+    "-": "−", "﹣": "−", "－": "−", "'": "′", "’": "′", "''": "″", "||": "‖", "...": "…",
+    "⋯": "…", "‾": "¯", "∣∣": "‖", "〈": "⟨", "〉": "⟩", "\u2329": "⟨", "\u232a": "⟩",
+}  # fmt: skip
+
+NUMBER = r"[.,]?[0-9]+(?:[.,\u00a0\u2009\u202f ][0-9]+)*"
+_PIECE = re.compile(rf"(?P<number>{NUMBER})|(?P<letters>[^\W\d_]+)|(?P<space>\s+)|(?P<sign>.)")
+_NUMERAL = re.compile(NUMBER)
+
+
+@cache
+def plain(char: str) -> tuple[str, str]:
+    """A styled character of Unicode as its plain form and its font; others as they are.
+
+    Covers the mathematical alphanumerics and the letterlike symbols with a font.
+    """
+    if not unicodedata.decomposition(char).startswith("<font>"):
+        return char, ""
+    name = unicodedata.name(char)
+    fonts = dict.fromkeys(font for word, font in _FONT_WORDS if word in name)
+    return unicodedata.normalize("NFKC", char), " ".join(fonts)
+
+
+def unstyled(text: str, font: str) -> tuple[str, str]:
+    """``text`` in plain characters, and its font: that of its characters, or ``font``."""
+    if text.isascii():
+        return text, font
+    pairs = [plain(char) for char in text.translate(NO_INK)]
+    fonts = {own for _, own in pairs if own}
+    joined = "".join(char for char, _ in pairs)
+    return joined, fonts.pop() if len(fonts) == 1 else font
+
+
+def sign(text: str, path: str, role: str = "") -> Sign:
+    """A Sign in its usual form, with the role its character or the source gives it."""
+    text = SAME.get(text, text)
+    return Sign(text, path, role or role_of(text))
+
+
+@cache
+def role_of(text: str) -> str:
+    """The role a sign has by itself."""
+    if text in PAIRS:
+        return OPEN
+    if text in CLOSERS:
+        return CLOSE
+    if text in _BARS:
+        return BAR
+    if text in _FUNCTIONS:
+        return INVISIBLE
+    return SEPARATOR if text in _SEPARATORS else OTHER
+
+
+def letters(text: str, path: str, font: str, upright: bool = False) -> Leaf:
+    """A Letter, or a Name where ``text`` has several letters.  A letter keeps its accents."""
+    text = unicodedata.normalize("NFC", text)
+    if sum(not unicodedata.combining(char) for char in text) > 1:
+        return Name(text, path, font)
+    return Letter(text, path, font, upright)
+
+
+def is_numeral(text: str) -> bool:
+    """Whether ``text`` is a whole numeral with its points, commas and digit spaces."""
+    return _NUMERAL.fullmatch(text) is not None
+
+
+def cut(text: str, path: str, font: str = "") -> tuple[Leaf, ...]:
+    """``text`` as leaves: numerals, letters (several together are a Name), spaces, signs."""
+    text, font = unstyled(text, font)
+    out: list[Leaf] = []
+    for match in _PIECE.finditer(text):
+        found = match[0]
+        if match.lastgroup == "number":
+            out.append(Number(found, path, font))
+        elif match.lastgroup == "letters":
+            out.append(letters(found, path, font))
+        elif match.lastgroup == "space":
+            out.append(Space(path))
+        else:
+            out.append(sign(found, path))
+    return tuple(out)

@@ -1,0 +1,137 @@
+"""The room's tables, read once: ``maths_signs.toml`` as rows, ``maths.toml`` as words."""
+
+from __future__ import annotations
+
+import tomllib
+import unicodedata
+from dataclasses import dataclass, replace
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from ..errors import Bug
+
+BLANK = "\u2800"
+_GROUPS = (
+    "operation", "relation", "arrow", "punctuation", "sign", "shape", "fraction", "greek",
+    "letter",
+)  # fmt: skip
+_NEGATED = "\u0338"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One sign.  ``cells``: Unicode braille.  ``group``: its table, which tells the spacing.
+
+    ``grade1``: contracted braille would misread it (UEB 5.1); ``between``: only with a letter on
+    both sides.  ``shape``: the shape terminator parts it from a sign after it (UEB 3.22).
+    """
+
+    print: str
+    group: str
+    cells: str
+    name: str
+    section: str
+    grade1: bool = False
+    between: bool = False
+    shape: bool = False
+
+
+def cells_of_dots(dots: str) -> str:
+    """Cells written as dots (``"4 126"``: dot 4, then dots 1-2-6) as Unicode braille."""
+    return "".join(chr(0x2800 + sum(1 << int(dot) - 1 for dot in cell)) for cell in dots.split())
+
+
+def _read(name: str) -> dict[str, Any]:
+    return tomllib.loads((resources.files(__package__) / name).read_text("utf-8"))
+
+
+@cache
+def _tables() -> dict[str, dict[str, Row]]:
+    out: dict[str, dict[str, Row]] = {}
+    for group, table in _read("maths_signs.toml").items():
+        rows = out[group] = {}
+        if group == "same-mark":
+            continue
+        for key, facts in table.items():
+            own = {"name": key, **facts}
+            rows[key] = Row(key, group, cells_of_dots(own.pop("dots")), **own)
+    return out
+
+
+@cache
+def signs() -> dict[str, Row]:
+    """Every sign by its print character."""
+    return {key: row for group in _GROUPS for key, row in _tables()[group].items()}
+
+
+@cache
+def sign(text: str) -> Row | None:
+    """The row of a printed sign, None if the code has none.
+
+    A negated sign is its sign and the line through it (GTM 3); a sign that Unicode calls
+    several of another (``∬``, ``‴``) is those side by side.
+    """
+    found = signs().get(text)
+    if found is not None or not text:
+        return found
+    bare = unicodedata.normalize("NFD", text)
+    if bare.endswith(_NEGATED) and (base := sign(bare[:-1])) is not None:
+        return replace(base, print=text, cells=base.cells + indicator("line through").cells)
+    parts = unicodedata.normalize("NFKC", text)
+    rows = [signs().get(char) for char in parts]
+    if len(rows) > 1 and rows[0] is not None and len(set(parts)) == 1:
+        return replace(rows[0], print=text, cells=rows[0].cells * len(rows))
+    return None
+
+
+@cache
+def letter(char: str) -> Row | None:
+    """The row of a small or capital letter of any alphabet, without a capital sign for Latin
+    capitals; None if the code has none."""
+    group = _tables()["letter"]
+    return group.get(char.lower() if char.isascii() else char) or _tables()["greek"].get(char)
+
+
+def indicator(name: str) -> Row:
+    """An indicator by name.  Raises Bug if there is none."""
+    found = _tables()["indicator"].get(name)
+    if found is None:
+        raise Bug(f"The table of mathematical signs has no {name}.")
+    return found
+
+
+def has_indicator(name: str) -> bool:
+    return name in _tables()["indicator"]
+
+
+def font(name: str) -> str:
+    """The typeform indicators of a font of :class:`convert.maths.tree.Letter`."""
+    rows = _tables()["font"]
+    return "".join(rows[part].cells for part in name.split())
+
+
+@cache
+def _marks() -> dict[str, str]:
+    same = _read("maths_signs.toml")["same-mark"]
+    return {char: mark for mark, chars in same.items() for char in chars.split()}
+
+
+def mark(text: str, under: bool) -> Row | None:
+    """The row of a mark printed over or under an item (GTM 12), None if it is none."""
+    return _tables()["under" if under else "over"].get(_marks().get(text, text))
+
+
+@cache
+def _words() -> dict[str, Any]:
+    return _read("maths.toml")
+
+
+@cache
+def words(name: str) -> frozenset[str]:
+    """A list of ``maths.toml``."""
+    return frozenset(_words()[name].split())
+
+
+def function_names() -> frozenset[str]:
+    return words("functions")

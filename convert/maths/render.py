@@ -1,0 +1,42 @@
+"""From the source of an expression to its cells in a code for mathematics."""
+
+from __future__ import annotations
+
+from importlib import import_module, util
+
+from ..errors import SourceError
+from . import ueb
+from .cells import MathCells
+from .mathml import parse
+from .ueb_leaves import Contract
+
+UEB, NEMETH = "ueb", "nemeth"
+NO_FORMULA = "the formula"
+
+
+def render(
+    source: str, code: str, *, contracted: bool = True, contract: Contract | None = None
+) -> MathCells:
+    """The cells of an expression in MathML or Office MathML; never raises for odd print.
+
+    ``code``: ``ueb`` or ``nemeth``.  ``contracted`` and ``contract``: see
+    :func:`convert.maths.ueb.cells`.  What cannot be transcribed is in ``problems``; with no cells
+    at all the formula could not be read.
+    """
+    if code not in (UEB, NEMETH):
+        return _nothing(f"the code for mathematics {code} is not known; ueb and nemeth are")
+    try:
+        expression = parse(source)
+    except SourceError as error:
+        return _nothing(error.what)
+    if code == UEB:
+        return ueb.cells(expression, contracted=contracted, contract=contract)
+    name = f"{__package__}.nemeth"
+    if util.find_spec(name) is None:
+        return _nothing("the Nemeth Code is not installed")
+    made = import_module(name).cells(expression)
+    return made if isinstance(made, MathCells) else _nothing("the Nemeth Code gave no cells")
+
+
+def _nothing(what: str) -> MathCells:
+    return MathCells("", (), problems=((what, NO_FORMULA),))

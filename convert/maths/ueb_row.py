@@ -1,0 +1,136 @@
+"""Things side by side: where UEB has a space, whatever print has (UEB 11.2; GTM 3.1, 9.1)."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from .data import sign, words
+from .tree import (
+    CLOSE,
+    OPEN,
+    SEPARATOR,
+    Enclosed,
+    Expression,
+    Letter,
+    Name,
+    Number,
+    Scripts,
+    Sign,
+    Space,
+    Stack,
+    Words,
+)
+
+_RELATION, _OPERATION, _COMMA, _FUNCTION, _WORDS = "relation", "operation", "comma", "name", "words"
+
+
+class Part(NamedTuple):
+    """A thing of the row, or a space (``node`` is None); ``capitals``: several capital letters
+    as one word.  ``single``: capitals of a name have a sign each.  ``after``: a numeral stands
+    straight before it."""
+
+    node: Expression | None = None
+    capitals: str = ""
+    path: str = ""
+    single: bool = False
+    after: bool = False
+
+
+_SPACE = Part()
+
+
+def side_by_side(row: tuple[Expression, ...], tight: bool) -> list[Part]:
+    """The things of a row with their spaces.  ``tight``: inside a level, where comparison signs
+    and commas are unspaced (UKAAF guidance on GTM 7)."""
+    inside = [node for node in row if not (isinstance(node, Sign) and node.role == "invisible")]
+    kinds = [_kind(node) for node in inside]
+    out: list[Part] = []
+    at = 0
+    while at < len(inside):
+        node, kind = inside[at], kinds[at]
+        before = inside[at - 1] if at else None
+        if isinstance(node, Space):
+            near = {kinds[at - 1] if at else "", kinds[at + 1] if at + 1 < len(kinds) else ""}
+            if not near & {_OPERATION, _FUNCTION}:
+                out.append(_SPACE)
+        elif length := _capitals(inside, at):
+            run = inside[at : at + length]
+            text = "".join(letter.text for letter in run if isinstance(letter, Letter))
+            out.append(Part(node, text, getattr(node, "path", "")))
+            at += length - 1
+        else:
+            spaced = kind == _WORDS or (kind == _RELATION and not tight)
+            if spaced or (before is not None and _parted(before, node)):
+                out.append(_SPACE)
+            single = isinstance(node, Name) and _touches(inside, at)
+            out.append(Part(node, single=single, after=isinstance(before, Number)))
+            if spaced or (kind == _COMMA and not tight):
+                out.append(_SPACE)
+        at += 1
+    return out
+
+
+def _kind(node: Expression) -> str:
+    """What decides the spacing of a thing: its base, under all scripts and lines."""
+    while isinstance(node, Scripts | Stack | Enclosed):
+        node = node.body if isinstance(node, Enclosed) else node.base
+    if isinstance(node, Words):
+        return _WORDS
+    if isinstance(node, Name):
+        return _FUNCTION if node.text in words("functions") else ""
+    if not isinstance(node, Sign) or node.role in (OPEN, CLOSE):
+        return ""
+    if node.role == SEPARATOR:
+        return _COMMA
+    row = sign(node.text)
+    group = row.group if row else ""
+    return {"arrow": _RELATION, "relation": _RELATION, "operation": _OPERATION}.get(group, "")
+
+
+def _parted(before: Expression, after: Expression) -> bool:
+    """Whether a space parts a name from a small letter or another name beside it (GTM 9.1).
+
+    Names with capitals side by side are parts of a chemical formula (GTM 16)."""
+    starts = after
+    while isinstance(starts, Scripts | Stack) and not getattr(starts, "before", ()):
+        starts = starts.base
+    if isinstance(before, Name):
+        small = isinstance(starts, Letter) and _is_small(starts)
+        return small or (isinstance(starts, Name) and starts.text[0].islower())
+    return isinstance(starts, Name) and isinstance(before, Letter) and _is_small(before)
+
+
+def _touches(row: list[Expression], at: int) -> bool:
+    """Whether a letter or name stands straight beside, or the thing there has scripts."""
+    return (at > 0 and _holds_letter(row[at - 1])) or (
+        at + 1 < len(row) and _holds_letter(row[at + 1])
+    )
+
+
+def _is_small(node: Letter) -> bool:
+    return not node.font and node.text[0].isascii() and node.text.islower()
+
+
+def _capitals(row: list[Expression], at: int) -> int:
+    """How many capital letters from ``at`` make one word (UEB 8.4): two or more, that touch no
+    small letter, name or letter with scripts (as in chemical formulas); 0 for none."""
+    if not _is_capital(row[at]) or (at and _holds_letter(row[at - 1])):
+        return 0
+    end = at
+    while end < len(row) and _is_capital(row[end]):
+        end += 1
+    if end - at < 2 or (end < len(row) and _holds_letter(row[end])):
+        return 0
+    return end - at
+
+
+def _is_capital(node: Expression) -> bool:
+    if not isinstance(node, Letter) or node.font:
+        return False
+    return node.text.isascii() and node.text.isupper()
+
+
+def _holds_letter(node: Expression) -> bool:
+    while isinstance(node, Scripts | Stack | Enclosed):
+        node = node.body if isinstance(node, Enclosed) else node.base
+    return isinstance(node, Letter | Name) and node.text[:1].isascii()
