@@ -142,15 +142,21 @@ class LouisGate:
         wordsign, shortform or sign bound to the edge is given (UEB 2.6, 10).
         """
         if len(letters) > LONGEST - 2:
-            head, tail = letters[: LONGEST // 2], letters[LONGEST // 2 :]
-            shift = len(head)
-            more = self.contract(tail, False, right)
-            first = self.contract(head, left, False)
-            return (*first, *(Group(a + shift, b + shift, cells) for a, b, cells in more))
+            return self._in_parts(letters, left, right)
         before = "" if left else _LEFT
         text = before + letters + ("" if right else _RIGHT)
         cells, places = self.alone(text) if left and right else self._ask(text)
         return _groups(cells, places, len(before), len(letters))
+
+    def _in_parts(self, letters: str, left: bool, right: bool) -> Groups:
+        """Letters too many for one call; no contraction joins two parts."""
+        out: list[Group] = []
+        size = LONGEST // 2
+        for at in range(0, len(letters), size):
+            last = at + size >= len(letters)
+            part = self.contract(letters[at : at + size], left and not at, right and last)
+            out.extend(Group(a + at, b + at, cells) for a, b, cells in part)
+        return tuple(out)
 
 
 def _groups(cells: str, places: tuple[int, ...], skip: int, length: int) -> Groups:

@@ -141,7 +141,7 @@ def _bounds(text: str, start: int, end: int) -> Run:
     match = _LEADING.match(text, start, end)
     begin = match.end() if match else start
     waiting: list[str] = []
-    stop = end
+    stop, straight, quoted = end, 0, "‘" in text[:begin]
     for at in range(begin, end):
         char = text[at]
         if char in _OPENERS:
@@ -149,12 +149,14 @@ def _bounds(text: str, start: int, end: int) -> Run:
         elif waiting and char == waiting[-1]:
             waiting.pop()
         elif char in ")]}”" or (char in "’'\"" and not text[at + 1 : at + 2].isalnum()):
-            if char == '"' and text.count('"', begin, at) % 2:
+            if char == '"' and straight % 2:
+                straight += 1
                 continue
-            if char in "’'" and text[at - 1].isalpha() and "‘" not in text[:begin]:
+            if char in "’'" and text[at - 1].isalpha() and not quoted:
                 continue
             stop = at
             break
+        straight += char == '"'
     while stop > begin and text[stop - 1] in "–—―-":
         stop -= 1
     return Run(begin, stop)

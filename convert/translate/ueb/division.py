@@ -63,6 +63,7 @@ def line_breaks(text: str, items: list[Item], letters: Letters) -> tuple[int, ..
     lower-sign rule would then change a sign."""
     out: list[int] = []
     cell = 0
+    uppers = [at for at, item in enumerate(items) if item.upper]
     for at, item in enumerate(items):
         cell += len(item.cells)
         if item.kind != PUNCTUATION or not 0 < at < len(items) - 1:
@@ -72,6 +73,7 @@ def line_breaks(text: str, items: list[Item], letters: Letters) -> tuple[int, ..
             continue
         if (text[item.at - 1] + after).isdigit():
             continue
-        if not letters.contracted or lower.divisible(items, at + 1, letters):
+        plain = not letters.contracted or (uppers and uppers[0] <= at < uppers[-1])
+        if plain or lower.divisible(items, at + 1, letters):
             out.append(cell)
     return tuple(out)

@@ -107,23 +107,25 @@ class Frame:
 
     def _merge_fractions(self) -> None:
         """Raised digits, a fraction slash and lowered digits become one fraction (UEB 6.2.1)."""
-        slash = next((at for at, unit in enumerate(self.units) if unit.text == "\u2044"), 0)
-        if not slash:
-            return
+        slashes = [at for at, unit in enumerate(self.units) if unit.text == "\u2044"]
+        stretches = [row for row in map(self._fraction_around, slashes) if row[1] > row[0]]
+        for low, high in reversed(stretches):
+            start, end = self.units[low].start, self.units[high - 1].end
+            self.units[low:high] = [Unit(self.text(low, high), start, end)]
+            self.kinds[low:high], self.roles[low:high] = [FRACTION], [""]
+            self.levels[low:high] = [0]
+        if stretches:
+            self.starts = [unit.start for unit in self.units]
+            self.size = len(self.units)
+
+    def _fraction_around(self, slash: int) -> tuple[int, int]:
+        """The units of the fraction about a slash; an empty stretch if there is none."""
         low, high = slash, slash + 1
         while low and self.levels[low - 1] == SUPERSCRIPT and self.kinds[low - 1] == DIGIT:
             low -= 1
         while high < self.size and self.levels[high] == SUBSCRIPT and self.kinds[high] == DIGIT:
             high += 1
-        if low == slash or high == slash + 1:
-            return
-        start, end = self.units[low].start, self.units[high - 1].end
-        self.units[low:high] = [Unit(self.text(low, high), start, end)]
-        self.kinds[low:high], self.roles[low:high] = [FRACTION], [""]
-        self.levels[low:high] = [0]
-        self.starts = [unit.start for unit in self.units]
-        self.size = len(self.units)
-        self._merge_fractions()
+        return (low, high) if low < slash and high > slash + 1 else (slash, slash)
 
     def _after_number(self) -> list[bool]:
         """Whether a number has set grade 1 mode at each unit (UEB 6.5.1)."""

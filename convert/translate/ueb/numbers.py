@@ -109,14 +109,18 @@ def contractions_resume(frame: Frame, letters: Letters) -> int:
             continue
         if row.start in frame.capital_signs or row.start in frame.inserts:
             continue
-        saved = _shielded(frame, row.start)
+        saved, end = _shielded(frame, row.start), next_number(frame, row.start)
         for later in frame.letters:
-            if later.start < row.start or not frame.after_number[later.start]:
-                continue
-            if not {DIGIT, FRACTION} & {*frame.kinds[row.start : later.start]}:
+            if row.start <= later.start < end and frame.after_number[later.start]:
                 saved += _saved(frame, later.start, later.end, letters)
         return row.start if saved > _TERMINATOR_CELLS else -1
     return -1
+
+
+def next_number(frame: Frame, start: int) -> int:
+    """The first unit of a number at or after a unit, or the word's end."""
+    kinds = range(max(0, start), frame.size)
+    return next((at for at in kinds if frame.kinds[at] in (DIGIT, FRACTION)), frame.size)
 
 
 def _shielded(frame: Frame, at: int) -> int:

@@ -33,6 +33,7 @@ from .word import (
 
 # Stands for a character braille has no sign for (UEB 3.26): shown, never silently dropped.
 PLACEHOLDER = "transcriber-defined symbol 2"
+_LONGEST_LISTED = 40
 
 
 def plan(word: Word, letters: Letters) -> Planned:
@@ -47,8 +48,11 @@ class _Plan:
         self.contracted = letters.contracted
         self.items: list[Item] = []
         self.notes: list[Note] = []
+        row = data()["syllables"].get(word.text[:_LONGEST_LISTED].lower().strip(".,;:!?"), {})
+        self.shown = row.get("plain", "").split()
         self.parts = self._parts()
         self.resume = numbers.contractions_resume(self.frame, self.letters)
+        self.next_number = numbers.next_number(self.frame, self.resume)
         self.scheme = self._scheme()
         self.level = 0
         self.busy = bool(
@@ -108,10 +112,7 @@ class _Plan:
         pair = data()["pair"].get(f"{self.word.before} {text}") if self.word.before else None
         if pair:
             return Part(self.letters.written(pair["signs"]), NONE)
-        if self._said_by_letters(row):
-            return Part(spelled(text), NONE)
-        shown = data()["syllables"].get(self.word.text.lower().strip(".,;:!?"))
-        if shown and text in shown["plain"].split():
+        if text in self.shown or self._said_by_letters(row):
             return Part(spelled(text), NONE)
         if start in self.frame.divides or end in self.frame.divides:
             whole = self._gate_text(row.start, row.end)
@@ -123,6 +124,8 @@ class _Plan:
 
     def _said_by_letters(self, row: Sequence) -> bool:
         """Whether print letters are listed as spoken one by one (UEB 10.1.3, 10.12.1)."""
+        if row.end - row.start > notes.LONGEST_ACRONYM:
+            return False
         text = self.frame.text(row.start, row.end)
         special = data()["capitals"].get(text)
         listed = text in data()["said"] and not any(self.frame.in_passage[row.start : row.end])
@@ -208,8 +211,7 @@ class _Plan:
 
     def _resumed(self, at: int) -> bool:
         """Whether a grade 1 terminator before a unit still holds: no number since (UEB 6.5.1)."""
-        between = self.frame.kinds[self.resume : at] if self.resume >= 0 else [DIGIT]
-        return self.resume <= at and DIGIT not in between and FRACTION not in between
+        return 0 <= self.resume <= at <= self.next_number
 
     # ------------------------------------------------------------ letters
 
@@ -326,8 +328,7 @@ class _Plan:
         if self._mark_needs(at, row.cells, row.grade1):
             self._sign("grade 1 symbol indicator", at, GRADE1)
         self.items.append(Item(row.cells, unit.start, row_kind))
-        closes = self.frame.text(at + 1, at + 2) in ("", *chars.CLOSING_MARKS)
-        if row.shape and not closes:
+        if row.shape and self.frame.text(at + 1, at + 2) not in ("", *chars.CLOSING_MARKS):
             self.items.append(Item(signs.cells("shape terminator"), unit.start, INDICATOR))
 
     def _mark_needs(self, at: int, cells: str, flagged: bool) -> bool:
@@ -341,6 +342,8 @@ class _Plan:
             return False
         if flagged:
             return True
+        if at and frame.units[at - 1].text == text:
+            return False
         after = at + 1
         while after < frame.size and frame.units[after].text == text:
             after += 1

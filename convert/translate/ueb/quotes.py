@@ -8,6 +8,7 @@ the specific double, ``S``/``s`` the specific single marks, ``n`` nondirectional
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from functools import cache
 from typing import NamedTuple
 
@@ -31,6 +32,7 @@ _MARKS = re.compile("[“”‘’\"']")
 _SEVERAL = 2
 # Speech between straight single marks: a capital after the first, a stop before the second.
 _STRAIGHT_SPEECH = re.compile(r"(?<![\w'])'[A-Z][^'\"]*[.,!?]'(?!\w)")
+_STRAIGHT_CLOSING = re.compile(r"[\w.,!?…]'(?!\w)")
 _SURE_CLOSING = re.compile(r"[.,!?;:…—–]’(?!\w)")
 _BEFORE_OPENING = frozenset("([{–—―-/“‘\"'<«¿¡=")
 
@@ -132,6 +134,9 @@ class _State:
         self.out: list[str] = []
         self.doubtful: list[int] = []
         self.open: list[tuple[str, str]] = []  # (kind, role that closes)
+        self.depth = {"double": 0, "single": 0}
+        self.last_straight = text.rfind('"')
+        self.sure = [match.start() for match in _SURE_CLOSING.finditer(text)] if "‘" in text else []
 
     def take(self, at: int, mark: str) -> None:
         if mark in '“”"':
@@ -140,19 +145,23 @@ class _State:
             self.out.append(self._single(at, mark))
 
     def _inside(self, kind: str) -> bool:
-        return any(row[0] == kind for row in self.open)
+        return self.depth[kind] > 0
 
     def _open(self, at: int, kind: str, pair: str) -> str:
         if self._alone(at):
             pair = "Dd" if kind == "double" else "Ss"
-        self.open.append((kind, pair[1]))
+        self._push(kind, pair[1])
         return pair[0]
 
+    def _push(self, kind: str, closer: str) -> None:
+        self.open.append((kind, closer))
+        self.depth[kind] += 1
+
     def _close(self, at: int, kind: str, pair: str) -> str:
-        for row in range(len(self.open) - 1, -1, -1):
-            if self.open[row][0] == kind:
-                closer = self.open[row][1]
-                del self.open[row:]
+        while self.depth[kind]:
+            opened, closer = self.open.pop()
+            self.depth[opened] -= 1
+            if opened == kind:
                 return closer
         if self._alone(at):
             return "d" if kind == "double" else "s"
@@ -177,10 +186,10 @@ class _State:
             opens = not inside
         if opens and inside:
             self._close(at, "double", self.double)
-        if opens and '"' not in self.text[at + 1 :]:
+        if opens and at == self.last_straight:
             self.doubtful.append(at)
         if opens and at and self.text[at - 1].isalnum():
-            self.open.append(("double", "d"))
+            self._push("double", "d")
             return "D"
         return (self._open if opens else self._close)(at, "double", self.double)
 
@@ -192,8 +201,8 @@ class _State:
     def _closed_later(self, at: int) -> bool:
         """Whether a closing mark after punctuation comes before the next opening mark."""
         end = self.text.find("‘", at + 1)
-        ahead = self.text[at + 1 : end if end >= 0 else None]
-        return bool(_SURE_CLOSING.search(ahead))
+        row = bisect_right(self.sure, at)
+        return row < len(self.sure) and (end < 0 or self.sure[row] < end)
 
     def _single(self, at: int, mark: str) -> str:
         text = self.text
@@ -214,6 +223,6 @@ class _State:
             return APOSTROPHE
         if self._inside("single") and not after:
             return self._close(at, "single", self.single)
-        if not before and after and re.search(r"[\w.,!?…]'(?!\w)", text[at + 1 :]):
+        if not before and after and _STRAIGHT_CLOSING.search(text, at + 1):
             return self._open(at, "single", self.single)
         return APOSTROPHE
