@@ -46,7 +46,8 @@ def test_a_box_line_that_gave_way_is_filed_where_its_page_ends() -> None:
 
 def test_a_divided_word_is_filed_with_its_place() -> None:
     made = make(one("abcd " + "e" * 100), front_pages=False)
-    assert [f.spans for f in made.findings.all()] == [((5, 105), (5, 105))]
+    assert [f.kind for f in made.findings.all()] == ["layout.word-divided"]
+    assert made.findings.all()[0].spans == ((5, 105), (5, 105))
 
 
 def test_a_print_page_without_text_is_told() -> None:
