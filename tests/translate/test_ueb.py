@@ -7,7 +7,7 @@ import pytest
 from convert.translate import signs
 from convert.translate.cells import ascii_of
 
-from .ueb_case import FOLD, g1, g2, passage
+from .ueb_case import FOLD, cells, g1, g2, passage
 
 CONTRACTED = """
 5.2.1   list letters stand alone      | a) b) I o x.            | a"> ;b"> ,i o ;x4
@@ -99,6 +99,12 @@ def test_spaces_that_hold_a_number_do(given: str) -> None:
     assert g2(given) == '#a"jjj'
 
 
+def test_groups_of_three_are_one_number() -> None:
+    """UEB 6.6.1; common practice for ordinary spaces, and always told."""
+    assert g2("1 000 000 people in 5 towns") == '#a"jjj"jjj p 9 #e t[ns'
+    assert g2("1 000 000 5") == "#a #jjj #jjj #e"
+
+
 def test_a_letter_after_a_number_in_capitals_is_no_digit() -> None:
     """UEB 6.5.2: no capitals sign shields it inside a passage."""
     assert g2("ABC 456G HIJ") == ",,,abc #def;g hij,'"
@@ -114,6 +120,45 @@ def test_invisible_characters_become_no_words(code: int) -> None:
 def test_an_unknown_character_is_a_six_dot_sign(char: str) -> None:
     assert g2(f"a {char} b") == "a #? ;b"
     assert g1(f"a {char} b") == "a #? b"
+
+
+_SHAPES = [
+    "x",
+    "abcde",
+    "a-b-",
+    "in-be-",
+    "!",
+    "a!",
+    '"',
+    "“",
+    "a’",
+    "12",
+    "(",
+    "(a)",
+    "brl",
+    "¹⁄₂",
+    "α",
+    "Ж",
+    "a'",
+    "aB",
+    "a—",
+    "a.",
+    "?",
+    ";",
+    "́",
+    "\u200b",
+    "a1b.com/",
+    "CD",
+]
+
+
+@pytest.mark.parametrize("shape", _SHAPES)
+def test_words_without_end_are_translated(shape: str) -> None:
+    """No shape of print is too long: every character reaches its word's piece."""
+    text = shape * 1500
+    found, _ = cells(text)
+    assert sum(piece.length for piece in found.pieces) == len(text) * bool(found.text)
+    assert len(found.origin) == len(found.text)
 
 
 # -------------------------------------------------- typeforms and notes
