@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from convert.check import checks
+from convert.check.inspect import GROUPS
 from convert.findings import LOOK, STOP, TOLD, catalogue
 
 DOCS = Path(__file__).parents[1] / "docs"
@@ -32,7 +34,37 @@ def findings_page() -> str:
     return "\n".join(lines) + "\n"
 
 
-PAGES = {"findings.md": findings_page}
+def checks_page() -> str:
+    """The checks of finished pages, group by group, with what each needs and what is not made."""
+    rows = checks()
+    made = sum(row.made for row in rows.values())
+    lines = [
+        "# Checks of finished pages",
+        "",
+        f"*Braille Formats* 2016 gives {len(rows)} checks of finished pages. `cellset check` and",
+        f"every conversion make {made} of them; {len(rows) - made} are not made yet. Those are",
+        "marked below and never counted as passed.",
+        "A check that finds nothing of its kind counts as not applicable.",
+        "",
+        "An error is one in every convention. Advice depends on the choices of an agency. A check",
+        "needs the pages alone, the trace of a conversion, or the source document as well.",
+        "Generated from `convert/check/checks.toml`.",
+    ]
+    needs = {"P": "the pages", "T": "the trace", "S": "the source"}
+    for letter, title in GROUPS.items():
+        lines += ["", f"## {title} ({letter})", ""]
+        for row in rows.values():
+            if row.id[0] == letter:
+                grade = "Error" if row.severity == "E" else "Advice"
+                state = "" if row.made else " **Not made yet.**"
+                lines.append(
+                    f"* {row.id}: {row.what} ({grade}; needs {needs[row.needs]}; "
+                    f"section {row.section}.){state}"
+                )
+    return "\n".join(lines) + "\n"
+
+
+PAGES = {"checks.md": checks_page, "findings.md": findings_page}
 
 if __name__ == "__main__":
     for name, page in PAGES.items():

@@ -41,6 +41,14 @@ MODULES = (
 )  # fmt: skip
 ERROR, ADVICE = "E", "W"
 STANDARD = "bf2016"
+GROUPS = {
+    "G": "Pages and lines", "P": "Print page numbers", "B": "Braille page numbers",
+    "C": "Page change lines", "R": "Running heads", "Z": "Page tops and feet",
+    "V": "Volumes and front matter", "N": "Transcriber's notes", "H": "Headings",
+    "A": "Paragraphs", "T": "Typeforms", "I": "Illustrations", "X": "Boxes", "L": "Lists",
+    "D": "Displayed matter", "Q": "Exercises", "K": "Tables", "Y": "Verse, plays, numbered lines",
+    "F": "Notes", "J": "Alphabetic references and bibliographies",
+}  # fmt: skip
 HOUSE = (
     "The pages were made by the convention {}, and the checks are those of Braille Formats 2016: "
     "what they say is advice."

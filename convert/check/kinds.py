@@ -7,7 +7,7 @@ between them stepped over; None where the page begins or ends there, which other
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
 from .model import Block, Book, Page, Tally
 
@@ -52,36 +52,60 @@ class Group(NamedTuple):
         return self.blocks[-1]
 
 
-def texts(book: Book) -> list[Block]:
-    """All blocks but page change lines."""
-    return [block for block in book.blocks if block.kind != "page-turn"]
-
-
 def groups(book: Book, *kinds: str, styles: tuple[str, ...] = ()) -> Iterator[Group]:
     """Runs of neighbouring blocks of some kinds (and styles, where given)."""
-    run: list[Block] = []
-    before: Block | None = None
-    last: Block | None = None
-    holder = held = ""
-    earlier: Block | None = None
-    goes_on = False
-    for block in texts(book):
-        if block.kind in kinds and (not styles or block.style in styles):
-            if not run:
-                before, held = last, holder
-                goes_on = earlier is not None and _goes_on(earlier, block)
-            run.append(block)
-        elif run:
-            yield Group(before, run, block, held, goes_on)
-            earlier, run = run[-1], []
-        added = block.page.series == "t" or block.kind in ("toc", "end-of-volume")
-        if not added and (block.kind not in INTERRUPTS or block.kind == "note"):
-            holder = block.kind
-        if not added and block.kind not in INTERRUPTS:
-            earlier = None if not run else earlier
-        last = block
-    if run:
-        yield Group(before, run, None, held, goes_on)
+    blocks = book.texts
+    places = sorted(nth for kind in kinds for nth in book.by_kind.get(kind, ()))
+    if styles:
+        places = [nth for nth in places if blocks[nth].style in styles]
+    holders = _holders(book) if places else []
+    earlier = -1
+    for start, stop in _runs(places):
+        holder = holders[start]
+        goes_on = 0 <= holder <= earlier and _goes_on(blocks[earlier], blocks[start])
+        yield Group(
+            blocks[start - 1] if start else None,
+            blocks[start:stop],
+            blocks[stop] if stop < len(blocks) else None,
+            _holding(blocks, holder, start),
+            goes_on,
+        )
+        earlier = stop - 1
+
+
+def _runs(places: list[int]) -> Iterator[tuple[int, int]]:
+    """Stretches of following numbers: first, and one past the last."""
+    start = 0
+    for nth, place in enumerate(places):
+        if nth + 1 == len(places) or places[nth + 1] != place + 1:
+            yield places[start], place + 1
+            start = nth + 1
+
+
+def _holders(book: Book) -> list[int]:
+    """For each block the place of the nearest one above that interrupts nothing, or -1.  What
+    the edition adds (t-pages, contents, end of volume) does not count."""
+    made = book.memo.get("holders")
+    if made is None:
+        out, nearest = [], -1
+        for nth, block in enumerate(book.texts):
+            out.append(nearest)
+            if block.kind not in INTERRUPTS and not _added(block):
+                nearest = nth
+        made = book.memo["holders"] = out
+    return cast(list[int], made)
+
+
+def _added(block: Block) -> bool:
+    return block.kind in ("toc", "end-of-volume") or block.pages[0].series == "t"
+
+
+def _holding(blocks: list[Block], holder: int, start: int) -> str:
+    """The kind of what a group may stand inside: a note that is nearer counts too."""
+    for nth in range(start - 1, holder, -1):
+        if blocks[nth].kind == "note":
+            return "note"
+    return blocks[holder].kind if holder >= 0 else ""
 
 
 def _goes_on(earlier: Block, block: Block) -> bool:

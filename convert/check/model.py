@@ -57,22 +57,19 @@ class Page:
     lines: list[Line] = field(default_factory=list)
     print_page: str | None = None
     turns: set[int] = field(default_factory=set)
+    first: int = 0
+    last: int = -1
+
+    def measure(self) -> None:
+        """Find the first and last line that have text, as indices: ``depth`` and -1 for none."""
+        filled = [at for at, line in enumerate(self.text) if line]
+        self.first, self.last = (filled[0], filled[-1]) if filled else (self.depth, -1)
 
     def has_text(self, start: int, stop: int) -> bool:
         """Whether text other than page change lines stands on these lines, from 0."""
         return any(
             self.text[at] and at not in self.turns for at in range(start, min(stop, self.depth))
         )
-
-    @property
-    def first(self) -> int:
-        """Index of the first line that has text; ``depth`` where none has."""
-        return next((at for at, line in enumerate(self.text) if line), self.depth)
-
-    @property
-    def last(self) -> int:
-        """Index of the last line that has text; -1 where none has."""
-        return next((at for at in range(len(self.text) - 1, -1, -1) if self.text[at]), -1)
 
     @property
     def titled(self) -> bool:
@@ -131,6 +128,8 @@ class Book:
     """Everything the checks look at.  ``width`` in cells, ``depth`` in lines.
 
     ``print_pages``: labels of the source's print pages, None where the source is not at hand.
+    ``blocks`` are all elements in order, ``texts`` those that are not page change lines, and
+    ``by_kind`` the places of each kind in ``texts``.  ``memo`` keeps what several rules need.
     """
 
     width: int
@@ -143,6 +142,9 @@ class Book:
     unmarked: frozenset[str] = frozenset()
     padded: list[tuple[Page, int]] = field(default_factory=list)
     blocks: list[Block] = field(default_factory=list)
+    texts: list[Block] = field(default_factory=list)
+    by_kind: dict[str, list[int]] = field(default_factory=dict)
+    memo: dict[str, object] = field(default_factory=dict)
     turns: list[tuple[Page, int]] = field(default_factory=list)
 
     def pages(self) -> Iterator[Page]:
@@ -230,6 +232,11 @@ def build_blocks(book: Book) -> None:
                 last = _block(line)
                 blocks.append(last)
             _put(last, page, at, line)
+
+
+    book.texts = [block for block in blocks if block.kind != "page-turn"]
+    for nth, block in enumerate(book.texts):
+        book.by_kind.setdefault(block.kind, []).append(nth)
 
 
 def _block(line: Line) -> Block:

@@ -108,6 +108,7 @@ def finish(book: Book) -> Book:
             if row and row[-1] == " ":
                 book.padded.append((page, at))
                 page.rows[at] = row.rstrip()
+        page.measure()
     find_turns(book)
     if book.traced:
         build_blocks(book)

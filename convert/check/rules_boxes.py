@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from itertools import pairwise
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
 from .kinds import HEADINGS, expect_above, expect_below, gap_above, gap_below, groups, kind_of
 from .model import Book, Page, Tally, rule
 
 _LINE = re.compile(r" *(7{8}|g{8}|={8})")
 _WHOLE = re.compile(r"(7+|g+|=+)$|7+ @\.<.*@\.> 7+$")
+_NEAR = frozenset("7g=")
 GUARD = 3
 
 
@@ -27,11 +28,17 @@ class BoxLine(NamedTuple):
 def box_lines(book: Book) -> list[BoxLine]:
     """All box lines in order.  Full cells open and close by turns; ``pairs`` is False where a
     line closes nothing."""
+    if "boxes" not in book.memo:
+        book.memo["boxes"] = _find_box_lines(book)
+    return cast(list[BoxLine], book.memo["boxes"])
+
+
+def _find_box_lines(book: Book) -> list[BoxLine]:
     out: list[BoxLine] = []
     stack: list[str] = []
     for page in book.pages():
         for at, line in enumerate(page.text):
-            if not line or not _LINE.match(line):
+            if not _NEAR.intersection(line[-8:-4]) or not _LINE.match(line):
                 continue
             sign = line.lstrip()[0]
             opens = sign == "7" or (sign == "=" and "=" not in stack)

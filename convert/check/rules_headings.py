@@ -13,7 +13,6 @@ from .kinds import (
     expect_margins,
     groups,
     kind_of,
-    texts,
 )  # fmt: skip
 from .model import Block, Book, Page, Tally, rule
 
@@ -59,7 +58,7 @@ def _limit(book: Book, page: Page, at: int) -> int:
 def blank_around_centred(book: Book, tally: Tally) -> None:
     """One blank line above and below a centred heading; letter divisions and contents have
     rules of their own."""
-    blocks = texts(book)
+    blocks = book.texts
     for before, block, after in zip([None, *blocks], blocks, [*blocks[1:], None], strict=False):
         if block.kind != "h-center" or "toc" in (kind_of(before), kind_of(after)):
             continue
@@ -120,7 +119,7 @@ def heading_in_box(book: Book, tally: Tally) -> None:
 @rule("H09")
 def cell_7(book: Book, tally: Tally) -> None:
     """All lines in cell 7; a blank line above unless its cell-5 heading is there."""
-    blocks = texts(book)
+    blocks = book.texts
     for before, block in zip([None, *blocks], blocks, strict=False):
         if block.kind == "h-7":
             expect_margins(tally, block, 7, 7)

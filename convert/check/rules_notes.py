@@ -11,7 +11,6 @@ from .kinds import (
     kind_of,
     nested,
     same_list,
-    texts,
 )  # fmt: skip
 from .model import Block, Book, Tally, rule
 
@@ -79,7 +78,7 @@ def one_line_a_print_page(book: Book, tally: Tally) -> None:
 @rule("J01")
 def references_begin_a_page(book: Book, tally: Tally) -> None:
     """A glossary or index under a centred heading begins a new page."""
-    blocks = texts(book)
+    blocks = book.texts
     for at, block in enumerate(blocks):
         before = blocks[at - 1] if at else None
         start = at - 1
@@ -100,7 +99,7 @@ def _divisions(book: Book) -> list[tuple[Block, bool]]:
     """Letter divisions, and whether each is the first of its reference."""
     out: list[tuple[Block, bool]] = []
     inside = False
-    for block in texts(book):
+    for block in book.texts:
         if block.style == "letter-division":
             out.append((block, not inside))
             inside = True

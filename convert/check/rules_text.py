@@ -17,7 +17,6 @@ from .kinds import (
     going_on,
     groups,
     kind_of,
-    texts,
 )
 from .model import Book, Page, Tally, rule
 
@@ -35,7 +34,7 @@ WORDS = 7
 @rule("G10")
 def runovers_agree(book: Book, tally: Tally) -> None:
     """All runovers of an element begin in one cell."""
-    for block in texts(book):
+    for block in book.texts:
         if block.kind in _FREE or len(block.at) < 3:
             continue
         wanted = 0
@@ -151,7 +150,7 @@ def indicators_touch_words(book: Book, tally: Tally) -> None:
 @rule("N03")
 def long_notes_stand_alone(book: Book, tally: Tally) -> None:
     """More than seven words: a paragraph of its own."""
-    for block in texts(book):
+    for block in book.texts:
         if block.kind == "tn" or block.page.series == "t":
             continue
         cells = block.cells
@@ -178,7 +177,7 @@ def margins_of_notes(book: Book, tally: Tally) -> None:
 @rule("N06")
 def notes_with_their_matter(book: Book, tally: Tally) -> None:
     """A note that introduces something does not end a page."""
-    blocks = texts(book)
+    blocks = book.texts
     for block, after in pairwise(blocks):
         if block.kind == "tn" and block.style in ("transcriber-note", "table-note"):
             right = after.page is block.pages[-1]
@@ -199,7 +198,7 @@ def margins_of_captions(book: Book, tally: Tally) -> None:
 @rule("I03")
 def caption_before_description(book: Book, tally: Tally) -> None:
     """Caption, then description, of one illustration."""
-    blocks = texts(book)
+    blocks = book.texts
     for one, two in pairwise(blocks):
         if {one.style, two.style} == {"caption", "description"} and one.element and two.element:
             inside = two.element.startswith(one.element + "/")
@@ -211,7 +210,7 @@ def caption_before_description(book: Book, tally: Tally) -> None:
 @rule("I04")
 def not_inside_text(book: Book, tally: Tally) -> None:
     """No paragraph or item goes on after an illustration's words."""
-    blocks = texts(book)
+    blocks = book.texts
     for before, block, after in zip(blocks, blocks[1:], blocks[2:], strict=False):
         if block.style in ("caption", "description"):
             inside = after.parts[0] == "runover" and after.element == before.element
@@ -302,7 +301,7 @@ def blanks_around_references(book: Book, tally: Tally) -> None:
 @rule("N05")
 def no_blank_around_notes(book: Book, tally: Tally) -> None:
     """No blank line between a note and a plain paragraph."""
-    blocks = texts(book)
+    blocks = book.texts
     for before, block, after in zip(blocks, blocks[1:], blocks[2:], strict=False):
         if block.kind == "tn" and block.style in ("transcriber-note", "description"):
             if before.style == "paragraph" and before.kind not in NEEDS_ABOVE:

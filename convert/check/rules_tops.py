@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import cast
 
 from .kinds import HEADINGS, NEEDS_ABOVE, NEEDS_BELOW, going_on
 from .model import Block, Book, Page, Tally, rule
@@ -78,12 +79,21 @@ def heading_under_head(book: Book, tally: Tally) -> None:
             tally.expect(first == 2, page, first, "line 3", f"line {first + 1}")
 
 
-def _tops(book: Book) -> Iterator[tuple[Block, Block, int, bool]]:
+Top = tuple[Block, Block, int, bool]
+
+
+def _tops(book: Book) -> list[Top]:
     """Body page turns: the block before, the block after, the line it begins on, from 0, and
     whether the page before has text on one of its last two lines.
 
     Front matter items and alphabetic references begin a new page, so nothing is due there.
     """
+    if "tops" not in book.memo:
+        book.memo["tops"] = list(_find_tops(book))
+    return cast(list[Top], book.memo["tops"])
+
+
+def _find_tops(book: Book) -> Iterator[Top]:
     listed = going_on(book)
     last: Block | None = None
     for at, block in enumerate(book.blocks):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from .kinds import above, expect_above, expect_margins, texts
+from .kinds import above, expect_above, expect_margins
 from .model import Block, Book, Page, Tally, rule
 from .numbers import value
 
@@ -154,7 +154,7 @@ def the_end_once(book: Book, tally: Tally) -> None:
 def _symbols(book: Book) -> Iterator[list[Block]]:
     """The entries of each special symbols page."""
     run: list[Block] = []
-    for block in texts(book):
+    for block in book.texts:
         if block.kind == "symbols":
             run.append(block)
         elif run:
@@ -183,7 +183,7 @@ def margins_of_symbols(book: Book, tally: Tally) -> None:
 @rule("V12")
 def notes_page(book: Book, tally: Tally) -> None:
     """Notes 3-1, without indicators."""
-    for block in texts(book):
+    for block in book.texts:
         if block.page.series == "t" and block.kind == "para" and _sort(block.page) == "notes":
             expect_margins(tally, block, 3, 1)
             right = not any("@.<" in line for line in block.cells)
@@ -269,7 +269,7 @@ def clear_of_numbers(book: Book, tally: Tally) -> None:
 @rule("V20")
 def centred_lines_of_contents(book: Book, tally: Tally) -> None:
     """No blank line between successive centred lines above contents entries."""
-    blocks = texts(book)
+    blocks = book.texts
     for one, two, three in zip(blocks, blocks[1:], blocks[2:], strict=False):
         if one.kind == two.kind == "h-center" and three.kind == "toc" and two.element is None:
             gap = above(two)

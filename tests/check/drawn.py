@@ -2,8 +2,8 @@
 
 A page begins with ``= SERIES LABEL PRINT NUMBER`` (``-`` for none), and ``head=CELLS`` where it
 has a running head.  A line is ``TAG|CELLS``, cells in lower-case ASCII braille; an empty line is
-blank.  Cells after ``~`` are centred.  A tag is a kind of line from ``TAGS``, with ``:2/3`` for level 2 of 3, ``+`` for a runover,
-and ``@path`` where the address matters.  Pages are 40 cells by 12 lines unless told otherwise.
+blank.  Cells after ``~`` are centred.  A tag is a kind of line from ``TAGS``, with ``:2/3`` for
+level 2 of 3, ``+`` for a runover, and ``@path`` where the address matters.  Pages are 40 cells by 12 lines unless told otherwise.
 """
 
 from __future__ import annotations
@@ -33,7 +33,8 @@ TAGS = {
     "sy": ("symbols", "symbols"), "tp": ("para", "notes-page"),
     "ev": ("end-of-volume", "end-of-volume"), "pt": ("page-turn", "page-turn"),
     "ld": ("h-center", "letter-division"), "gl": ("glossary", "glossary"),
-    "cv": ("h-center", "contents-volume"), "ix": ("index", "index"), "bi": ("bibliography", "bibliography"),
+    "cv": ("h-center", "contents-volume"), "ix": ("index", "index"),
+    "bi": ("bibliography", "bibliography"),
 }  # fmt: skip
 FURNITURE = {"title", "symbols", "toc", "end-of-volume", "page-turn", "note-rule"}
 LISTED = {"list", "exercise", "verse", "glossary", "index", "bibliography"}

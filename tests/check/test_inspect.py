@@ -111,7 +111,7 @@ def test_a_trace_that_does_not_fit(tmp_path: Path) -> None:
     with pytest.raises(SourceError, match="does not tell of volume 2, page 2 in full"):
         inspect(folder)
     trace.write_text("not json\n", "utf-8")
-    with pytest.raises(SourceError, match="trace.jsonl cannot be read"):
+    with pytest.raises(SourceError, match=r"trace\.jsonl cannot be read"):
         inspect(folder)
 
 
@@ -178,13 +178,13 @@ def test_a_house_convention_gets_advice_only(tmp_path: Path) -> None:
     assert "house.toml" in result.notes[0]
 
 
-def test_two_thousand_pages_well_under_a_second_and_a_half() -> None:
+def test_two_thousand_pages_in_a_moment() -> None:
     """A long book: 2,000 pages of paragraphs, a heading and a page change on each."""
     pages = [_plain_page(at) for at in range(1, 2001)]
     book = Book(40, 25, [pages], traced=True)
     start = time.perf_counter()
     result = inspect_book(finish(book))
-    assert time.perf_counter() - start < 1.5
+    assert time.perf_counter() - start < 1.5  # A third of a second on an idle machine.
     assert result.pages == 2000
     assert {"G05", "P04"} & failed(result) == set()
 
@@ -192,14 +192,15 @@ def test_two_thousand_pages_well_under_a_second_and_a_half() -> None:
 def _plain_page(at: int) -> Page:
     """A page of 24 lines: a heading, then paragraphs of three lines."""
     number = "#" + str(at).translate(str.maketrans("1234567890", "abcdefghij"))
-    lines = [Line("h-center", f"c.xhtml!/4/2/{at}", 1, 1, "first", "centred-heading",
-                  " " * 15 + ",! ,ri", str(at)), Line("blank", None, 0, 0, "first", "", "", str(at))]  # fmt: skip
+    address, words = f"c.xhtml!/4/2/{at}", " " * 15 + ",! ,ri"
+    blank = Line("blank", None, 0, 0, "first", "", "", str(at))
+    lines = [Line("h-center", address, 1, 1, "first", "centred-heading", words, str(at)), blank]
     for n in range(22):
         part = "runover" if n % 3 else "first"
         cells = ("" if n % 3 else "  ") + "all day1 all day1 all day"
         element = f"c.xhtml!/4/2/{at}/{n - n % 3}"
         lines.append(Line("para", element, 0, 0, part, "paragraph", cells, str(at)))
-    lines.append(Line("blank", None, 0, 0, "first", "", "", str(at)))
+    lines.append(blank)
     rows = [line.cells for line in lines]
     rows[0] = rows[0].ljust(40 - len(number)) + number
     rows[-1] = number.rjust(40)

@@ -1,0 +1,87 @@
+"""``cellset check``: plain sentences, the sum first, and an exit status a script can use."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from convert.commands.check import command
+
+from .drawn import Drawing, broken
+from .test_numbers import PAGES
+
+
+def cellset_check(*args: object) -> Result:
+    return CliRunner().invoke(command, [str(arg) for arg in args])
+
+
+def test_right_pages(tmp_path: Path) -> None:
+    done = cellset_check(Drawing(*PAGES).write(tmp_path))
+    assert done.exit_code == 0
+    first, second, *rest = done.output.splitlines()
+    assert first == f"{tmp_path}: 2 volumes, 8 pages of 40 cells by 12 lines."
+    assert second.startswith("197 checks: ")
+    assert second.endswith("0 failed.")
+    assert len(rest) == 1
+    assert rest[0].startswith("Not made yet, so look for yourself: G07, G08, G09,")
+
+
+def test_an_error_is_told_by_ear(tmp_path: Path) -> None:
+    done = cellset_check(Drawing(*broken(PAGES, "= body 2 12 a#ab", "= body 2 12 b#ab")).write(tmp_path))
+    assert done.exit_code == 3
+    assert (
+        "Volume 1, braille page 2, line 1: check P04, error: Later braille pages of a print page "
+        "have the letters a, b, c and so on, in order, straight before the number. Expected 12 "
+        "with the letter a; found 12 with the letter b. Braille Formats 2016, section 1.11."
+    ) in done.output
+
+
+def test_advice_alone_is_no_error(tmp_path: Path) -> None:
+    done = cellset_check(Drawing(*broken(PAGES, "ev|~,! ,5d\n", "")).write(tmp_path))
+    assert done.exit_code == 0
+    assert "check V07, advice: " in done.output
+
+
+def test_many_places_of_one_check(tmp_path: Path) -> None:
+    """Ten places of each check are told, then how many more there are."""
+    folder = Drawing("= body 1 - -\n" + f"p|  {'x' * 40}\n" * 12).write(tmp_path)
+    short, full = cellset_check(folder), cellset_check(folder, "--all")
+    assert short.output.count("check G01, error") == 10
+    assert "Check G01 failed in 2 more places; --all tells every one." in short.output
+    assert full.output.count("check G01, error") == 12
+
+
+def test_json(tmp_path: Path) -> None:
+    done = cellset_check(Drawing(*PAGES).write(tmp_path), "--json")
+    (told,) = json.loads(done.output)
+    assert (told["total"], told["failed"], told["failures"]) == (197, 0, [])
+    assert told["sentence"].startswith("197 checks: ")
+
+
+def test_files_and_folders_of_editions(tmp_path: Path) -> None:
+    for name in ("one", "two"):
+        (tmp_path / name).mkdir()
+        Drawing(*PAGES).write(tmp_path / name)
+    done = cellset_check(tmp_path)
+    assert done.output.count("197 checks: ") == 2
+    files = sorted((tmp_path / "one").glob("*.brf"))
+    loose = cellset_check(*files, "--page", "40x12")
+    assert loose.output.startswith("2 files: 2 volumes, 8 pages of 40 cells by 12 lines.")
+    assert "need the trace of a conversion" in loose.output
+
+
+@pytest.mark.parametrize(
+    "args, status, words",
+    [
+        (["none.brf"], 1, "none.brf cannot be read"),
+        ([], 2, "Missing argument"),
+        (["a.brf", "--page", "wide"], 2, "Give cells and lines, such as 40x25."),
+    ],
+)
+def test_what_cannot_be_done(args: list[str], status: int, words: str) -> None:
+    done = cellset_check(*args)
+    assert done.exit_code == status
+    assert words in done.output
