@@ -128,7 +128,7 @@ class TranslatorContract:
     texts: ClassVar[tuple[str, ...]] = ODD
 
     def _passages(self) -> Iterator[tuple[object, object]]:
-        from .translation.passage import Passage
+        from .translate.passage import Passage
 
         settings = Settings(code=self.code or self.name)
         translator = plugins.load("convert.translators", self.name)(settings)

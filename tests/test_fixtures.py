@@ -51,4 +51,5 @@ def test_docx_opens_and_holds_its_fields() -> None:
     xml = document.element.xml
     assert xml.count("<w:sdt>") == 10
     assert xml.count("w:checkBox>") == 8
-    assert [xml.count(word) for word in (" FORMTEXT ", " FORMCHECKBOX ", " FORMDROPDOWN ")] == [2, 4, 1]
+    words = (" FORMTEXT ", " FORMCHECKBOX ", " FORMDROPDOWN ")
+    assert [xml.count(word) for word in words] == [2, 4, 1]

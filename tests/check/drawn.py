@@ -3,7 +3,8 @@
 A page begins with ``= SERIES LABEL PRINT NUMBER`` (``-`` for none), and ``head=CELLS`` where it
 has a running head.  A line is ``TAG|CELLS``, cells in lower-case ASCII braille; an empty line is
 blank.  Cells after ``~`` are centred.  A tag is a kind of line from ``TAGS``, with ``:2/3`` for
-level 2 of 3, ``+`` for a runover, and ``@path`` where the address matters.  Pages are 40 cells by 12 lines unless told otherwise.
+level 2 of 3, ``+`` for a runover, and ``@path`` where the address matters.  Pages are 40 cells
+by 12 lines unless told otherwise.
 """
 
 from __future__ import annotations

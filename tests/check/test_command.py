@@ -30,7 +30,8 @@ def test_right_pages(tmp_path: Path) -> None:
 
 
 def test_an_error_is_told_by_ear(tmp_path: Path) -> None:
-    done = cellset_check(Drawing(*broken(PAGES, "= body 2 12 a#ab", "= body 2 12 b#ab")).write(tmp_path))
+    pages = broken(PAGES, "= body 2 12 a#ab", "= body 2 12 b#ab")
+    done = cellset_check(Drawing(*pages).write(tmp_path))
     assert done.exit_code == 3
     assert (
         "Volume 1, braille page 2, line 1: check P04, error: Later braille pages of a print page "
