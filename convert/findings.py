@@ -9,7 +9,8 @@ The catalogue is data: ``convert/catalogue/*.toml``, one file a room, one table 
     remedy   = "Nothing, unless the words should be read."
     group    = true                   # like findings (same facts) become one with many places
 
-``says`` is a plain sentence; its braces name the facts a stage must give.
+``says`` is a plain sentence; its braces name the facts a stage must give.  ``{count}`` is the
+number of places; a noun after a colon is counted with it: ``{count:place}``.
 """
 
 from __future__ import annotations
@@ -43,6 +44,18 @@ class Kind:
     def facts(self) -> set[str]:
         """The names of the facts its sentence needs."""
         return {name for _, name, _, _ in Formatter().parse(self.says) if name} - {"count"}
+
+
+class _Sentence(Formatter):
+    """Sentences with counted nouns: ``{count:place}`` is “1 place” or “2 places”."""
+
+    def format_field(self, value: object, format_spec: str) -> str:
+        if not format_spec:
+            return str(value)
+        if value == 1 or str(value) == "1":
+            return f"1 {format_spec}"
+        words = [word + "s" for word in format_spec.split(" or ")]
+        return f"{value} {' or '.join(words)}"
 
 
 @cache
@@ -90,7 +103,8 @@ class Finding:
     @property
     def message(self) -> str:
         count = max(1, len(self.spans))
-        return catalogue()[self.kind].says.format(**{"count": count, **dict(self.facts)})
+        facts = {"count": count, **dict(self.facts)}
+        return _Sentence().vformat(catalogue()[self.kind].says, (), facts)
 
 
 @dataclass(slots=True)

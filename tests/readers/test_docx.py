@@ -135,7 +135,7 @@ def test_colour_and_struck_words_are_reported(tmp_path: Path) -> None:
     said = [f.message for f in findings.all() if f.kind == "docx.colour"]
     assert "the colour red in 1" in said[0]
     assert "the colour dark yellow (highlighting)" in said[1]
-    assert messages(findings)["docx.struck"] == "Print strikes out words in 1 places."
+    assert messages(findings)["docx.struck"] == "Print strikes out words in 1 place."
 
 
 def test_a_language_that_is_not_the_document_s(tmp_path: Path) -> None:
@@ -270,7 +270,7 @@ def test_revisions_accepted(tmp_path: Path) -> None:
     assert draw(document) == "Paragraph 'The tide now turns.'"
     assert messages(findings)["docx.revisions"] == (
         "The document has tracked changes: 1 insertions and 1 deletions by Ann, Bob. It was read "
-        "with all changes made; 6 deleted characters were left out."
+        "with all changes made; 6 deleted characters left out."
     )
 
 
@@ -306,6 +306,6 @@ def test_comments_headers_and_macros_are_counted(tmp_path: Path) -> None:
     document, findings = load(path)
     assert draw(document) == "Paragraph 'Sea'"
     said = messages(findings)
-    assert said["docx.comments"].startswith("The document has 1 comments")
+    assert said["docx.comments"].startswith("The document has 1 comment,")
     assert "“Harbour News”" in said["docx.headers"]
     assert said["docx.macros"] == "The document contains macros; they were not run."

@@ -359,7 +359,7 @@ def test_shapes_without_words_are_counted_and_word_art_is_read(tmp_path: Path) -
     rule = '<w:r><w:pict><v:rect o:hr="t"/></w:pict></w:r>'
     document, findings = load(docx(tmp_path, p(r("a") + line) + p(art) + p(rule)))
     assert draw(document) == "Paragraph 'a'\nBox role=box\n  Paragraph 'SALE'\nContextBreak"
-    assert messages(findings)["docx.shapes"].startswith("1 drawn shapes")
+    assert messages(findings)["docx.shapes"].startswith("The document draws 1 shape ")
 
 
 def drawn_part(folder: Path, link: str, kind: str, content: str) -> Path:
