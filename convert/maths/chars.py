@@ -95,6 +95,8 @@ def role_of(text: str) -> str:
 
 def letters(text: str, path: str, font: str, upright: bool = False) -> Leaf:
     """A Letter, or a Name where ``text`` has several letters.  A letter keeps its accents."""
+    if len(text) == 1:
+        return Letter(text, path, font, upright)
     text = unicodedata.normalize("NFC", text)
     if sum(not unicodedata.combining(char) for char in text) > 1:
         return Name(text, path, font)

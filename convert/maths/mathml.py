@@ -168,7 +168,8 @@ def _made(item: _Row, made: dict[etree._Element, Made]) -> Made:
 
 
 def _attributes(element: etree._Element) -> dict[str, str]:
-    return {str(name): str(value) for name, value in element.attrib.items()}
+    attributes = element.attrib
+    return {str(key): str(value) for key, value in attributes.items()} if attributes else {}
 
 
 def _unsupported(item: _Row) -> Unsupported:

@@ -61,6 +61,10 @@ def scripts(base: Expression, after: list[Pair], before: list[Pair], path: str) 
     before = [pair for pair in before if pair != (None, None)]
     if not after and not before:
         return base
+    if isinstance(base, Scripts) and not before and len(base.after) == len(after) == 1:
+        (sub, above), (below, sup) = base.after[0], after[0]
+        if above is None and below is None:
+            return Scripts(base.base, ((sub, sup),), base.before, path)
     if not isinstance(base, Row) or not base.children:
         return Scripts(base, tuple(after), tuple(before), path)
     first, *rest = base.children

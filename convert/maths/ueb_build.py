@@ -7,6 +7,7 @@ an argument is looked at when the last of it is done, to see whether it is one i
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 from typing import NamedTuple
 
 from . import ueb_leaves as leaf_tokens
@@ -44,7 +45,7 @@ _MARK_SIDES = {"top": False, "bottom": True}
 
 class Place(NamedTuple):
     """Where a node stands: ``tight`` inside a level; ``single``: capitals one by one;
-    ``after``: a numeral stands straight before it."""
+    ``after``: a letter or numeral stands straight before it."""
 
     tight: bool = False
     single: bool = False
@@ -187,7 +188,8 @@ class Builder:
             elif part.capitals:
                 out.append(Do(Name(part.capitals, part.path), Place(place.tight)))
             else:
-                out.append(Do(part.node, Place(place.tight, part.single, part.after)))
+                one = Do(part.node, Place(place.tight, part.single, part.after))
+                out.extend([BEGIN, one, Do(shuts=True, always=True)] if part.grouped else [one])
         return out
 
     def _fraction(self, node: Fraction, place: Place) -> list[Do]:
@@ -241,7 +243,7 @@ class Builder:
         base = Do(node.base, Place(place.tight))
         if isinstance(node.base, Name | Words) and not marks:
             return [base, *levels]
-        always = place.after and isinstance(node.base, Number)
+        always = place.after and (isinstance(node.base, Number) or bool(levels))
         return [BEGIN, base, Do(shuts=True, always=always), *marks, *levels]
 
     def _enclosed(self, node: Enclosed, place: Place) -> list[Do]:
@@ -279,6 +281,7 @@ class Builder:
         return out
 
 
+@cache
 def _indicator(name: str, kind: str, text: str = "") -> Token:
     row = indicator(name)
     return Token(kind, row.cells, -1, text, row.grade1)

@@ -162,10 +162,17 @@ def _needs(run: list[Token]) -> list[int]:
     for at, token in enumerate(run):
         if token.kind == NUMBER:
             break
-        after_letter = _is_letter(run, at - 1)
-        if token.grade1 or at == alone or (token.between and after_letter and _is_letter(run, at + 1)) or (after_letter and token.text in words("ending_look_alikes")):
+        if token.grade1 or at == alone or _misread(run, at):
             out.append(at)
     return out
+
+
+def _misread(run: list[Token], at: int) -> bool:
+    """Whether a sign reads as a contraction straight after a letter (UEB 10.6, 10.8)."""
+    if not _is_letter(run, at - 1):
+        return False
+    token = run[at]
+    return token.text in words("ending_look_alikes") or (token.between and _is_letter(run, at + 1))
 
 
 def _is_letter(run: list[Token], at: int) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Callable, Iterator
+from functools import cache
 
 from .chars import cut
 from .data import Row, font, indicator, letter, mark, sign
@@ -66,22 +67,31 @@ def simple_fraction(top: Number, bottom: Number, leaf: int) -> tuple[Token, Toke
 
 def letters(node: Letter, leaf: int, tell: Tell) -> Iterator[Token]:
     """A letter with its capital, Greek and typeform indicators; marks on it follow (GTM 12)."""
-    found = letter(node.text)
-    marks = ""
-    if found is None:
-        whole = unicodedata.normalize("NFD", node.text)
-        marks, found = whole[1:], letter(whole[0])
-        node = Letter(whole[0], node.path, node.font)
-    rows = [_mark(char) for char in marks]
-    if found is None or None in rows:
-        yield unknown(node.text + marks, leaf, tell)
+    token = _letter(node.text, node.font)
+    if token is not None:
+        yield token._replace(leaf=leaf)
         return
-    prefix = font(node.font) if node.font else ""
-    if node.text.isascii() and node.text.isupper():
-        prefix += indicator("capital letter").cells
-    latin = node.text.isascii()
-    yield Token(LETTER, prefix + found.cells, leaf, node.text, latin=latin)
+    whole = unicodedata.normalize("NFD", node.text)
+    token = _letter(whole[0], node.font)
+    rows = [_mark(char) for char in whole[1:]]
+    if token is None or None in rows:
+        yield unknown(node.text, leaf, tell)
+        return
+    yield token._replace(leaf=leaf)
     yield from (Token(MARK, row.cells, leaf, "", row.grade1) for row in rows if row)
+
+
+@cache
+def _letter(text: str, style: str) -> Token | None:
+    """The token of a letter the code has, of whatever leaf."""
+    row = letter(text)
+    if row is None:
+        return None
+    prefix = font(style) if style else ""
+    latin = text.isascii()
+    if latin and text.isupper():
+        prefix += indicator("capital letter").cells
+    return Token(LETTER, prefix + row.cells, -1, text, latin=latin)
 
 
 def _mark(char: str) -> Row | None:

@@ -26,14 +26,16 @@ _RELATION, _OPERATION, _COMMA, _FUNCTION, _WORDS = "relation", "operation", "com
 
 class Part(NamedTuple):
     """A thing of the row, or a space (``node`` is None); ``capitals``: several capital letters
-    as one word.  ``single``: capitals of a name have a sign each.  ``after``: a numeral stands
-    straight before it."""
+    as one word.  ``single``: capitals of a name have a sign each.  ``after``: a letter or numeral
+    stands straight before one that something is over or under.  ``grouped``: its left scripts
+    would be read as those of the thing before."""
 
     node: Expression | None = None
     capitals: str = ""
     path: str = ""
     single: bool = False
     after: bool = False
+    grouped: bool = False
 
 
 _SPACE = Part()
@@ -62,12 +64,29 @@ def side_by_side(row: tuple[Expression, ...], tight: bool) -> list[Part]:
             spaced = kind == _WORDS or (kind == _RELATION and not tight)
             if spaced or (before is not None and _parted(before, node)):
                 out.append(_SPACE)
-            single = isinstance(node, Name) and _touches(inside, at)
-            out.append(Part(node, single=single, after=isinstance(before, Number)))
+            out.append(_part(inside, at, bool(out) and out[-1].node is None))
             if spaced or (kind == _COMMA and not tight):
                 out.append(_SPACE)
         at += 1
     return out
+
+
+def _part(row: list[Expression], at: int, spaced: bool) -> Part:
+    node = row[at]
+    before = None if spaced or not at else row[at - 1]
+    base = node
+    while isinstance(base, Stack | Enclosed):
+        base = base.body if isinstance(base, Enclosed) else base.base
+    after = isinstance(base, Number | Letter) and type(before) is type(base)
+    grouped = bool(getattr(node, "before", ())) and before is not None
+    if isinstance(before, Sign) and (before.role == OPEN or _kind(before)):
+        grouped = False
+    return Part(
+        node,
+        single=isinstance(node, Name) and _touches(row, at),
+        after=after and base is not node,
+        grouped=grouped,
+    )
 
 
 def _kind(node: Expression) -> str:
@@ -133,4 +152,4 @@ def _is_capital(node: Expression) -> bool:
 def _holds_letter(node: Expression) -> bool:
     while isinstance(node, Scripts | Stack | Enclosed):
         node = node.body if isinstance(node, Enclosed) else node.base
-    return isinstance(node, Letter | Name) and node.text[:1].isascii()
+    return isinstance(node, Letter | Name)
