@@ -19,7 +19,7 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
-from convert.document.ledger import BREAK
+from convert.document.ledger import BREAK, GENERATED
 from convert.edition import Edition
 from convert.errors import ConvertError
 from convert.pipeline import convert_source, settings_from
@@ -28,27 +28,38 @@ from convert.writers.trace import trace_lines
 ENOUGH = 0.995
 
 
+REPEATS = {"title", "toc", "symbols"}  # lines of the front pages that say print a second time
+
+
 def recovered(edition: Edition, with_omissions: bool = True) -> str:
-    """The print that reaches a line of the body's pages, and what was left out for a reason."""
-    text = edition.document.ledger.text
+    """The print that reaches a line of the pages, and what was left out for a reason."""
+    text, pieces = edition.document.ledger.text, edition.document.ledger.pieces
     keep = bytearray(len(text))
     for line in trace_lines(edition):
-        if line["series"] == "body":
+        if line["series"] == "body" or line["kind"] not in REPEATS:
             for start, end in line["print"]:  # type: ignore[attr-defined]
                 keep[start:end] = b"\1" * (end - start)
     if with_omissions:
         for gone in edition.document.omissions:
             keep[gone.start : gone.end] = b"\1" * (gone.end - gone.start)
-    for piece in edition.document.ledger.pieces:
+    out = []
+    for piece in pieces:
+        words = text[piece.start : piece.end]
+        kept = keep[piece.start : piece.end]
         if piece.kind == BREAK:
-            keep[piece.start : piece.end] = b"\1" * (piece.end - piece.start)
-    return "".join(char if kept else " " * char.isspace() for char, kept in zip(text, keep))
+            out.append("\n")
+            continue
+        words = "".join(c if k else " " * c.isspace() for c, k in zip(words, kept, strict=True))
+        # A computed note number or list number is a word of its own.
+        out.append(f" {words} " if piece.kind == GENERATED else words)
+    return "".join(out)
 
 
 def measure(corpus: Path) -> ModuleType:
     """The comparing module of the corpus."""
     spec = importlib.util.spec_from_file_location("measure_text", corpus / "measure_text.py")
-    assert spec is not None and spec.loader is not None
+    assert spec is not None
+    assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module
@@ -62,9 +73,7 @@ def rows(corpus: Path, names: list[str]) -> Any:
         if entry["set"] != "dev" or (names and entry["name"] not in names):
             continue
         try:
-            edition = convert_source(
-                corpus / entry["file"], settings_from(code="ueb-uncontracted")
-            )
+            edition = convert_source(corpus / entry["file"], settings_from(code="ueb-uncontracted"))
         except ConvertError as error:
             yield entry["name"], "", str(error), 0.0
             continue

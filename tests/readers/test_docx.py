@@ -168,9 +168,11 @@ def test_symbol_fonts_are_mapped_by_font_and_code(tmp_path: Path) -> None:
         + r("a", font.format("Symbol"))
         + r("\uf0e0", font.format("Wingdings"))
         + r("3", font.format("Symbol"))
+        + r("\uf081", font.format("Wingdings"))
+        + r("\uf06b", font.format("Wingdings 2"))
     )
     document, findings = load(docx(tmp_path, body))
-    assert draw(document) == "Paragraph '≥α→3'"
+    assert draw(document) == "Paragraph '≥α→3①②'"
     assert kinds(findings) == []
 
 
