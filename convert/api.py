@@ -11,8 +11,8 @@ from .edition import Edition
 from .errors import JobError
 from .findings import Findings
 from .pipeline import convert_source, make_translator, read_source, settings_from
-from .translate.cells import Cells
-from .translate.passage import Passage
+from .translation.cells import Cells
+from .translation.passage import Passage
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,8 +24,8 @@ from .document.nodes import Document
 from .findings import Findings, Span
 from .layout.book import Book
 from .layout.items import Part
-from .translate.cells import BLANK, Cells
-from .translate.passage import Passage
+from .translation.cells import BLANK, Cells
+from .translation.passage import Passage
 
 _UNCLAIMED = re.compile(b"\x00+")
 _WORDS = re.compile(r"\S(?:.*\S)?", re.S)

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Protocol
 from .document.nodes import Document
 from .findings import Findings
 from .settings import Settings
-from .translate.cells import Cells
-from .translate.passage import Passage
+from .translation.cells import Cells
+from .translation.passage import Passage
 
 if TYPE_CHECKING:
     from .edition import Edition

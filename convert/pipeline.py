@@ -77,7 +77,7 @@ def translate_items(
     items: list[Item], document: Document, translator: Translator, findings: Findings
 ) -> None:
     """Give every item its cells."""
-    from .translate.passage import passage_of
+    from .translation.passage import passage_of
 
     passages = [passage_of(item.runs, document.ledger) for item in items]
     translator.prepare(passages)

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from .findings import Fact, Finding, Place, Span
 from .layout.book import Book, Row
-from .translate.passage import Passage
+from .translation.passage import Passage
 
 _FAR = 1 << 60
 

@@ -130,7 +130,7 @@ def _liblouis(settings: Settings) -> dict[str, object] | None:
     code, _, named = settings.code.partition(":")
     if code not in ("ueb", "louis"):
         return None
-    from .translate import louis_gate, louis_gate_tables
+    from .translation import louis_gate, louis_gate_tables
 
     table = named or louis_gate.TABLE
     digest = hashlib.sha256()

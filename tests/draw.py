@@ -11,8 +11,8 @@ from convert.layout.items import Item, Part, SetLine
 from convert.layout.lines import prepare
 from convert.layout.pages import Made, make_pages
 from convert.layout.shape import Shape
-from convert.translate.cells import BLANK, Cells, Piece, ascii_of, cells_of
-from convert.translate.passage import Passage
+from convert.translation.cells import BLANK, Cells, Piece, ascii_of, cells_of
+from convert.translation.passage import Passage
 
 Marks = tuple[tuple[int, str, object], ...]
 RELAX = (

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from convert.findings import Findings
-from convert.translate.cells import BLANK, Cells, Piece, cells_of
-from convert.translate.passage import Passage
+from convert.translation.cells import BLANK, Cells, Piece, cells_of
+from convert.translation.passage import Passage
 
 
 def letter_cells(text: str) -> Cells:

@@ -12,8 +12,9 @@ from convert.layout.items import Part
 from .fake import letter_cells
 
 
-def account(text: str, lines: list[tuple[int, int]], omit: tuple[int, int] | None = None,
-            broken: str = "") -> tuple[Account, list[str]]:
+def account(
+    text: str, lines: list[tuple[int, int]], omit: tuple[int, int] | None = None, broken: str = ""
+) -> tuple[Account, list[str]]:
     """One paragraph of print, set in lines of (first cell, cell after the last)."""
     builder = LedgerBuilder()
     run = Run(*builder.add(text, "c.xhtml", "/4/2/1"))
@@ -23,14 +24,10 @@ def account(text: str, lines: list[tuple[int, int]], omit: tuple[int, int] | Non
         cells.pieces[1] = cells.pieces[1].__class__("", (), b"", cells.pieces[1].length)
     if broken == "piece left out":
         del cells.pieces[1], cells.starts[1], cells.prints[1]
-    rows = [
-        Row("para", (Part(0, cells.text[a:b], cells, a),), item=0) for a, b in lines
-    ]
+    rows = [Row("para", (Part(0, cells.text[a:b], cells, a),), item=0) for a, b in lines]
     page = Page("body", "1", list(rows))
     omissions = (Omission(*omit, "read.hidden-text"),) if omit else ()
-    doc = Document(
-        ledger=builder.build(), children=(Paragraph(runs=(run,)),), omissions=omissions
-    )
+    doc = Document(ledger=builder.build(), children=(Paragraph(runs=(run,)),), omissions=omissions)
     found = Findings()
     result = conserve(doc, Book(40, 25, [Volume(1, [page])]), found)
     assert result.print_characters == (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ..translate.cells import BLANK, ascii_of
+from ..translation.cells import BLANK, ascii_of
 from .model import Book, Line, Page
 from .pages import finish, set_head
 
@@ -47,8 +47,6 @@ def _page(made: Made, volume: int, ordinal: int, width: int) -> Page:
         if row.print_page is not None:
             in_force = row.print_page
         page.lines.append(
-            Line(
-                row.kind, row.element, row.level, row.levels, row.part, row.style, text, in_force
-            )
+            Line(row.kind, row.element, row.level, row.levels, row.part, row.style, text, in_force)
         )
     return page

@@ -172,9 +172,7 @@ def inspect_book(book: Book, notes: Sequence[str] = ()) -> Result:
             severity = ADVICE if house else check.severity
             failures += [_failure(check, severity, fault) for fault in tally.faults]
     pages = sum(len(volume) for volume in book.volumes)
-    return Result(
-        state, failures, list(notes), len(book.volumes), pages, book.width, book.depth
-    )
+    return Result(state, failures, list(notes), len(book.volumes), pages, book.width, book.depth)
 
 
 def _state(tally: Tally) -> str:

@@ -24,9 +24,10 @@ NESTED = frozenset(["list", "exercise", "verse", "index", "glossary", "bibliogra
 # What may hold displayed matter, verse and tables further to the right.
 HOLDERS = frozenset(["list", "exercise", "glossary", "index", "bibliography", "note", "speech"])
 # What may stand between two paragraphs or items of one list.
-INTERRUPTS = frozenset(
-    ["displayed", "attribution", "verse", "tn", "caption", "math", "note", "note-rule"]
-) | TABLE
+INTERRUPTS = (
+    frozenset(["displayed", "attribution", "verse", "tn", "caption", "math", "note", "note-rule"])
+    | TABLE
+)
 DEEPEST = 8  # Levels that have a cell of their own; common practice, no source.
 
 
@@ -118,12 +119,7 @@ def _goes_on(earlier: Block, block: Block) -> bool:
 
 def going_on(book: Book) -> set[int]:
     """Identities of the blocks with which an interrupted list goes on."""
-    return {
-        id(group.first)
-        for kind in HOLDERS
-        for group in groups(book, kind)
-        if group.goes_on
-    }
+    return {id(group.first) for kind in HOLDERS for group in groups(book, kind) if group.goes_on}
 
 
 def kind_of(block: Block | None) -> str:
@@ -192,9 +188,7 @@ def _lines(count: int, where: str) -> str:
 
 def expect_margins(tally: Tally, block: Block, first: int, runover: int) -> None:
     """Expect the first line and the runovers of a block in these cells, from 1."""
-    for page, at, start, part in zip(
-        block.pages, block.at, block.starts, block.parts, strict=True
-    ):
+    for page, at, start, part in zip(block.pages, block.at, block.starts, block.parts, strict=True):
         wanted = first if part == "first" else runover
         tally.expect(start == wanted, page, at, f"a start in cell {wanted}", f"cell {start}")
 

@@ -233,7 +233,6 @@ def build_blocks(book: Book) -> None:
                 blocks.append(last)
             _put(last, page, at, line)
 
-
     book.texts = [block for block in blocks if block.kind != "page-turn"]
     for nth, block in enumerate(book.texts):
         book.by_kind.setdefault(block.kind, []).append(nth)

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from ..errors import SourceError
-from ..translate.cells import ascii_of
+from ..translation.cells import ascii_of
 from .model import BRAILLE_NUMBER, PAGE_NUMBER, Book, Line, Page, build_blocks, find_turns
 
 LIMIT = 200_000_000  # Bytes of one file; a thousand times a long volume.

@@ -217,5 +217,3 @@ def caption_after_heading(book: Book, tally: Tally) -> None:
     for group in groups(book, "caption", styles=("caption",)):
         if kind_of(group.before) in ("h-5", "h-7") and above(group.first) is not None:
             expect_above(tally, group.first, 0)
-
-

@@ -28,9 +28,7 @@ def expect_nested(tally: Tally, block: Block, width: int, shift: int = 0) -> Non
     """Expect the margins of a nested block; a further paragraph has its own first cell."""
     first, runover, further = nested(block, width)
     cells = [first + shift, runover + shift, further + shift]
-    for page, at, start, part in zip(
-        block.pages, block.at, block.starts, block.parts, strict=True
-    ):
+    for page, at, start, part in zip(block.pages, block.at, block.starts, block.parts, strict=True):
         if part == "first":
             right = start in (cells[0], cells[2])
             tally.expect(right, page, at, f"a start in cell {cells[0]}", f"cell {start}")

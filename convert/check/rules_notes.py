@@ -144,5 +144,3 @@ def bibliographies(book: Book, tally: Tally) -> None:
             expect_margins(tally, block, start, runover)
             if nth and same_list(group.blocks[nth - 1], block) and above(block) is not None:
                 expect_above(tally, block, 0)
-
-

@@ -25,7 +25,7 @@ _FREE = frozenset(
 )
 _NOTE = re.compile(r"@\.[<>]")
 _EMBEDDED = re.compile(r"@\.<(.*?)@\.>")
-_OPEN = re.compile(r'(?:^|(?<=[ \-(8<]))([.^_@])7')
+_OPEN = re.compile(r"(?:^|(?<=[ \-(8<]))([.^_@])7")
 _MARK = re.compile(r"(?:^|(?<=[ \-(8<]))([.^_@])7(?=\S)|([.^_@])'")
 _TYPEFORM = re.compile(r"(?:^| )[.^_][127]\S")
 WORDS = 7

@@ -5,9 +5,9 @@ from __future__ import annotations
 import click
 
 from ..explain import say_step
-from ..translate.back import read_back
-from ..translate.cell_text import WAYS, read_cells
-from ..translate.louis_code import read_back_by
+from ..translation.back import read_back
+from ..translation.cell_text import WAYS, read_cells
+from ..translation.louis_code import read_back_by
 from .lines import input_lines
 
 _CODES = {"ueb": True, "ueb-uncontracted": False}

@@ -11,9 +11,9 @@ from ..errors import PluginError
 from ..explain import say_translation
 from ..findings import STOP, Findings
 from ..pipeline import make_translator, settings_from
-from ..translate.cell_text import WAYS, write_cells
-from ..translate.inline_html import read_fragment
-from ..translate.passage import Passage
+from ..translation.cell_text import WAYS, write_cells
+from ..translation.inline_html import read_fragment
+from ..translation.passage import Passage
 from .lines import input_lines
 
 _HELD = 3
@@ -21,7 +21,7 @@ _HELD = 3
 
 def _list_tables(ctx: click.Context, param: click.Parameter, value: bool) -> None:
     if value and not ctx.resilient_parsing:
-        from ..translate.louis_code import describe_tables
+        from ..translation.louis_code import describe_tables
 
         for name, title in describe_tables():
             click.echo(f"{name}, {title}" if title else name)

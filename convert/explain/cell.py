@@ -17,10 +17,10 @@ from ..errors import ConvertError, JobError
 from ..layout.book import ledger_origin
 from ..layout.items import Part
 from ..settings import Settings
-from ..translate.back import Reading, read_back
-from ..translate.cells import Cells
-from ..translate.names import cell_meanings, cell_name, say_cells, say_dots
-from ..translate.passage import Passage
+from ..translation.back import Reading, read_back
+from ..translation.cells import Cells
+from ..translation.names import cell_meanings, cell_name, say_cells, say_dots
+from ..translation.passage import Passage
 from .say import CODES, print_span, say_furniture, section
 
 _AROUND = 25

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from ..errors import ConvertError, JobError, SourceError
-from ..translate.cells import ascii_of
+from ..translation.cells import ascii_of
 from .cell import about_cell
 from .say import fold, say_furniture
 

@@ -6,10 +6,10 @@ import textwrap
 from collections.abc import Iterator
 from dataclasses import replace
 
-from ..translate.back import read_back
-from ..translate.back_modes import Step
-from ..translate.cells import Cells
-from ..translate.names import say_cells, say_dots
+from ..translation.back import read_back
+from ..translation.back_modes import Step
+from ..translation.cells import Cells
+from ..translation.names import say_cells, say_dots
 
 _WIDTH = 78
 CODES = {"ueb": True, "ueb-uncontracted": False}

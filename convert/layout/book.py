@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from ..translate.cells import BLANK, Cells
+from ..translation.cells import BLANK, Cells
 from .items import Part
 
 
@@ -70,14 +70,12 @@ class Page:
         """Line ``number`` (from 1) complete: text and furniture, trailing blanks trimmed."""
         row = self.rows[number - 1] if number <= len(self.rows) else None
         text = row.text if row else ""
-        for furniture in (self.head if number == 1 else "", self.foot if self._last(number) else ""):
+        foot = self.foot if number == len(self.rows) else ""
+        for furniture in (self.head if number == 1 else "", foot):
             if furniture:
                 body = furniture.lstrip(BLANK)
                 text = text.ljust(len(furniture) - len(body), BLANK) + body
         return text
-
-    def _last(self, number: int) -> bool:
-        return number == len(self.rows)
 
     @property
     def lines(self) -> list[LineText]:

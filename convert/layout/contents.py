@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..translate.cells import BLANK, Cells, cells_of
+from ..translation.cells import BLANK, Cells, cells_of
 from .convention import Front
 from .items import Item, Part, SetLine
 from .lines import CONTENTS, Block, Cut, added, cut

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from ..errors import Bug
-from ..translate.cells import BLANK, cells_of
+from ..translation.cells import BLANK, cells_of
 from .book import Row
 from .furniture import Label, change_line, print_number
 from .items import Part, SetLine

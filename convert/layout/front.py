@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from ..document.ledger import Ledger
 from ..document.nodes import Added, LineBreak, Meta
 from ..findings import Findings
-from ..translate.cells import BLANK, Cells, cells_of
-from ..translate.passage import passage_of
+from ..translation.cells import BLANK, Cells, cells_of
+from ..translation.passage import passage_of
 from .book import Page, Row
 from .convention import Front
 from .furniture import Label, at_right, braille_label, braille_number, runs_on

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from ..translate.cells import BLANK, cells_of
+from ..translation.cells import BLANK, cells_of
 
 NUMERIC, GRADE_1, CAPITAL = "#", ";", ","
 HYPHEN = cells_of("-")

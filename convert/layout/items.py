@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from ..document.nodes import Inlines
-from ..translate.cells import Cells
+from ..translation.cells import Cells
 
 
 @dataclass(slots=True)

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from ..translate.cells import BLANK, Cells, cells_of
+from ..translation.cells import BLANK, Cells, cells_of
 from .furniture import Label, combine
 from .items import Item, Part, SetLine
 

@@ -10,8 +10,8 @@ from functools import cache
 
 from ..findings import Findings
 from ..settings import Settings
-from ..translate.cells import Cells
-from ..translate.signs import Sign, of_kind
+from ..translation.cells import Cells
+from ..translation.signs import Sign, of_kind
 from .convention import Front
 from .front import code_name
 from .items import Item

@@ -15,7 +15,7 @@ from pathlib import Path
 from ..edition import Edition
 from ..errors import Bug
 from ..layout.book import Page, Volume
-from ..translate.cells import ASCII_CELLS, BLANK
+from ..translation.cells import ASCII_CELLS, BLANK
 from .names import file_stem
 
 LINE_END, PAGE_END = b"\r\n", b"\x0c"

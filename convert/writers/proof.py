@@ -20,7 +20,7 @@ from .. import __version__
 from ..edition import Edition
 from ..layout.book import Page, Row, Volume
 from ..layout.items import Part
-from ..translate.cells import BLANK, Cells, dots_of
+from ..translation.cells import BLANK, Cells, dots_of
 from .cellfile import page_lines
 from .names import proof_name
 from .shown import count, show, write_html

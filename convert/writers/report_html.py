@@ -10,7 +10,7 @@ from .. import __version__
 from ..edition import Edition
 from ..findings import Place
 from ..layout.book import Page
-from ..translate.cells import BLANK, dots_of
+from ..translation.cells import BLANK, dots_of
 from .findings_record import NAMES, FindingRecord, PlaceRecord
 from .names import proof_name
 from .proof import line_id

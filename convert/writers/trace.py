@@ -18,7 +18,7 @@ from ..edition import Edition
 from ..findings import Span
 from ..layout.book import Page, Row
 from ..places import ledger_spans
-from ..translate.cells import BLANK
+from ..translation.cells import BLANK
 
 # Characters that some tools take for a line end, and halves of surrogate pairs.
 _ODD = re.compile("[\x7f\x85\u2028\u2029\ud800-\udfff]")

@@ -33,18 +33,18 @@ def _runs(block: etree._Element) -> Words:
     return [(" ".join(t.split()) + " ", s) for t, s in runs if t.split()] if joined.strip() else []
 
 
+def _is_block(element: etree._Element) -> bool:
+    """A paragraph, list item or listing that holds no other block."""
+    name = _name(element)
+    if name not in ("p", "li", "pre", "dd") and element.get("class") != "para":
+        return False
+    return not any(_name(below) in ("p", "li", "pre", "div") for below in element.iterdescendants())
+
+
 def _sections(folder: Path) -> Iterator[Section]:
     for file in sorted(folder.rglob("*.html")):
         root = html.parse(str(file)).getroot()
-        blocks = []
-        for element in root.iter():
-            name = _name(element)
-            if name in ("p", "li", "pre", "dd") or (
-                name == "div" and element.get("class") == "para"
-            ):
-                if not any(_name(child) in ("p", "li", "pre", "div") for child in element.iter()
-                           if child is not element):
-                    blocks.append(_runs(element))
+        blocks = [_runs(element) for element in root.iter() if _is_block(element)]
         title = " ".join("".join(root.xpath("//title//text()")[:1]).split()) or file.stem
         blocks = [block for block in blocks if block]
         if blocks:
@@ -111,7 +111,9 @@ def write_epub(sections: list[Section], path: Path) -> None:
         "<dc:language>en</dc:language></metadata><manifest>"
         '<item id="n" href="nav.xhtml" media-type="application/xhtml+xml" properties="nav"/>'
         f"{items}</manifest><spine>{spine}</spine></package>",
-        "nav.xhtml": _page('<nav epub:type="toc"><ol><li><a href="c0.xhtml">Start</a></li></ol></nav>'),
+        "nav.xhtml": _page(
+            '<nav epub:type="toc"><ol><li><a href="c0.xhtml">Start</a></li></ol></nav>'
+        ),
         **{f"c{n}.xhtml": _page(body) for n, body in enumerate(chapters)},
     }
     _zip(path, files)

@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 
 from convert.check import Result, inspect
-from convert.translate.cells import cells_of
+from convert.translation.cells import cells_of
 
 TAGS = {
     "p": ("para", "paragraph"), "blk": ("para", "blocked"), "xref": ("para", "cross-reference"),

@@ -81,7 +81,7 @@ def test_broken_files_of_others(name: str, old: str, new: str, tmp_path: Path) -
 
 
 def test_unicode_and_lower_case_files(tmp_path: Path) -> None:
-    from convert.translate.cells import cells_of
+    from convert.translation.cells import cells_of
 
     folder = Drawing(*PAGES).write(tmp_path, trace=False)
     for file in folder.glob("*.brf"):
@@ -132,7 +132,9 @@ def test_from_memory_and_from_files_alike(name: str, tmp_path: Path) -> None:
     memory, files = inspect_edition(edition), inspect(folder)
     source = {name for name, state in files.state.items() if state == "needs source"}
     assert memory["failures"] == [
-        failure for failure in files.summary()["failures"] if failure["id"] not in source  # type: ignore[attr-defined]
+        failure
+        for failure in files.summary()["failures"]
+        if failure["id"] not in source  # type: ignore[attr-defined]
     ]
     assert memory["total"] == 197
     assert memory["failed"] == files.counts["failed"]

@@ -331,9 +331,7 @@ AREAS = {
     "tables": (TABLES, TABLE_BREAKS),
     "notes": (NOTES, NOTE_BREAKS),
 }
-BREAKS = [
-    pytest.param(drawn, *row, id=row[0]) for drawn, rows in AREAS.values() for row in rows
-]
+BREAKS = [pytest.param(drawn, *row, id=row[0]) for drawn, rows in AREAS.values() for row in rows]
 
 
 @pytest.mark.parametrize("area", AREAS)

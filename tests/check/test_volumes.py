@@ -67,7 +67,7 @@ p|  ,! ra9 _h /opp$4
 
 ev|~,5d ( ,volume #a
 '''.replace("\\\n", "\n").replace("~w", "^w")
-TWO = r'''= t t1 - -
+TWO = r"""= t t1 - -
 ti|~,,riv] ,,tales
 
 
@@ -85,7 +85,7 @@ ti|~#c
 p|  ,la/ ,"ds4
 
 ev|~,! ,5d
-'''
+"""
 EDITION = (ONE, TWO)
 IDS = {
     "R01", "R02", "R03", "R04", "R06", "Z01", "Z04", "V01", "V02", "V03", "V04", "V05", "V06",
@@ -171,11 +171,15 @@ def test_contents_clear_of_page_numbers(tmp_path: Path) -> None:
 
 def test_centred_lines_of_contents(tmp_path: Path) -> None:
     """2.10: no blank line between successive centred lines."""
-    drawn = """= p p1 - -
+    drawn = (
+        """= p p1 - -
 cv|~,3t5ts
 cv|~,volume #a
 
-toc:1/1|,a """ + '"' * 35 + " #a\n"
+toc:1/1|,a """
+        + '"' * 35
+        + " #a\n"
+    )
     assert Drawing(drawn).inspect(tmp_path).state["V20"] == "passed"
     assert "V20" in failed(Drawing(drawn.replace("5ts\n", "5ts\n\n")).inspect(tmp_path))
 

@@ -12,7 +12,7 @@ from convert.layout.convention import Convention, load
 from convert.layout.items import Item
 from convert.layout.settle import settle
 from convert.settings import Settings
-from convert.translate.passage import passage_of
+from convert.translation.passage import passage_of
 from tests.draw import draw, lines_of
 from tests.fake import LetterTranslator
 

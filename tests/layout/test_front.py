@@ -27,8 +27,8 @@ from convert.layout.items import Item
 from convert.layout.lines import added
 from convert.layout.pages import make_pages
 from convert.layout.shape import Shape
-from convert.translate.cells import Cells, ascii_of, cells_of
-from convert.translate.passage import Passage
+from convert.translation.cells import Cells, ascii_of, cells_of
+from convert.translation.passage import Passage
 from tests.draw import RELAX, cells_from, lines_of
 from tests.fake import LetterTranslator
 from tests.layout.books import META, Maker, make

@@ -17,7 +17,7 @@ from convert.layout.furniture import (
     print_number,
     roman_value,
 )
-from convert.translate.cells import BLANK, ascii_of, cells_of
+from convert.translation.cells import BLANK, ascii_of, cells_of
 
 
 @pytest.mark.parametrize(

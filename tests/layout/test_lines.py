@@ -15,7 +15,7 @@ from convert.layout.lines import (
     prepare,
     split,
 )
-from convert.translate.cells import Cells, Piece, ascii_of, cells_of
+from convert.translation.cells import Cells, Piece, ascii_of, cells_of
 from tests.draw import box, cells_from, item, para, turn
 
 

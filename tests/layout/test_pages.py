@@ -6,7 +6,7 @@ from convert.layout.items import Item
 from convert.layout.lines import prepare
 from convert.layout.pages import make_pages
 from convert.layout.shape import Shape
-from convert.translate.cells import cells_of
+from convert.translation.cells import cells_of
 from tests.draw import RELAX, box, heading, item, lay, lay_lines, lines_of, para, text_of, turn
 
 FILLER = "abcd " * 400

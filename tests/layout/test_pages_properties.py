@@ -12,7 +12,7 @@ from convert.layout.items import Item, Part, SetLine
 from convert.layout.lines import Block, prepare
 from convert.layout.pages import Made, make_pages
 from convert.layout.shape import Shape
-from convert.translate.cells import BLANK, Cells, Piece, ascii_of, cells_of
+from convert.translation.cells import BLANK, Cells, Piece, ascii_of, cells_of
 from tests.draw import RELAX, cells_from
 
 WORD = st.integers(1, 14).map(lambda n: "abcdefghijklmn"[:n])

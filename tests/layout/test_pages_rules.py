@@ -8,7 +8,7 @@ import pytest
 from convert.errors import Bug
 from convert.layout.items import Item, Part, SetLine
 from convert.layout.shape import Shape
-from convert.translate.cells import cells_of
+from convert.translation.cells import cells_of
 from tests.draw import RELAX, box, heading, item, lay, lay_lines, para, text_of, turn
 
 

@@ -17,8 +17,8 @@ from convert.layout.book import Book, Page, Row, Volume
 from convert.layout.items import Part
 from convert.places import place_findings
 from convert.settings import Settings
-from convert.translate.cells import BLANK, Cells, Piece, cells_of
-from convert.translate.passage import Passage
+from convert.translation.cells import BLANK, Cells, Piece, cells_of
+from convert.translation.passage import Passage
 
 LETTERS = {**dict(zip("1234567890", "abcdefghij", strict=True)), ".": "4", ",": "1", "-": "-"}
 

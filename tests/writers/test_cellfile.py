@@ -8,7 +8,7 @@ import pytest
 
 from convert.errors import Bug
 from convert.layout.items import Part
-from convert.translate.cells import cells_of
+from convert.translation.cells import cells_of
 from convert.writers import cellfile
 from convert.writers.cellfile import write_brf, write_unicode
 

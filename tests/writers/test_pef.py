@@ -13,7 +13,7 @@ from lxml import etree
 from convert.edition import Edition
 from convert.errors import Bug
 from convert.layout.items import Part
-from convert.translate.cells import cells_of
+from convert.translation.cells import cells_of
 from convert.writers.cellfile import write_brf
 from convert.writers.pef import write_pef
 

@@ -6,7 +6,7 @@ from convert.findings import Finding, Place
 from convert.layout.book import Page, Row
 from convert.layout.items import Part
 from convert.places import Places, ledger_spans, place_findings
-from convert.translate.passage import Passage
+from convert.translation.passage import Passage
 
 from .make import Maker, cells_for, river_school
 

@@ -11,7 +11,7 @@ from lxml import etree, html
 from convert.edition import Edition
 from convert.layout.book import Row
 from convert.layout.items import Part
-from convert.translate.cells import BLANK, cells_of, dots_of
+from convert.translation.cells import BLANK, cells_of, dots_of
 from convert.writers.cellfile import page_lines
 from convert.writers.proof import write_proof
 

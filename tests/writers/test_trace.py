@@ -7,7 +7,7 @@ from pathlib import Path
 
 from convert.layout.book import Row
 from convert.layout.items import Part
-from convert.translate.cells import BLANK, cells_of
+from convert.translation.cells import BLANK, cells_of
 from convert.writers.cellfile import write_unicode
 from convert.writers.trace import trace_lines, write_trace
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from convert.translate.cell_text import read_cells, write_cells
+from convert.translation.cell_text import read_cells, write_cells
 
 
 @pytest.mark.parametrize(

@@ -9,9 +9,9 @@ from itertools import pairwise
 import pytest
 
 from convert.errors import PluginError
-from convert.translate import louis_gate
-from convert.translate.cells import ascii_of
-from convert.translate.louis_gate import LouisGate
+from convert.translation import louis_gate
+from convert.translation.cells import ascii_of
+from convert.translation.louis_gate import LouisGate
 
 
 @pytest.fixture(scope="module")
@@ -81,8 +81,8 @@ def test_uncontracted_braille_needs_no_library() -> None:
         "ctypes.CDLL = refuse\n"
         "from convert.settings import Settings\n"
         "from convert.findings import Findings\n"
-        "from convert.translate.passage import Passage\n"
-        "from convert.translate.ueb import contracted, uncontracted\n"
+        "from convert.translation.passage import Passage\n"
+        "from convert.translation.ueb import contracted, uncontracted\n"
         "from convert.errors import PluginError\n"
         "cells = uncontracted(Settings()).translate(Passage('The end'), Findings())\n"
         "assert cells.ascii == ',the end', cells.ascii\n"

@@ -10,10 +10,10 @@ from typing import Any
 from convert.document.nodes import TRANSCRIBER_NOTE, TYPEFORM_BITS
 from convert.findings import Findings
 from convert.settings import Settings
-from convert.translate.cells import Cells
-from convert.translate.passage import Passage
-from convert.translate.ueb import contracted, uncontracted
-from convert.translate.ueb.translator import UebTranslator
+from convert.translation.cells import Cells
+from convert.translation.passage import Passage
+from convert.translation.ueb import contracted, uncontracted
+from convert.translation.ueb.translator import UebTranslator
 
 NAMES = {**TYPEFORM_BITS, "transnote": TRANSCRIBER_NOTE}
 FOLD = str.maketrans("{|}~`", "[\\]^@")

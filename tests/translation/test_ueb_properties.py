@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 
 from convert.findings import Findings
 from convert.settings import Settings
-from convert.translate.cells import BLANK, Cells, cells_of
-from convert.translate.passage import Passage
-from convert.translate.ueb import contracted, quick, uncontracted
-from convert.translate.ueb.chars import invisible
-from convert.translate.ueb.planner import plan
-from convert.translate.ueb.word import Word
+from convert.translation.cells import BLANK, Cells, cells_of
+from convert.translation.passage import Passage
+from convert.translation.ueb import contracted, quick, uncontracted
+from convert.translation.ueb.chars import invisible
+from convert.translation.ueb.planner import plan
+from convert.translation.ueb.word import Word
 
 from .ueb_case import NAMES, translator
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from convert.translate.back import read_back
-from convert.translate.back_tables import alone, digits, groups, starting
-from convert.translate.cells import ASCII_CELLS, ascii_of, dots_of
-from convert.translate.names import cell_meanings, cell_name, cell_names, say_cells, say_dots
+from convert.translation.back import read_back
+from convert.translation.back_tables import alone, digits, groups, starting
+from convert.translation.cells import ASCII_CELLS, ascii_of, dots_of
+from convert.translation.names import cell_meanings, cell_name, cell_names, say_cells, say_dots
 
 ALL = [chr(0x2800 + n) for n in range(64)]
 

@@ -1,10 +1,10 @@
-"""The public function ``convert.translate`` and the room of the same name."""
+"""The public function ``convert.translate`` beside the room it calls on."""
 
 from __future__ import annotations
 
 import convert
-import convert.translate.cells as cells
-from convert.translate import signs
+import convert.translation.cells as cells
+from convert.translation import signs
 
 
 def test_translate_can_be_called_again_and_again() -> None:

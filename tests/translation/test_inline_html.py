@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from convert.document.nodes import BOLD, ITALIC, SMALL_CAPS, SUB, SUP, UNDERLINE
-from convert.translate.inline_html import read_fragment
+from convert.translation.inline_html import read_fragment
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ import pytest
 
 from convert.document.nodes import MathRun
 from convert.findings import Findings, catalogue
-from convert.translate.passage import Mark, Passage
+from convert.translation.passage import Mark, Passage
 
 from .ueb_case import cells, passage, translator
 

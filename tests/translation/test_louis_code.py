@@ -8,9 +8,9 @@ from convert.document.nodes import ITALIC, MathRun
 from convert.errors import JobError
 from convert.findings import Finding, Findings
 from convert.settings import Settings
-from convert.translate.cells import Cells
-from convert.translate.louis_code import check_table, describe_tables, table_code, tables
-from convert.translate.passage import Mark, Passage
+from convert.translation.cells import Cells
+from convert.translation.louis_code import check_table, describe_tables, table_code, tables
+from convert.translation.passage import Mark, Passage
 
 FRENCH, ENGLISH = "louis:fr-bfu-g2.ctb", "louis:en-us-g2.ctb"
 

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from convert.translate.passage import Passage
+from convert.translation.passage import Passage
 
 from .ueb_case import FOLD, cells, examples, passage
 

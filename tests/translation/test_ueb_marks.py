@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from convert.document.nodes import AnswerSpace
 from convert.findings import Findings
-from convert.translate.cells import Cells, ascii_of
-from convert.translate.passage import Mark, Passage
+from convert.translation.cells import Cells, ascii_of
+from convert.translation.passage import Mark, Passage
 
 from .ueb_case import FOLD, translator
 

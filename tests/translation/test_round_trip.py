@@ -9,8 +9,8 @@ import pytest
 
 from convert.findings import Findings
 from convert.pipeline import make_translator, settings_from
-from convert.translate.back import read_back
-from convert.translate.passage import Passage
+from convert.translation.back import read_back
+from convert.translation.passage import Passage
 
 WORDS = Path(__file__).parent / "data" / "words.txt"
 CODES = {"ueb": True, "ueb-uncontracted": False}

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from convert.translate import signs
-from convert.translate.cells import ascii_of
+from convert.translation import signs
+from convert.translation.cells import ascii_of
 
 from .ueb_case import FOLD, cells, g1, g2, passage
 

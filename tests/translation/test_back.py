@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from convert.translate.back import read_back
-from convert.translate.back_tables import rules
-from convert.translate.cells import cells_of
-from convert.translate.signs import signs
+from convert.translation.back import read_back
+from convert.translation.back_tables import rules
+from convert.translation.cells import cells_of
+from convert.translation.signs import signs
 
 DATA = Path(__file__).parent / "data"
 
