@@ -33,11 +33,10 @@ def covered(document: Document) -> bytearray:
         state[start:end] = b"\x01" * (end - start)
 
     for node in walk(document):
-        for inline in inlines_of(node):
-            if hasattr(inline, "start"):
-                mark(inline.start, inline.end)
-        if hasattr(node, "start"):
-            mark(node.start, node.end)
+        for item in (*inlines_of(node), node):
+            start, end = getattr(item, "start", None), getattr(item, "end", None)
+            if isinstance(start, int) and isinstance(end, int):
+                mark(start, end)
     for omission in document.omissions:
         mark(omission.start, omission.end)
     for piece in document.ledger.pieces:

@@ -80,7 +80,7 @@ OPTIONS: list[Callable[..., object]] = [
 
 def _with_options(function: Callable[..., None]) -> Callable[..., None]:
     for option in reversed(OPTIONS):
-        function = option(function)  # type: ignore[assignment]
+        function = option(function)
     return function
 
 

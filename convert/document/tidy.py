@@ -165,7 +165,8 @@ def find_answer_spaces(document: Document, findings: Findings) -> Document:
             out.extend(_blanks(inline, text) if isinstance(inline, Run) else [inline])
         return tuple(out)
 
-    return document if "__" not in text else map_inlines(document, change)  # type: ignore[no-any-return]
+    found: Document = map_inlines(document, change) if "__" in text else document
+    return found
 
 
 def _blanks(run: Run, text: str) -> list[Inline]:

@@ -64,8 +64,8 @@ def _prompting(walk: Walk, control: Control, sdt: etree._Element, inline: bool) 
         walk.shut = before
         walk.mute()
         name = control.name or _NAMELESS
-        told = {"name": name, "prompt": prompt[:200]}
-        walk.findings.add("docx.prompt", (start, walk.ledger.length), **told)
+        span = (start, walk.ledger.length)
+        walk.findings.add("docx.prompt", span, name=name, prompt=prompt[:200])
         return
     last = None if inline else next(reversed(list(sdt.iter(f"{W}p"))), None)
     if last is not None:
