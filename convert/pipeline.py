@@ -120,6 +120,8 @@ def convert_source(
     progress("reading")
     source = open_source(path)
     document, suffix = read_source(source, settings, findings)
+    if settings.require_print_pages and not document.print_pages:
+        findings.add("read.print-pages-required")
     unread = census(source, suffix, document.ledger, findings)
     progress("translating")
     items = flow(document, convention, settings, findings)
