@@ -188,7 +188,7 @@ def _kids(item: _Row, made: dict[etree._Element, Made]) -> list[Part]:
     if item.name == "semantics":
         inside = _presented(inside)
     elif item.name == "maction" and inside:
-        wanted = str(element.get("selection", "1"))
+        wanted = str(element.get("selection", "1"))[:9]
         inside = [inside[min(int(wanted) if wanted.isdecimal() else 1, len(inside)) - 1]]
     for child in inside:
         kids.append(Part(local(child), _attributes(child), made[child]))
