@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from ..translation.cells import BLANK, ascii_of
+from ..translation.cells import BLANK, ascii_of, cells_of
 from .model import Book, Line, Page
 from .pages import finish, set_head
 
 if TYPE_CHECKING:
     from ..edition import Edition
     from ..layout.book import Page as Made
+
+
+_ENDS = frozenset(BLANK + cells_of("-/"))
+_BACKSLASH = cells_of("_*")
+LONG = 10  # A word nearly as long as the line has to be broken somewhere.
 
 
 def book_of(edition: Edition, unmarked: frozenset[str] = frozenset()) -> Book:
@@ -20,12 +26,36 @@ def book_of(edition: Edition, unmarked: frozenset[str] = frozenset()) -> Book:
     book.convention = edition.settings.convention
     book.print_pages = tuple(edition.document.print_pages)
     book.unmarked = unmarked
+    book.lost = edition.totals.lost + edition.totals.doubled
+    book.broken = None if edition.settings.divide_words else []
     for volume in made.volumes:
-        pages = [
-            _page(page, volume.number, at, made.cells) for at, page in enumerate(volume.pages, 1)
-        ]
+        pages = []
+        for at, page in enumerate(volume.pages, 1):
+            pages.append(_page(page, volume.number, at, made.cells))
+            if book.broken is not None:
+                book.broken += [(pages[-1], line) for line in _broken(page, made.cells)]
         book.volumes.append(pages)
     return finish(book)
+
+
+def _broken(made: Made, width: int) -> Iterator[int]:
+    """Lines that end inside a word, from 0.  A hyphen, dash or slash may end a line; a formula
+    may end one at a sign; a word about as long as the line must be broken somewhere."""
+    for at, row in enumerate(made.rows):
+        for part in row.parts if row is not None else ():
+            source, end = part.source, part.at + len(part.text)
+            if source is None or end >= len(source.text) or source.text[end] == BLANK:
+                continue
+            if not part.text or part.text[-1] in _ENDS or part.text.endswith(_BACKSLASH):
+                continue
+            if row is None or row.kind == "math":
+                continue
+            low = source.text.rfind(BLANK, 0, end) + 1
+            high = source.text.find(BLANK, end)
+            high = len(source.text) if high < 0 else high
+            marked = any(low <= mark[0] <= high for mark in source.marks)
+            if not marked and high - low <= width - LONG:
+                yield at
 
 
 def _page(made: Made, volume: int, ordinal: int, width: int) -> Page:

@@ -21,6 +21,7 @@ from . import (
     rules_notes,
     rules_numbers,
     rules_pages,
+    rules_source,
     rules_tables,
     rules_text,
     rules_tops,
@@ -37,7 +38,7 @@ if TYPE_CHECKING:
 
 MODULES = (
     rules_pages, rules_numbers, rules_turns, rules_tops, rules_volumes, rules_headings, rules_text,
-    rules_boxes, rules_lists, rules_tables, rules_notes,
+    rules_boxes, rules_lists, rules_tables, rules_notes, rules_source,
 )  # fmt: skip
 ERROR, ADVICE = "E", "W"
 STANDARD = "bf2016"

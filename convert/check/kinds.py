@@ -98,7 +98,8 @@ def _holders(book: Book) -> list[int]:
 
 
 def _added(block: Block) -> bool:
-    return block.kind in ("toc", "end-of-volume") or block.pages[0].series == "t"
+    title = block.kind == "h-center" and block.element is None
+    return title or block.kind in ("toc", "end-of-volume") or block.pages[0].series == "t"
 
 
 def _holding(blocks: list[Block], holder: int, start: int) -> str:

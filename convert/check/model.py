@@ -128,8 +128,10 @@ class Book:
     """Everything the checks look at.  ``width`` in cells, ``depth`` in lines.
 
     ``print_pages``: labels of the source's print pages, None where the source is not at hand.
-    ``blocks`` are all elements in order, ``texts`` those that are not page change lines, and
-    ``by_kind`` the places of each kind in ``texts``.  ``memo`` keeps what several rules need.
+    ``lost`` counts print characters lost or doubled, ``broken`` holds the lines that end inside
+    a word; both None where the source is not at hand.  ``blocks`` are all elements in order,
+    ``texts`` those that are not page change lines, and ``by_kind`` the places of each kind in
+    ``texts``.  ``memo`` keeps what several rules need.
     """
 
     width: int
@@ -139,6 +141,8 @@ class Book:
     interpoint: bool = False
     convention: str | None = None
     print_pages: tuple[str, ...] | None = None
+    lost: int | None = None
+    broken: list[tuple[Page, int]] | None = None
     unmarked: frozenset[str] = frozenset()
     padded: list[tuple[Page, int]] = field(default_factory=list)
     blocks: list[Block] = field(default_factory=list)

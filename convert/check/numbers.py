@@ -45,7 +45,7 @@ def continuation(count: int) -> str:
 def value(cells: str) -> int | None:
     """The value of an arabic number in cells (the first, of a range); None for others."""
     first = cells.split("-")[0]
-    if first[:1] == "#" and first[1:] and set(first[1:]) <= set("abcdefghij"):
+    if first[:1] == "#" and 1 < len(first) < 20 and set(first[1:]) <= set("abcdefghij"):
         return int(first[1:].translate(_DIGITS))
     return None
 

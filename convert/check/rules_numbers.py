@@ -109,7 +109,7 @@ def every_print_page_shown(book: Book, tally: Tally) -> None:
         cells = label_cells(label)
         if cells is None or label in book.unmarked or not pages:
             continue
-        within = label.isdigit() and any(
+        within = label.isdecimal() and len(label) < 20 and any(
             low is not None and high is not None and low <= int(label) <= high
             for low, high in spans
         )

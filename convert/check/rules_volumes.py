@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 
 from .kinds import above, expect_above, expect_margins
 from .model import Block, Book, Page, Tally, rule
@@ -268,13 +269,12 @@ def clear_of_numbers(book: Book, tally: Tally) -> None:
 
 @rule("V20")
 def centred_lines_of_contents(book: Book, tally: Tally) -> None:
-    """No blank line between successive centred lines above contents entries."""
-    blocks = book.texts
-    for one, two, three in zip(blocks, blocks[1:], blocks[2:], strict=False):
-        if one.kind == two.kind == "h-center" and three.kind == "toc" and two.element is None:
-            gap = above(two)
+    """No blank line below a centred line that names a volume."""
+    for block, after in pairwise(book.texts):
+        if block.style == "contents-volume" and after.kind == "toc":
+            gap = above(after)
             if gap is not None:
-                tally.expect(gap == 0, two.page, two.at[0], "no blank line above", "a blank line")
+                tally.expect(gap == 0, after.page, after.at[0], "no blank line above", "one")
 
 
 @rule("V23")

@@ -202,6 +202,7 @@ VERSE_BREAKS = [
     ("Y01", "vs:1/2+|    al;g", "vs:1/2+|  al;g"),
     ("Y02", "sang3\n\nvs", "sang3\nvs"),
     ("Y05", "cast:1/1+|  t1*]", "cast:1/1+|    t1*]"),
+    ("Y04", "sp|,mrs4", "sp|,,mrs4"),
     ("Y06", "sp+|  op54", "sp+|op54"),
     ("Y06", "sd|      \"<", "sd|    \"<"),
 ]  # fmt: skip

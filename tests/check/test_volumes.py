@@ -44,9 +44,11 @@ tp+|,brl4
 
 hc|~,3t5ts
 
+cv|~,volume #a
 toc:1/2|,f/ ,"ds """"""""""""""""""""""""""" #aa
 toc:2/2|  ,! ,h\se by ! ,riv] & ! ,l;g
 toc:2/2+|    ,road """""""""""""""""""""""""" #bd
+cv|~,volume #b
 toc:1/2|,la/ ,"ds """"""""""""""""""""""""" #aje
 = body 1 11 #aa head=,riv]
 \
@@ -82,15 +84,18 @@ ti|~,brl pages t#a &
 ti|~#c
 = body 3 105 #aje head=,riv]
 
-p|  ,la/ ,"ds4
+
+hc:1/1|~,la/ ,"ds
+
+p|  ,! 5d 0 ne>4
 
 ev|~,! ,5d
 """
 EDITION = (ONE, TWO)
 IDS = {
     "R01", "R02", "R03", "R04", "R06", "Z01", "Z04", "V01", "V02", "V03", "V04", "V05", "V06",
-    "V07", "V08", "V10", "V11", "V12", "V14", "V15", "V16", "V17", "V18", "V23", "T02", "H01",
-    "H02",
+    "V07", "V08", "V10", "V11", "V12", "V14", "V15", "V16", "V17", "V18", "V19", "V21", "V23",
+    "T02", "H01", "H02",
 }  # fmt: skip
 BREAKS = [
     ("R02", "= t t1 - -", "= t t1 - - head=,riv]"),
@@ -117,6 +122,8 @@ BREAKS = [
     ("V16", '" #aje', '""#aje'),
     ("V17", "by ! ,riv] & ! ,l;g", 'by ! ,riv] & """""'),
     ("V18", "by ! ,riv] & ! ,l;g", "by ! ,riv] & ! ,l;g ,riv"),
+    ("V19", '" #aa\n', '" #ab\n'),
+    ("V21", "cv|~,volume #b\n", "cv|~,volume #b\ncv|~,volume #c\n"),
     ("T02", "toc:1/2|,f/ ,\"ds \"\"", "toc:1/2|.1,f/ ,\"ds"),
     ("H01", "hc|~,3t5ts", "hc|,3t5ts"),
     ("H02", "hc|~,3t5ts", "hc|      ,3t5ts"),
@@ -171,17 +178,31 @@ def test_contents_clear_of_page_numbers(tmp_path: Path) -> None:
 
 def test_centred_lines_of_contents(tmp_path: Path) -> None:
     """2.10: no blank line between successive centred lines."""
-    drawn = (
-        """= p p1 - -
-cv|~,3t5ts
-cv|~,volume #a
+    entry = "toc:1/1|,a " + '"' * 35 + " #a\n"
+    right = f"= p p1 - -\nhc|~,3t5ts\n\ncv|~,volume #a\n{entry}"
+    assert Drawing(right).inspect(tmp_path).state["V20"] == "passed"
+    wrong = right.replace("#a\ntoc", "#a\n\ntoc")
+    assert "V20" in failed(Drawing(wrong).inspect(tmp_path))
 
-toc:1/1|,a """
-        + '"' * 35
-        + " #a\n"
-    )
-    assert Drawing(drawn).inspect(tmp_path).state["V20"] == "passed"
-    assert "V20" in failed(Drawing(drawn.replace("5ts\n", "5ts\n\n")).inspect(tmp_path))
+
+@pytest.mark.parametrize(
+    "old, new",
+    [(',b """', ',c """'), ("= body 2 - -\nhc:1/1|~,b", "= body 2 - -\nhc:1/1|~,d")],
+    ids=["not in volume 1", "not in this volume"],
+)
+def test_contents_of_each_volume(old: str, new: str, tmp_path: Path) -> None:
+    """2.10: volume 1 lists the entries of all volumes, a later volume its own."""
+    dots = '"' * 34
+    one = f"= p p1 - -\nhc|~,3t5ts\n\ncv|~,volume #a\ntoc:1/1|,a {dots}  #a\n"
+    one += f"cv|~,volume #b\ntoc:1/1|,b {dots}  #b\n= body 1 - -\nhc:1/1|~,a\n\np|  ,w\n"
+    two = f"= p p1 - -\nhc|~,3t5ts\n\ntoc:1/1|,b {dots}  #b\n"
+    two += f"= body 2 - -\nhc:1/1|~,b\n\np|  ,w\n{END}"
+    volumes = (one.replace("  #", '" #'), two.replace("  #", '" #'))
+    assert "V13" not in failed(Drawing(*volumes).inspect(tmp_path))
+    wrong = (volumes[0], broken((volumes[1],), old, new)[0])
+    if "d" in new[-1:]:
+        wrong = (f"{volumes[0]}= body 9 - -\nhc:1/1|~,b\n\np|  ,w\n", wrong[1])
+    assert "V13" in failed(Drawing(*wrong).inspect(tmp_path))
 
 
 @pytest.mark.parametrize("counts, fails", [((4, 3, 1), False), ((5, 2, 1), True)])

@@ -1,0 +1,203 @@
+"""Checks of contents against headings (V13, V19, V21, V22), and those that need the source or
+its account (G07, G09, P09), with a few of words and their order (G08, J08, Q05, Y04)."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from .kinds import HEADINGS, groups, kind_of
+from .model import Block, Book, Tally, rule
+from .numbers import label_cells, say, value
+
+_LEAD = re.compile(r'(?: "{2,})? +(\S+)$')
+_TYPEFORM = re.compile(r"[.^_@][127]|,,,")
+_SIGNS = re.compile(r"[.^_@][127']")
+_HYPHEN = re.compile(r"[^ ,\-]-$")
+
+
+class Entry(NamedTuple):
+    """A contents entry: its words without capitals and typeforms, its number, its place."""
+
+    words: str
+    number: str
+    block: Block
+
+
+def _plain(cells: str) -> str:
+    """Words for comparison: contents drop typeforms and may keep fewer capitals (BF 2.10)."""
+    return _SIGNS.sub("", cells).replace(",", "").replace(" ", "")
+
+
+def _entries(book: Book, volume: int) -> list[Entry]:
+    """Contents entries of a volume that have guide dots."""
+    out = []
+    for block in book.blocks:
+        if block.kind == "toc" and block.page.volume == volume and block.style == "contents":
+            *lines, last = block.cells
+            found = _LEAD.search(last)
+            if found and block.page.series == "p" and not block.element:
+                words = " ".join([*lines, last[: found.start()]])
+                out.append(Entry(_plain(words), found[1], block))
+    return out
+
+
+def _headings(book: Book) -> dict[str, list[Block]]:
+    """Headings of the text by their words."""
+    out: dict[str, list[Block]] = {}
+    for block in book.blocks:
+        if block.kind in HEADINGS and block.element:
+            out.setdefault(_plain(" ".join(block.cells)), []).append(block)
+    return out
+
+
+def _numbers(book: Book, block: Block) -> set[str]:
+    """The numbers a contents entry may give for a heading: its print page, or its braille page
+    where print has none; labels in words of their own are not judged."""
+    page = block.page
+    label = page.lines[block.at[0]].print_page
+    if not book.has_print_numbers:
+        return {page.foot}
+    cells = label_cells(label) if label else None
+    return {cells} if cells else set()
+
+
+@rule("V13")
+def contents_of_each_volume(book: Book, tally: Tally) -> None:
+    """Volume 1 lists all, later volumes their own headings."""
+    if len(book.volumes) < 2:
+        return
+    first = {entry.words for entry in _entries(book, 1)}
+    headings = _headings(book)
+    for number in range(2, len(book.volumes) + 1):
+        for entry in _entries(book, number):
+            page, at = entry.block.page, entry.block.at[0]
+            right = entry.words in first
+            tally.expect(right, page, at, "the same entry in volume 1", "none there")
+            found = headings.get(entry.words)
+            if found:
+                own = any(block.page.volume == number for block in found)
+                tally.expect(own, page, at, "entries of this volume", "one of another volume")
+
+
+@rule("V19")
+def contents_tell_the_page(book: Book, tally: Tally) -> None:
+    """The number of an entry is the page of its heading."""
+    headings = _headings(book)
+    for volume in range(1, len(book.volumes) + 1):
+        for entry in _entries(book, volume):
+            found = headings.get(entry.words, [])
+            numbers = [_numbers(book, block) for block in found]
+            if numbers and all(numbers):
+                known = set().union(*numbers)
+                right = entry.number in known
+                page, at = entry.block.pages[-1], entry.block.at[-1]
+                expected = " or ".join(sorted(map(say, known)))
+                tally.expect(right, page, at, f"page {expected}", f"page {say(entry.number)}")
+
+
+@rule("V21")
+def volumes_named_in_contents(book: Book, tally: Tally) -> None:
+    """A centred line for each volume, or for each but the first."""
+    named = [b for b in book.blocks if b.style == "contents-volume" and b.page.volume == 1]
+    count = len(book.volumes)
+    if count > 1 and _entries(book, 1):
+        page = _entries(book, 1)[0].block.page
+        right = count - 1 <= len(named) <= count
+        tally.expect(right, page, -1, f"lines for {count} volumes", f"{len(named)}")
+
+
+@rule("V22")
+def front_items_begin_pages(book: Book, tally: Tally) -> None:
+    """A heading of the first rank in the front matter begins a page."""
+    for group in groups(book, *HEADINGS):
+        first = group.first
+        if first.page.series == "p" and first.level == 1 and kind_of(first) == "h-center":
+            tally.expect(first.tops, first.page, first.at[0], "a new page", "text above")
+
+
+@rule("G07")
+def words_are_whole(book: Book, tally: Tally) -> None:
+    """No word broken at a line end."""
+    if book.broken is not None:
+        tally.seen += bool(book.blocks)
+        for page, at in book.broken:
+            tally.expect(False, page, at, "a whole word at the line end", "a part of one")
+
+
+@rule("G08")
+def compounds_stay_on_a_page(book: Book, tally: Tally) -> None:
+    """No page ends at the hyphen of a compound."""
+    for block in book.texts:
+        for nth in range(1, len(block.at)):
+            page = block.pages[nth - 1]
+            if block.pages[nth] is not page and block.kind != "math":
+                line = page.text[block.at[nth - 1]]
+                right = not _HYPHEN.search(line)
+                tally.expect(right, page, block.at[nth - 1], "a whole compound", "its first part")
+
+
+@rule("G09")
+def nothing_lost(book: Book, tally: Tally) -> None:
+    """The account of print characters closes: none lost, none twice."""
+    if book.lost is not None and book.volumes and book.volumes[-1]:
+        page = book.volumes[-1][-1]
+        found = f"{book.lost} that are lost or stand twice"
+        tally.expect(book.lost == 0, page, -1, "every print character once", found)
+
+
+@rule("P09")
+def ranges_cover_neighbours(book: Book, tally: Tally) -> None:
+    """No print page inside a range has a number of its own elsewhere."""
+    own = {page.number.lstrip("abcdefghijklmnopqrstuvwxyz") for page in book.pages()}
+    own |= {page.text[at].lstrip("-") for page, at in book.turns}
+    single = {value(cells) for cells in own if cells and "-" not in cells} - {None}
+    for page, at in book.turns:
+        ends = page.text[at].lstrip("-").split("-")
+        low, high = (value(ends[0]), value(ends[-1])) if len(ends) == 2 else (None, None)
+        if low is not None and high is not None:
+            inside = sorted(n for n in single if n is not None and low <= n <= high)
+            expected = "print pages without text of their own"
+            tally.expect(not inside, page, at, expected, f"page {inside[0]}" if inside else "")
+
+
+@rule("J08")
+def entry_words_are_plain(book: Book, tally: Tally) -> None:
+    """Entry words have no typeform where all would have it."""
+    for group in groups(book, "glossary", "index"):
+        starts = [block for block in group.blocks if block.level == 1 and block.starts[0] == 1]
+        if len(starts) > 2:
+            signed = [b for b in starts if _TYPEFORM.match(b.cells[0].strip())]
+            right = len(signed) < len(starts)
+            first = starts[0]
+            tally.expect(right, first.page, first.at[0], "entry words plain", "all signed")
+
+
+@rule("Y04")
+def speakers_have_initials(book: Book, tally: Tally) -> None:
+    """Names of speakers are not in full capitals."""
+    for block in book.blocks:
+        named = block.style in ("speech", "verse-speech") and block.starts[0] == 1
+        if named and block.parts[0] == "first":
+            right = not block.cells[0].startswith(",,")
+            tally.expect(right, block.page, block.at[0], "first letters", "full capitals")
+
+
+@rule("Q05")
+def choices_on_one_page(book: Book, tally: Tally) -> None:
+    """Where a question is too long for one page, its choices stand on one page if they fit."""
+    for group in groups(book, "exercise"):
+        run: list[Block] = []
+        for block in [*group.blocks, None]:
+            if block is not None and block.level > 1:
+                run.append(block)
+            elif run:
+                _judge_choices(book, tally, run)
+                run = []
+
+
+def _judge_choices(book: Book, tally: Tally, run: list[Block]) -> None:
+    lines = sum(len(block.at) for block in run)
+    if len(run) > 1 and lines <= book.depth - 2:
+        right = run[0].page is run[-1].pages[-1]
+        tally.expect(right, run[0].page, run[0].at[0], "all choices on this page", "some of them")
