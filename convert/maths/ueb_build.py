@@ -225,7 +225,7 @@ class Builder:
             primes, rest = _primes(parts(sup))
             out.extend(Do(prime, Place(True)) for prime in primes)
             out.extend(_level("subscript", sub))
-            if _is_degree(rest, isinstance(base, Number)):
+            if _is_degree(rest, isinstance(base, Number) and sub is None):
                 out.append(Do(Sign("°", rest[0].path)))
             elif rest:
                 out.extend(_level("superscript", Row(rest) if len(rest) > 1 else rest[0]))

@@ -116,6 +116,8 @@ def _parted(before: Expression, after: Expression) -> bool:
     if isinstance(before, Name):
         small = isinstance(starts, Letter) and _is_small(starts)
         return small or (isinstance(starts, Name) and starts.text[0].islower())
+    while isinstance(before, Scripts) and not before.after:
+        before = before.base
     return isinstance(starts, Name) and isinstance(before, Letter) and _is_small(before)
 
 

@@ -248,8 +248,9 @@ def _scripts(node: Scripts) -> Form:
         primes = list(takewhile(lambda p: p == Sign("′"), parts(sup)))
         rest = Row(tuple(parts(sup)[len(primes) :]))
         out += ["s7"] * len(primes) + _level("5(", sub)
-        degree = form(rest) == ["s^j"]
-        out += form(rest) if degree else _level("9(", rest if rest.children else None)
+        circle = isinstance(node.base, Number) and sub is None and form(rest) == ['s"0']
+        degree = circle or form(rest) == ["s^j"]
+        out += ["s^j"] if degree else _level("9(", rest if rest.children else None)
     return out
 
 
