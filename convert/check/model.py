@@ -159,7 +159,8 @@ class Book:
     @property
     def has_print_numbers(self) -> bool:
         if self.traced:
-            return any(page.print_page for page in self.pages() if page.series != "t")
+            numbered = (page.print_page or page.turns for page in self.pages())
+            return any(numbered)
         body = [page for page in self.pages() if page.series != "t"]
         return sum(bool(page.number) for page in body) * 2 > len(body)
 

@@ -20,6 +20,7 @@ _FOLD = str.maketrans("`{|}~", "@[\\]^")
 _VOLUME = re.compile(r"\.v(\d+)\.brf$", re.I)
 _DIGITS = str.maketrans("abcdefghij", "1234567890")
 DEFAULT = (40, 25)
+WIDEST = 100  # Cells of a line that a guess may take for a page width.
 
 
 def load(paths: Sequence[Path], page: tuple[int, int] | None = None) -> tuple[Book, list[str]]:
@@ -48,7 +49,7 @@ def _load_folder(folder: Path, page: tuple[int, int] | None) -> tuple[Book, list
     volumes = [_divide(_read(file)) for _, file in files]
     rows = _read_trace(trace)
     size = page or _size(options)
-    depth = size[1] if size else max((int(str(row["line"])) for row in rows), default=DEFAULT[1])
+    depth = size[1] if size else _deepest(rows)
     width = size[0] if size else _widest(volumes, rows)
     book = Book(width, depth, [], traced=True, convention=str(options.get("convention") or ""))
     book.volumes = [
@@ -94,7 +95,7 @@ def _load_files(
         for number, pages in enumerate(volumes, 1)
     ]
     for leaf in book.pages():
-        _furniture(leaf)
+        _furniture(leaf, book.width)
     _running_heads(book)
     return finish(book), notes
 
@@ -124,6 +125,8 @@ def _read(path: Path) -> str:
         raise SourceError(
             f"{path} cannot be read: {error.strerror}.", "Check the name and try again."
         ) from error
+    if not data.strip(b"\r\n\f "):
+        raise SourceError(f"{path} is empty.", "Give the braille files of an edition.")
     if b"\xe2\xa0" in data:
         return ascii_of(data.decode("utf-8", "replace").lstrip("\ufeff"))
     if b"\0" in data[:4096] or data[:4] in (b"PK\x03\x04", b"%PDF"):
@@ -159,7 +162,15 @@ def _options(recipe: Path) -> dict[str, object]:
 
 def _size(options: dict[str, object]) -> tuple[int, int] | None:
     cells, lines = options.get("cells"), options.get("lines")
-    return (cells, lines) if isinstance(cells, int) and isinstance(lines, int) else None
+    if isinstance(cells, int) and isinstance(lines, int) and cells > 0 and lines > 0:
+        return cells, lines
+    return None
+
+
+def _deepest(rows: list[dict[str, object]]) -> int:
+    """The page depth: the last line that the trace tells of."""
+    numbers = [number for row in rows if isinstance(number := row.get("line"), int)]
+    return max(numbers, default=DEFAULT[1])
 
 
 def _widest(volumes: list[list[list[str]]], rows: list[dict[str, object]]) -> int:
@@ -182,7 +193,7 @@ def _guess(volumes: list[list[list[str]]]) -> tuple[int, int]:
     count = depth.most_common(1)[0][0] if depth else 0
     longest = max((len(r.rstrip()) for v in volumes for p in v for r in p), default=0)
     cells = width.most_common(1)[0][0] if width else longest
-    return (cells if cells > 9 else DEFAULT[0], count if count > 4 else DEFAULT[1])
+    return (cells if 9 < cells <= WIDEST else DEFAULT[0], count if count > 4 else DEFAULT[1])
 
 
 def _read_trace(path: Path) -> list[dict[str, object]]:
@@ -211,7 +222,14 @@ def _join_trace(book: Book, rows: list[dict[str, object]], path: Path) -> None:
                 "do not have.",
                 "Convert the document again.",
             )
-        put_line(page, row, book.width)
+        try:
+            put_line(page, row, book.width)
+        except (KeyError, TypeError, ValueError) as error:
+            raise SourceError(
+                f"{path} has a line about volume {page.volume}, page {page.ordinal} that cannot be "
+                f"understood: {error}.",
+                "Convert the document again.",
+            ) from error
     if lacking := next((page for page in book.pages() if len(page.lines) < book.depth), None):
         raise SourceError(
             f"{path} does not tell of volume {lacking.volume}, page {lacking.ordinal} in full.",
@@ -257,7 +275,7 @@ def set_head(page: Page, head: str, width: int) -> None:
     page.head = head.strip()
 
 
-def _furniture(page: Page) -> None:
+def _furniture(page: Page, width: int) -> None:
     """Find the page numbers of a page that has no trace."""
     rows = [row.rstrip() for row in page.rows]
     page.text = list(rows)
@@ -268,7 +286,8 @@ def _furniture(page: Page) -> None:
     page.series = page.foot[:1] if page.foot[:1] in ("t", "p") else "body" if page.foot else ""
     page.label = _print_label(page.foot) if page.foot else ""
     found = PAGE_NUMBER.search(rows[0])
-    if found and _stands_alone(rows[0], found.start(1)) and page.series != "t":
+    apart = found is not None and found.start(1) >= width // 2
+    if found and apart and _stands_alone(rows[0], found.start(1)) and page.series != "t":
         page.number = found[1]
         page.text[0] = rows[0][: found.start(1)].rstrip()
 

@@ -98,6 +98,9 @@ def test_what_cannot_be_read_says_so(tmp_path: Path) -> None:
         inspect(tmp_path)
     with pytest.raises(SourceError, match="cannot be read"):
         inspect(tmp_path / "none.brf")
+    (tmp_path / "blank.brf").write_bytes(b"\r\n\x0c")
+    with pytest.raises(SourceError, match="is empty"):
+        inspect(tmp_path / "blank.brf")
     (tmp_path / "picture.brf").write_bytes(b"PK\x03\x04rest")
     with pytest.raises(SourceError, match="not a braille file"):
         inspect(tmp_path / "picture.brf")
@@ -109,6 +112,9 @@ def test_a_trace_that_does_not_fit(tmp_path: Path) -> None:
     lines = trace.read_text("utf-8").splitlines(keepends=True)
     trace.write_text("".join(lines[:-5]), "utf-8")
     with pytest.raises(SourceError, match="does not tell of volume 2, page 2 in full"):
+        inspect(folder)
+    trace.write_text(lines[0].replace('"series"', '"serial"'), "utf-8")
+    with pytest.raises(SourceError, match="page 1 that cannot be understood: 'series'"):
         inspect(folder)
     trace.write_text("not json\n", "utf-8")
     with pytest.raises(SourceError, match=r"trace\.jsonl cannot be read"):
