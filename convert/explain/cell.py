@@ -24,6 +24,14 @@ from ..translation.passage import Passage
 from .say import CODES, print_span, say_furniture, section
 
 _AROUND = 25
+# Lines the edition draws, whose cells are not to be read as signs.
+DRAWN = {
+    "box-bottom": "bottom box",
+    "box-top": "top box",
+    "note-rule": "note separation",
+    "page-turn": "print page change",
+    "table-rule": "column separation",
+}
 
 
 def about_cell(
@@ -40,6 +48,10 @@ def about_cell(
         yield f"Cell {number}: {dots}, in the page furniture {say_furniture(furniture)}."
         return
     cell = cells[at : at + 1] or "\u2800"
+    if row.get("kind") in DRAWN:
+        yield f"Cell {number}: {say_dots(cell)}, part of a {DRAWN[row['kind']]} line."
+        yield "It stands for no print: the edition draws this line."
+        return
     yield f"Cell {number}: {say_dots(cell)}, {cell_name(cell)}."
     part, why_not = _part_again(folder, recipe, row, at)
     if part is not None and part.source is not None:

@@ -18,6 +18,7 @@ from tests.readers.make import epub
 BODY = (
     "<h1>Tides</h1><p>The moon pulls the sea, and <i>twice</i> a day the water in the harbour "
     "rises 3 metres. Café owners know it; so do the children.</p>"
+    "<aside><p>Look at the harbour wall.</p></aside>"
 )
 
 
@@ -101,6 +102,12 @@ def test_every_line_can_be_followed_by_ear(edition: Path) -> None:
     lines = explain_place(edition, Place(1, str(row["page"]), int(str(row["line"])), 4))
     assert all(len(part) < 80 for line in lines for part in line.splitlines())
     assert all(char < "\u2800" or char > "\u28ff" for line in lines for char in line)
+
+
+def test_a_line_the_edition_draws_is_not_read_as_signs(edition: Path) -> None:
+    """BF 7.1: a box line is a row of dots 2-3-5-6, not brackets."""
+    words = told(edition, "⠶" * 30, at=3)
+    assert "part of a top box line. It stands for no print: the edition draws this line." in words
 
 
 def test_page_furniture_is_named_as_such(edition: Path) -> None:
