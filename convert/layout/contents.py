@@ -49,7 +49,7 @@ def contents_items(
     """
     mine = [e for e in entries if volume in (1, e.volume)]
     ranks = {level: at for at, level in enumerate(sorted({e.level for e in mine}), 1)}
-    mine = [e for e in mine if ranks[e.level] <= DEEPEST]
+    mine = [e for e in mine if ranks[e.level] <= DEEPEST and e.cells.text.strip(BLANK)]
     levels = min(DEEPEST, len(ranks))
     longest = max((len(e.number) for e in mine), default=0)
     out: list[Item] = []

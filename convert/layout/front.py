@@ -207,8 +207,11 @@ def title_page(
 
 def _pieces(cells: Cells, room: int) -> list[tuple[str, str]]:
     """Some words as lines of at most ``room`` cells, evenly filled."""
-    block: Block = added([Item("title", "title-page", cells=cells)])[0]
     out: list[tuple[str, str]] = []
+    blocks = added([Item("title", "title-page", cells=cells)])
+    if not blocks:  # words without a sign of their own
+        return out
+    block: Block = blocks[0]
     here = block.start
     while here < block.end:
         found = cut(block, here, block.end, balance(block, here, block.end, room))

@@ -16,7 +16,7 @@ NUMERIC, GRADE_1, CAPITAL = "#", ";", ","
 HYPHEN = cells_of("-")
 _DIGITS = {ord(d): c for d, c in zip("1234567890", "abcdefghij", strict=True)}
 _ROMAN = re.compile(r"(?i)[ivxlcdm]+$")
-_NUMBERED = re.compile(r"(.*?)(\d+)$")
+_NUMBERED = re.compile(r"(.*?)(\d{1,9})$")
 _TOKENS = re.compile(r"\d+(?:[.,]\d+)*|[A-Za-z]+|.", re.S)
 _MARKS = {"-": "-", "–": "-", "−": "-", ".": "4", ",": "1", "/": "_/", ":": "3", "'": "'", "’": "'"}
 

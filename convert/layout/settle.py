@@ -216,7 +216,8 @@ class Settler:
         head = (self.settings.running_head or "").casefold().split()
         if not title or title in (said, head):
             return None
-        return added([self.words.heading("title", self.title)])[0]
+        blocks = added([self.words.heading("title", self.title)])
+        return blocks[0] if blocks else None
 
     def _ending(self, number: int, last: bool) -> Block:
         """The line that ends a volume: a blank line above, never alone on a page (BF 1.6)."""

@@ -17,7 +17,7 @@ from cssselect2 import parser as selectors
 from cssselect2.compiler import CompiledSelector
 from cssselect2.tree import ElementWrapper
 
-from .css_text import Value, declare_namespace, keep_relevant, read_declarations
+from .css_text import Value, bounded, declare_namespace, keep_relevant, read_declarations
 from .limits import LIMITS
 
 _INDENTS = frozenset({"text-indent", "padding-left", "margin-left", "padding", "margin"})
@@ -69,7 +69,7 @@ class Sheets:
     def add(self, text: str) -> None:
         """Read a style sheet; what breaks a limit or cannot be read is noted in ``trouble``."""
         rules = tinycss2.parse_stylesheet(
-            keep_relevant(text), skip_comments=True, skip_whitespace=True
+            bounded(keep_relevant(text)), skip_comments=True, skip_whitespace=True
         )
         self._add_rules(rules, {})
 
@@ -83,7 +83,7 @@ class Sheets:
                 if node.lower_at_keyword == "namespace":
                     declare_namespace(node.prelude, spaces)
                 elif node.lower_at_keyword == "media" and node.content is not None:
-                    media = tinycss2.serialize(node.prelude)
+                    media = _shown(node.prelude)
                     if _MEDIA.match(media) and "(" not in media and len(stack) < 5:
                         inner = tinycss2.parse_rule_list(node.content, skip_comments=True)
                         stack.append(iter(inner))
@@ -264,6 +264,15 @@ def _widened(tree: Any) -> Any:
         )
     ]
     return selectors.CompoundSelector(kept)
+
+
+def _shown(tokens: Any) -> str:
+    """Tokens as text; a bracket, which no plain query has, where they nest beyond sense."""
+    try:
+        text: str = tinycss2.serialize(tokens)
+    except RecursionError:
+        return "("
+    return text
 
 
 def _file_key(tree: Any) -> str:

@@ -19,6 +19,8 @@ _RELEVANT = re.compile(
     r"|decoration|vertical-align|white-space|\\",
     re.IGNORECASE,
 )
+_LONG_NUMBER = re.compile(r"\d{1000,}")
+_SURROGATE = re.compile("[\ud800-\udfff]")  # CSS Syntax 3, 4.3.7: not a character
 _INDENTED = re.compile(r"text-indent|padding|margin", re.IGNORECASE)
 # indents count for lines of verse only, so only for selectors that may mean one
 _VERSE = re.compile(
@@ -59,6 +61,11 @@ def keep_relevant(text: str) -> str:
     return "".join([*kept, text[at:]])
 
 
+def bounded(text: str) -> str:
+    """Style text without numbers too long to be one, which the parser does not survive."""
+    return _LONG_NUMBER.sub("9", text)
+
+
 def _without_comments(text: str) -> str:
     pieces: list[str] = []
     at = 0
@@ -72,17 +79,25 @@ def _without_comments(text: str) -> str:
 def read_declarations(content: Any) -> dict[str, tuple[Value, bool]]:
     """The kept properties of a declaration block (tokens or text), with their importance."""
     kept: dict[str, tuple[Value, bool]] = {}
+    content = bounded(content) if isinstance(content, str) else content
     for item in tinycss2.parse_blocks_contents(content, skip_comments=True, skip_whitespace=True):
         if item.type == "declaration" and item.lower_name in KEPT:
-            if item.lower_name == "content":
-                value: Value = _content(item.value)
-            else:
-                value = tinycss2.serialize(item.value).strip().lower()
+            try:
+                value = _value(item)
+            except RecursionError:  # brackets deeper than any value has: no property takes it
+                continue
             kept[item.lower_name] = (value, item.important)
             if item.lower_name in _SHORTHANDS:
                 for name, part in _expand(item.lower_name, str(value)):
                     kept[name] = (part, item.important)
     return kept
+
+
+def _value(declaration: Any) -> Value:
+    if declaration.lower_name == "content":
+        return _content(declaration.value)
+    text: str = tinycss2.serialize(declaration.value)
+    return text.strip().lower()
 
 
 def _expand(name: str, value: str) -> Iterator[tuple[str, str]]:
@@ -109,7 +124,7 @@ def _content(tokens: Iterable[Any]) -> Content:
     parts: list[tuple[str, str]] = []
     for token in tokens:
         if token.type == "string":
-            parts.append(("text", token.value))
+            parts.append(("text", _SURROGATE.sub("\ufffd", token.value)))
         elif token.type == "function":
             inner = tinycss2.serialize(token.arguments).strip()
             parts.append((token.lower_name if token.lower_name == "attr" else "other", inner))

@@ -70,12 +70,13 @@ class Parts:
         return None if name is None or root is None else (name, root)
 
     def linked_name(self, kind: str) -> str | None:
-        """The name of the part related to the main one by ``kind``, if the package has it."""
+        """The name of the part related to the main one by ``kind``, or usually named so."""
         for link in self.links(self.main).values():
             name = self._package.find(link.target)
             if link.kind == kind and not link.external and name:
                 return name
-        return None
+        # A broken file of relationships must not take the notes or the styles away with it.
+        return self._package.find(join(dirname(self.main), f"{kind}.xml"))
 
     def root(self, name: str) -> etree._Element | None:
         """The root of an optional part; ``None`` with a finding where it cannot be read."""

@@ -199,8 +199,10 @@ def _imports(book: Book, base: str, text: str) -> list[str]:
         return []
     import tinycss2
 
+    from .css_text import bounded
+
     found: list[str] = []
-    for rule in tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True):
+    for rule in tinycss2.parse_stylesheet(bounded(text), skip_comments=True, skip_whitespace=True):
         if rule.type == "at-rule" and rule.lower_at_keyword == "import":
             urls = [t for t in rule.prelude if t.type in ("string", "url")]
             for token in urls[:1]:

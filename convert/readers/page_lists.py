@@ -91,7 +91,8 @@ def _check_order(labels: list[str], findings: Findings) -> None:
         if label in seen:
             findings.add("read.page-repeated", page=label)
         seen.add(label)
-    numbers = [(int(label), label) for label in dict.fromkeys(labels) if label.isdecimal()]
+    whole = [label for label in dict.fromkeys(labels) if label.isdecimal() and len(label) < 10]
+    numbers = [(int(label), label) for label in whole]
     for (before, first), (after, second) in pairwise(numbers):
         if after < before:
             findings.add("read.page-order", first=first, second=second)

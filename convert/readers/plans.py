@@ -222,7 +222,7 @@ def _style_letters(plan: Plan, style: dict[str, str]) -> None:
     line = style.get("text-decoration-line", "")
     lift = style.get("vertical-align", "")
     _switch(plan, nodes.ITALIC, slant.startswith(("italic", "oblique")), slant == "normal")
-    heavy = weight in ("bold", "bolder") or (weight.isdecimal() and int(weight) >= 600)
+    heavy = weight in ("bold", "bolder") or (weight.isdecimal() and int(weight[:5]) >= 600)
     _switch(plan, nodes.BOLD, heavy and plan.do != "heading", bool(weight) and not heavy)
     _switch(plan, nodes.SMALL_CAPS, "small-caps" in caps, caps == "normal")
     _switch(plan, nodes.UNDERLINE, "underline" in line and plan.tag != "a", line == "none")

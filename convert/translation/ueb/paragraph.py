@@ -111,7 +111,7 @@ def look(passage: Passage, single: bool) -> Paragraph:
     out = Paragraph()
     text = small_capitals(passage, out.notes)
     spans, joined = token_spans(text)
-    for at in marks.line_ends(passage):
+    for at in (*marks.line_ends(passage), *(at for at, _ in marks.unprinted(passage))):
         spans = _split(spans, at)
     out.notes.extend(
         Note("ueb.numbers-joined", start, end, (("number", text[start:end]),))
@@ -173,7 +173,7 @@ def _touched_words(spans: list[Span], facts: _Facts, divide_at: Iterable[int]) -
 
 
 def _split(spans: list[Span], at: int) -> list[Span]:
-    """Words cut where a print line ends inside one."""
+    """Words cut where a print line ends, or has room for an answer, inside one."""
     out: list[Span] = []
     for start, end in spans:
         out.extend([(start, at), (at, end)] if start < at < end else [(start, end)])

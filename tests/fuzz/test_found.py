@@ -1,0 +1,81 @@
+"""What damaged packages have shown, each as the smallest document that showed it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import convert
+from convert.edition import Edition
+from tests.readers.make import epub, pack
+from tests.readers.make_docx import TYPES, docx, p, part, r, relations
+
+LONG = "7" * 5000
+
+
+def converted(path: Path) -> Edition:
+    edition = convert.convert(path, code="ueb-uncontracted")
+    assert edition.totals.lost == 0
+    return edition
+
+
+def body(edition: Edition) -> list[str]:
+    return [
+        row.text.strip("⠀")
+        for _, _, page in edition.book.pages()
+        if page.series == "body"
+        for row in page.rows
+        if row is not None and row.text and row.item >= 0
+    ]
+
+
+def test_room_for_an_answer_inside_a_word_stays_in_its_place(tmp_path: Path) -> None:
+    line = '<input type="text" name="n"/>'
+    path = epub(tmp_path, f"<form>(a{line}) ${line}.50</form>")
+    assert body(converted(path)) == ["⠐⠣⠁⠀⠨⠤⠀⠐⠜⠀⠈⠎⠀⠨⠤⠀⠼⠲⠑⠚"]
+
+
+def test_numbers_beyond_any_number(tmp_path: Path) -> None:
+    """Python refuses to make a number of more than 4,300 digits."""
+    marks = "".join(f'<span epub:type="pagebreak" title="{n}"/><p>Sea</p>' for n in (LONG, "3", "²"))
+    body = f'{marks}<p style="font-weight: {LONG}">a</p><ol start="{LONG}"><li value="{LONG}">b</li></ol>'
+    math = f'<math><maction selection="{LONG}"><mi>x</mi></maction></math>'
+    table = f'<table><tr><td colspan="{LONG}" rowspan="{LONG}">c</td></tr></table>'
+    metadata = (
+        '<dc:title>T</dc:title><dc:language>en</dc:language><dc:creator id="a">A</dc:creator>'
+        f'<meta refines="#a" property="display-seq">{LONG}</meta>'
+    )
+    converted(epub(tmp_path, body + math + table, metadata=metadata))
+
+
+@pytest.mark.parametrize("title", ["\u00ad", "\u200b\u2060", "\u202e"])
+def test_a_title_that_shows_nothing(tmp_path: Path, title: str) -> None:
+    metadata = f"<dc:title>{title}</dc:title><dc:language>en</dc:language>"
+    converted(epub(tmp_path, f"<h1>{title}</h1><p>Sea</p>", metadata=metadata))
+
+
+def test_notes_are_found_without_relationships(tmp_path: Path) -> None:
+    call = '<w:r><w:footnoteReference w:id="2"/></w:r>'
+    files: dict[str, str | bytes] = {
+        "[Content_Types].xml": TYPES,
+        "_rels/.rels": relations(("m", "officeDocument", "word/document.xml")),
+        "word/document.xml": part("document", f"<w:body>{p(r('Sea') + call)}</w:body>"),
+        "word/footnotes.xml": part("footnotes", f'<w:footnote w:id="2">{p("Salt.")}</w:footnote>'),
+    }
+    path = pack(tmp_path / "harbour.docx", files)
+    assert "Salt." in converted(path).document.ledger.text
+
+
+def test_huge_numbers_in_a_word_document(tmp_path: Path) -> None:
+    numbers = f'<w:numPr><w:ilvl w:val="0"/><w:numId w:val="1"/></w:numPr><w:outlineLvl w:val="{LONG}"/>'
+    level = (
+        f'<w:lvl w:ilvl="0"><w:start w:val="999999999"/><w:numFmt w:val="upperLetter"/>'
+        f'<w:lvlText w:val="%1."/></w:lvl>'
+    )
+    numbering = (
+        f'<w:abstractNum w:abstractNumId="0">{level}</w:abstractNum>'
+        '<w:num w:numId="1"><w:abstractNumId w:val="0"/></w:num>'
+    )
+    body = p(r("Sea"), props=numbers) + f'<w:sectPr><w:pgNumType w:start="{LONG}"/></w:sectPr>'
+    converted(docx(tmp_path, body, numbering=numbering))
