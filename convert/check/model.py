@@ -158,9 +158,14 @@ class Book:
 
     @property
     def has_print_numbers(self) -> bool:
+        """Whether the edition shows print page numbers; worked out once."""
+        if "numbered" not in self.memo:
+            self.memo["numbered"] = self._is_numbered()
+        return bool(self.memo["numbered"])
+
+    def _is_numbered(self) -> bool:
         if self.traced:
-            numbered = (page.print_page or page.turns for page in self.pages())
-            return any(numbered)
+            return any(page.print_page or page.turns for page in self.pages())
         body = [page for page in self.pages() if page.series != "t"]
         return sum(bool(page.number) for page in body) * 2 > len(body)
 

@@ -212,7 +212,8 @@ def _join_trace(book: Book, rows: list[dict[str, object]], path: Path) -> None:
     """Give each page its lines of the trace."""
     by_place = {(page.volume, page.ordinal): page for page in book.pages()}
     page = None
-    for row in rows:
+    joined = "\n".join(str(row.get("cells") or "").replace("\n", " ") for row in rows)
+    for row, cells in zip(rows, ascii_of(joined).split("\n"), strict=True):
         place = (row.get("volume"), row.get("page"))
         if page is None or place != (page.volume, page.ordinal):
             page = by_place.get(place)  # type: ignore[arg-type]
@@ -223,7 +224,7 @@ def _join_trace(book: Book, rows: list[dict[str, object]], path: Path) -> None:
                 "Convert the document again.",
             )
         try:
-            put_line(page, row, book.width)
+            put_line(page, row, cells.rstrip(), book.width)
         except (KeyError, TypeError, ValueError) as error:
             raise SourceError(
                 f"{path} has a line about volume {page.volume}, page {page.ordinal} that cannot be "
@@ -237,9 +238,8 @@ def _join_trace(book: Book, rows: list[dict[str, object]], path: Path) -> None:
         )
 
 
-def put_line(page: Page, row: dict[str, object], width: int) -> None:
-    """Add one line of the trace to its page."""
-    cells = ascii_of(str(row.get("cells") or "")).rstrip()
+def put_line(page: Page, row: dict[str, object], cells: str, width: int) -> None:
+    """Add one line of the trace to its page; ``cells`` is its text as ASCII braille."""
     if not page.lines:
         page.series, page.label = str(row["series"]), str(row["braille_page"])
         page.print_page = row.get("print_page")  # type: ignore[assignment]

@@ -32,8 +32,9 @@ def _plain(cells: str) -> str:
 def _entries(book: Book, volume: int) -> list[Entry]:
     """Contents entries of a volume that have guide dots."""
     out = []
-    for block in book.blocks:
-        if block.kind == "toc" and block.page.volume == volume and block.style == "contents":
+    for at in book.by_kind.get("toc", ()):
+        block = book.texts[at]
+        if block.page.volume == volume and block.style == "contents":
             *lines, last = block.cells
             found = _LEAD.search(last)
             if found and block.page.series == "p" and not block.element:

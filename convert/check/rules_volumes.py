@@ -193,11 +193,11 @@ def notes_page(book: Book, tally: Tally) -> None:
 
 def _entries(book: Book) -> Iterator[list[Block]]:
     """The contents entries of each volume."""
-    for volume in book.volumes:
-        number = volume[0].volume if volume else 0
-        blocks = [b for b in book.blocks if b.kind == "toc" and b.page.volume == number]
-        if blocks:
-            yield blocks
+    volumes: dict[int, list[Block]] = {}
+    for at in book.by_kind.get("toc", ()):
+        block = book.texts[at]
+        volumes.setdefault(block.page.volume, []).append(block)
+    yield from volumes.values()
 
 
 def _numbered(line: str, width: int) -> bool:
