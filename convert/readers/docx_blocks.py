@@ -32,7 +32,7 @@ from .docx_names import MC, VAL, M, R, W, is_on
 from .docx_numbers import Mark
 from .docx_pages import typed_label
 from .docx_styles import ParagraphStyle, read_paragraph
-from .docx_walk import Later, Walk, bare_words, choose, step
+from .docx_walk import Later, Walk, bare_words, choose, speaks, step
 
 PARAGRAPH, TABLE, _PSTYLE, _RPR = f"{W}p", f"{W}tbl", f"{W}pStyle", f"{W}rPr"
 _SECTION, _FRAME = f"{W}sectPr", f"{W}framePr"
@@ -69,6 +69,8 @@ def collect(walk: Walk, parent: etree._Element, path: str, entries: list[Entry |
                 do(walk, child, path + step(at), entries)
             else:
                 _unknown(walk, child, path + step(at), entries)
+        elif speaks(child):
+            _unknown(walk, child, path + step(at), entries)
 
 
 # ---------------------------------------------------------------- a paragraph
@@ -293,6 +295,8 @@ def _control(walk: Walk, element: etree._Element, path: str, entries: list[Entry
         if child.tag == f"{W}sdtContent":
             with answering(walk, control, element, inline=False):
                 _wrapper(walk, child, path + step(at), entries)
+        elif speaks(child):
+            _unknown(walk, child, path + step(at), entries)
 
 
 def _inserted(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:

@@ -17,7 +17,7 @@ from .docx_drawings import drawing
 from .docx_names import ID, MC, VAL, M, R, W, is_on
 from .docx_styles import Facts
 from .docx_symbols import boxes, from_font
-from .docx_walk import STEPS, Walk, choose, step
+from .docx_walk import STEPS, Walk, choose, speaks, step
 
 RUN, TEXT, RPR, PPR = f"{W}r", f"{W}t", f"{W}rPr", f"{W}pPr"
 InRun = Callable[[Walk, etree._Element, str, Facts], None]
@@ -37,6 +37,8 @@ def inlines(walk: Walk, parent: etree._Element, path: str) -> None:
                 do(walk, child, place)
             else:
                 unknown(walk, child, place)
+        elif speaks(child):
+            unknown(walk, child, path + step(at))
 
 
 def run(walk: Walk, element: etree._Element, path: str) -> None:
@@ -220,6 +222,8 @@ def _control(walk: Walk, element: etree._Element, path: str) -> None:
         if child.tag == f"{W}sdtContent":
             with answering(walk, control, element, inline=True):
                 _inside(walk, child, path + step(at))
+        elif speaks(child):
+            unknown(walk, child, path + step(at))
 
 
 def note_change(walk: Walk, element: etree._Element, what: str) -> None:

@@ -14,7 +14,7 @@ from .docx_controls import Control, control_of
 from .docx_inlines import note_change, unknown
 from .docx_lists import Entry
 from .docx_names import MC, VAL, W, is_on, number
-from .docx_walk import Walk, choose, step
+from .docx_walk import Walk, choose, speaks, step
 from .limits import LIMITS
 
 _ROW, _ENTRY, _ROW_PROPS, _ENTRY_PROPS = f"{W}tr", f"{W}tc", f"{W}trPr", f"{W}tcPr"
@@ -117,6 +117,8 @@ def _parts_of(
                 unknown(walk, child, spot)
             elif tag not in _QUIET and not walk.final:
                 inside.append((child, spot, control))
+            elif tag in _QUIET and speaks(child):
+                unknown(walk, child, spot)
         stack.extend(reversed(inside))
 
 

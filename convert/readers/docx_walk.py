@@ -124,15 +124,20 @@ def bare_words(element: etree._Element) -> str:
     return " ".join(parts)
 
 
+def speaks(element: etree._Element) -> bool:
+    """Whether an element that should print nothing (a property) holds words all the same."""
+    return len(element) > 0 and next(element.iter(f"{W}t"), None) is not None
+
+
 def choose(alternate: etree._Element) -> tuple[int, etree._Element] | None:
     """The branch of an AlternateContent to read, with its place among the children (Part 3).
 
-    The first Choice whose namespaces are known here, else the Fallback, else the first Choice.
+    The first Choice with content whose namespaces are known here, else the Fallback, else the first Choice.
     """
     fallback: tuple[int, etree._Element] | None = None
     first: tuple[int, etree._Element] | None = None
     for at, branch in enumerate(alternate, 1):
-        if branch.tag == f"{MC}Choice":
+        if branch.tag == f"{MC}Choice" and len(branch):
             if all(need in KNOWN_CHOICES for need in branch.get("Requires", "").split()):
                 return at, branch
             first = first or (at, branch)

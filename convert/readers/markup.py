@@ -18,6 +18,12 @@ _ENCODINGS = frozenset(
     | {"iso-8859-1", "latin1", "latin-1", "windows-1252", "cp1252"}
 )
 _DECLARED = re.compile(rb"""^\s*<\?xml[^>]{0,200}?encoding\s*=\s*["']([\w.:-]{1,40})["']""")
+# First bytes of encodings the XML parser would know by itself, past the checks made here.
+_UTF_32 = (b"\xff\xfe\0\0", b"\0\0\xfe\xff", b"<\0\0\0", b"\0\0\0<")
+_UTF_16 = (
+    (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"), (b"<\0", "utf-16-le"), (b"\0<", "utf-16-be")
+)  # fmt: skip
+_EBCDIC = b"\x4c\x6f\xa7\x94"
 _PLACE = re.compile(r",? line \d+, column \d+$")
 _DECLARATION = re.compile(r"^\s*<\?xml[^>]{0,400}?\?>")
 _NAMED = re.compile(rb"<!\[CDATA\[.*?\]\]>|&([A-Za-z][A-Za-z0-9]{1,31});", re.DOTALL)
@@ -85,9 +91,12 @@ def _parse(data: bytes, allow_dtd: bool, huge: bool) -> etree._Element:
 
 def to_ascii_superset(data: bytes) -> bytes:
     """UTF-16 as UTF-8 without its declaration; raises MarkupError for an encoding not allowed."""
-    if data[:2] in (b"\xff\xfe", b"\xfe\xff") and data[:4] != b"\xff\xfe\0\0":
+    head = data[:4]
+    if head.startswith(_UTF_32) or head == _EBCDIC:
+        raise MarkupError("is in an encoding that is not read here", hostile=True)
+    if code := next((code for start, code in _UTF_16 if head.startswith(start)), ""):
         try:
-            return _DECLARATION.sub("", data.decode("utf-16")).encode()
+            return _DECLARATION.sub("", data.decode(code)).encode()
         except UnicodeDecodeError as error:
             raise MarkupError(f"is not the UTF-16 it claims to be ({error.reason})") from None
     found = _DECLARED.match(data[:400].removeprefix(b"\xef\xbb\xbf"))

@@ -8,6 +8,7 @@ and attributes.  After a repair the tree's text is compared with the raw text, s
 from __future__ import annotations
 
 import re
+import warnings
 from collections import Counter
 from collections.abc import Iterator
 from html import unescape
@@ -125,7 +126,10 @@ def parse_soup(text: str, limits: Limits = LIMITS) -> etree._Element:
 
     expanded = _TAG.sub(_expanded, _DECLARATION.sub("", _CONTROL.sub("", text)))
     try:
-        return _to_tree(BeautifulSoup(expanded, "html.parser"))
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # advice on the choice of parsers
+            soup = BeautifulSoup(expanded, "html.parser")
+        return _to_tree(soup)
     except ParserRejectedMarkup:
         raise MarkupError("is broken beyond repair", hostile=True) from None
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 
 import pytest
@@ -38,7 +39,9 @@ def test_room_for_an_answer_inside_a_word_stays_in_its_place(tmp_path: Path) -> 
 
 def test_numbers_beyond_any_number(tmp_path: Path) -> None:
     """Python refuses to make a number of more than 4,300 digits."""
-    marks = "".join(f'<span epub:type="pagebreak" title="{n}"/><p>Sea</p>' for n in (LONG, "3", "²"))
+    marks = "".join(
+        f'<span epub:type="pagebreak" title="{n}"/><p>Sea</p>' for n in (LONG, "3", "²")
+    )
     body = f'{marks}<p style="font-weight: {LONG}">a</p><ol start="{LONG}"><li value="{LONG}">b</li></ol>'
     math = f'<math><maction selection="{LONG}"><mi>x</mi></maction></math>'
     table = f'<table><tr><td colspan="{LONG}" rowspan="{LONG}">c</td></tr></table>'
@@ -68,7 +71,9 @@ def test_notes_are_found_without_relationships(tmp_path: Path) -> None:
 
 
 def test_huge_numbers_in_a_word_document(tmp_path: Path) -> None:
-    numbers = f'<w:numPr><w:ilvl w:val="0"/><w:numId w:val="1"/></w:numPr><w:outlineLvl w:val="{LONG}"/>'
+    numbers = (
+        f'<w:numPr><w:ilvl w:val="0"/><w:numId w:val="1"/></w:numPr><w:outlineLvl w:val="{LONG}"/>'
+    )
     level = (
         f'<w:lvl w:ilvl="0"><w:start w:val="999999999"/><w:numFmt w:val="upperLetter"/>'
         f'<w:lvlText w:val="%1."/></w:lvl>'
@@ -79,3 +84,48 @@ def test_huge_numbers_in_a_word_document(tmp_path: Path) -> None:
     )
     body = p(r("Sea"), props=numbers) + f'<w:sectPr><w:pgNumType w:start="{LONG}"/></w:sectPr>'
     converted(docx(tmp_path, body, numbering=numbering))
+
+
+def test_a_title_of_many_lines_is_centred_in_time(tmp_path: Path) -> None:
+    """Evening out centred lines took time by the square of their number."""
+    words = "permit " * 6000
+    metadata = f"<dc:title>{words}</dc:title><dc:language>en</dc:language>"
+    start = time.perf_counter()
+    converted(epub(tmp_path, f"<h1>{words}</h1><p>Sea</p>", metadata=metadata))
+    assert time.perf_counter() - start < 5
+
+
+def test_repair_says_nothing_of_parsers(tmp_path: Path) -> None:
+    broken = '<?xml version="1.0"?><?xml version="1.0"?><ncx><text>Sea</text><p>b<'
+    assert "Sea" in converted(epub(tmp_path, broken)).document.ledger.text
+
+
+@pytest.mark.parametrize(
+    "style",
+    [
+        "p { font: " + "calc(" * 3000 + "}",
+        "@media " + "(" * 3000 + ")" * 3000 + " { p { font-weight: bold } }",
+        ":not(" * 3000 + "p" + ")" * 3000 + " { font-weight: bold }",
+        "p::before { content: '\\D800 x' }",
+        f"p {{ font-weight: {LONG} }}",
+        f"@import url(a.css) {LONG};",
+    ],
+)
+def test_style_sheets_beyond_sense(tmp_path: Path, style: str) -> None:
+    converted(epub(tmp_path, "<p>Sea</p>", head=f"<style>{style}</style>"))
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        "<w:p><w:rPr><w:t>Salt</w:t></w:rPr></w:p>",
+        "<w:trPr><w:p><w:r><w:t>Salt</w:t></w:r></w:p></w:trPr>",
+        "<w:tbl><w:trPr><w:tc><w:p><w:r><w:t>Salt</w:t></w:r></w:p></w:tc></w:trPr></w:tbl>",
+        "<w:p><w:sdt><w:pStyle><w:r><w:t>Salt</w:t></w:r></w:pStyle></w:sdt></w:p>",
+        "<w:sdt><w:pStyle><w:r><w:t>Salt</w:t></w:r></w:pStyle></w:sdt>",
+    ],
+)
+def test_words_inside_properties_are_kept(tmp_path: Path, body: str) -> None:
+    edition = converted(docx(tmp_path, body))
+    assert edition.document.ledger.text.strip() == "Salt"
+    assert "read.unknown-element" in {finding.kind for finding in edition.findings}

@@ -25,6 +25,8 @@ class Outcome:
     number: int
     refused: bool = False
     fault: str = ""
+    unread: str = ""
+    """The finding that tells of words the reader missed, if there is one."""
     seconds: float = 0.0
     peak: int = 0
     """MiB of memory at the most."""
@@ -38,8 +40,8 @@ def _ring(signum: int, frame: FrameType | None) -> None:
     raise _TooLong
 
 
-def judge(path: Path, whole: bool) -> tuple[bool, str]:
-    """(refused, fault) of one file; ``whole`` converts it, else it is only read."""
+def judge(path: Path, whole: bool) -> tuple[bool, str, str]:
+    """(refused, fault, unread) of one file; ``whole`` converts it, else it is only read."""
     import convert
     from convert.document.nodes import Document
     from convert.errors import Bug, ConvertError, PluginError
@@ -47,17 +49,19 @@ def judge(path: Path, whole: bool) -> tuple[bool, str]:
     try:
         if whole:
             edition = convert.convert(path, code="ueb-uncontracted")
-            lost, doubled = edition.totals.lost, edition.totals.doubled
-            words = [f.message for f in edition.findings if f.kind.startswith("print.")][:3]
-            return False, f"lost {lost}: {words}" if lost else ""
+            said = {f.kind: f.message for f in edition.findings if f.kind.startswith("print.")}
+            unread = said.pop("print.not-read", "")
+            lost = edition.totals.lost
+            return False, f"lost {lost}: {said}" if said or (lost and not unread) else "", unread
         document = convert.read(path)
-        return False, "" if isinstance(document, Document) else "no Document"
+        return False, "" if isinstance(document, Document) else "no Document", ""
     except (Bug, PluginError) as error:
-        return True, "".join(traceback.format_exception(error))
+        return True, "".join(traceback.format_exception(error)), ""
     except ConvertError as error:
-        return True, "" if str(error).strip().endswith((".", "”")) else f"no sentence: {error}"
+        sentence = str(error).strip().endswith((".", "”"))
+        return True, "" if sentence else f"no sentence: {error}", ""
     except Exception as error:
-        return True, "".join(traceback.format_exception(error))
+        return True, "".join(traceback.format_exception(error)), ""
 
 
 def _peak() -> int:
@@ -85,12 +89,14 @@ def serve(pipe: Connection, memory: int, seconds: float) -> None:
             start = time.perf_counter()
             signal.setitimer(signal.ITIMER_REAL, seconds)
             try:
-                refused, fault = judge(path, whole)
+                refused, fault, unread = judge(path, whole)
             except _TooLong as late:
-                refused, fault = False, "too long\n" + "".join(traceback.format_exception(late))
+                refused, unread = False, ""
+                fault = "too long\n" + "".join(traceback.format_exception(late))
             finally:
                 signal.setitimer(signal.ITIMER_REAL, 0)
-            pipe.send(Outcome(number, refused, fault, time.perf_counter() - start, _peak()))
+            took = time.perf_counter() - start
+            pipe.send(Outcome(number, refused, fault, unread, took, _peak()))
 
 
 class Reader:
