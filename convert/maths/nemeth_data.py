@@ -75,10 +75,10 @@ def sign(text: str) -> NemethSign | None:
         if text in table(group):
             return table(group)[text]
     bare = unicodedata.normalize("NFD", text)
-    if bare.endswith(_NEGATED) and (row := sign(bare[:-1])) is not None:
-        if row.group in ("comparison", "arrow", "bar"):
-            return replace(row, print=text, cells=indicator("negation") + row.cells)
-    return None
+    row = sign(bare[:-1]) if bare.endswith(_NEGATED) else None
+    if row is None or row.group not in ("comparison", "arrow", "bar"):
+        return None
+    return replace(row, print=text, cells=indicator("negation") + row.cells)
 
 
 @cache
