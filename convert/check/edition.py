@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 
 _ENDS = frozenset(BLANK + cells_of("-/"))
 _BACKSLASH = cells_of("_*")
+_NOTE = cells_of("@.<")
+_OWN = frozenset(["h-center", "toc", "end-of-volume", "page-turn", "title"])
+_REPEATED = frozenset(["table", "table-head"])  # Column headings, said again beside entries.
 LONG = 10  # A word nearly as long as the line has to be broken somewhere.
 
 
@@ -28,14 +31,39 @@ def book_of(edition: Edition, unmarked: frozenset[str] = frozenset()) -> Book:
     book.unmarked = unmarked
     book.lost = edition.totals.lost + edition.totals.doubled
     book.broken = None if edition.settings.divide_words else []
+    book.added = []
     for volume in made.volumes:
         pages = []
         for at, page in enumerate(volume.pages, 1):
             pages.append(_page(page, volume.number, at, made.cells))
+            book.added += [(pages[-1], *found) for found in _added(page)]
             if book.broken is not None:
                 book.broken += [(pages[-1], line) for line in _broken(page, made.cells)]
         book.volumes.append(pages)
     return finish(book)
+
+
+def _added(made: Made) -> Iterator[tuple[int, bool]]:
+    """Body lines with words that print does not have: the line, from 0, and whether note
+    indicators enclose them.  Titles, contents, the end of a volume and
+    column headings said again are not meant."""
+    if made.series != "body":
+        return
+    for at, row in enumerate(made.rows):
+        if row is None or row.kind in _REPEATED or (row.element is None and row.kind in _OWN):
+            continue
+        for part in row.parts:
+            passage = part.source.passage if part.source is not None else None
+            if part.source is None or passage is None or all(at >= 0 for _, at in passage.at):
+                continue
+            ends = [*(start for start, _ in passage.at[1:]), len(passage.text)]
+            words = [
+                passage.text[start:end]
+                for (start, ledger), end in zip(passage.at, ends, strict=True)
+                if ledger < 0
+            ]
+            if any(char.isalpha() for char in "".join(words)):
+                yield at, _NOTE in part.source.text
 
 
 def _broken(made: Made, width: int) -> Iterator[int]:

@@ -129,7 +129,8 @@ class Book:
 
     ``print_pages``: labels of the source's print pages, None where the source is not at hand.
     ``lost`` counts print characters lost or doubled, ``broken`` holds the lines that end inside
-    a word; both None where the source is not at hand.  ``blocks`` are all elements in order,
+    a word, ``added`` those with words print does not have and whether note indicators enclose
+    them; all None where the source is not at hand.  ``blocks`` are all elements in order,
     ``texts`` those that are not page change lines, and ``by_kind`` the places of each kind in
     ``texts``.  ``memo`` keeps what several rules need.
     """
@@ -143,6 +144,7 @@ class Book:
     print_pages: tuple[str, ...] | None = None
     lost: int | None = None
     broken: list[tuple[Page, int]] | None = None
+    added: list[tuple[Page, int, bool]] | None = None
     unmarked: frozenset[str] = frozenset()
     padded: list[tuple[Page, int]] = field(default_factory=list)
     blocks: list[Block] = field(default_factory=list)

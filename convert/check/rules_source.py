@@ -6,13 +6,14 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from .kinds import HEADINGS, groups, kind_of
+from .kinds import HEADINGS, INTERRUPTS, TABLE, groups, kind_of
 from .model import Block, Book, Tally, rule
 from .numbers import label_cells, say, value
 
 _LEAD = re.compile(r'(?: "{2,})? +(\S+)$')
 _TYPEFORM = re.compile(r"[.^_@][127]|,,,")
 _SIGNS = re.compile(r"[.^_@][127']")
+_INDICATOR = re.compile(r"(?:^|(?<=[ \n\-]))([.^_@][17])(?=[a-z,])")
 _HYPHEN = re.compile(r"[^ ,\-]-$")
 
 
@@ -115,6 +116,69 @@ def front_items_begin_pages(book: Book, tally: Tally) -> None:
         first = group.first
         if first.page.series == "p" and first.level == 1 and kind_of(first) == "h-center":
             tally.expect(first.tops, first.page, first.at[0], "a new page", "text above")
+
+
+@rule("V09")
+def symbols_are_used(book: Book, tally: Tally) -> None:
+    """Every symbol listed stands in the volume; every typeform indicator there is listed."""
+    for volume in book.volumes:
+        number = volume[0].volume if volume else 0
+        entries = [
+            block
+            for at in book.by_kind.get("symbols", ())
+            if (block := book.texts[at]).page.volume == number
+        ]
+        if not entries:
+            continue
+        text = "\n".join("\n".join(page.text) for page in volume if page.series != "t")
+        listed = set()
+        for block in entries:
+            symbol = block.cells[0].strip().removeprefix(".=").split(" ")[0]
+            listed.add(symbol)
+            right = symbol == ".=" or symbol in text
+            found = "one that is not"
+            tally.expect(right, block.page, block.at[0], "a symbol of this volume", found)
+        for used in sorted({match[1] for match in _INDICATOR.finditer(text)} - listed):
+            page, at = entries[-1].page, entries[-1].at[0]
+            tally.expect(False, page, at, f"the typeform indicator {_dots(used)}", "nothing")
+
+
+def _dots(cells: str) -> str:
+    """Two cells of a typeform indicator, spoken."""
+    dots = {".": "4-6", "^": "4-5", "_": "4-5-6", "@": "4", "1": "2", "2": "2-3", "7": "2-3-5-6"}
+    return "dots " + ", ".join(dots[cell] for cell in cells)
+
+
+@rule("K08")
+def changed_tables_say_so(book: Book, tally: Tally) -> None:
+    """A table without columns has a transcriber's note above it."""
+    places = {id(block): at for at, block in enumerate(book.texts)}
+    for group in groups(book, *TABLE):
+        start = places[id(group.first)]
+        columned = any(block.kind == "table-rule" for block in group.blocks)
+        if columned or group.goes_on:
+            continue
+        right = kind_of(group.after) == "tn" or _noted(book, start)
+        tally.expect(right, group.first.page, group.first.at[0], "a note above the table", "none")
+
+
+def _noted(book: Book, start: int) -> bool:
+    """Whether a note stands above, with nothing but the table's own matter between."""
+    for at in range(start - 1, -1, -1):
+        kind = book.texts[at].kind
+        if kind == "tn":
+            return True
+        if kind not in INTERRUPTS and kind not in ("list", "page-turn"):
+            return False
+    return False
+
+
+@rule("N08")
+def added_words_are_enclosed(book: Book, tally: Tally) -> None:
+    """Words that print does not have stand inside note indicators."""
+    if book.added is not None:
+        for page, at, enclosed in book.added:
+            tally.expect(enclosed, page, at, "note indicators around added words", "none")
 
 
 @rule("G07")

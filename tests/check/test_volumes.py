@@ -57,7 +57,7 @@ hc:1/1|~,f/ ,"ds
 
 p|  ,! riv] 0 hi<4
 p+|,! boat c4
-p|  ,! boat 0 z r$ z ! b>n4
+p|  ,! boat 0 .1z r$ z ! b>n4
 
 li:1/1|wet
 li:1/1|pap]
@@ -94,8 +94,8 @@ ev|~,! ,5d
 EDITION = (ONE, TWO)
 IDS = {
     "R01", "R02", "R03", "R04", "R06", "Z01", "Z04", "V01", "V02", "V03", "V04", "V05", "V06",
-    "V07", "V08", "V10", "V11", "V12", "V14", "V15", "V16", "V17", "V18", "V19", "V21", "V23",
-    "T02", "H01", "H02",
+    "V07", "V08", "V09", "V10", "V11", "V12", "V14", "V15", "V16", "V17", "V18", "V19", "V21",
+    "V23", "T02", "H01", "H02",
 }  # fmt: skip
 BREAKS = [
     ("R02", "= t t1 - -", "= t t1 - - head=,riv]"),
@@ -123,6 +123,8 @@ BREAKS = [
     ("V17", "by ! ,riv] & ! ,l;g", 'by ! ,riv] & """""'),
     ("V18", "by ! ,riv] & ! ,l;g", "by ! ,riv] & ! ,l;g ,riv"),
     ("V19", '" #aa\n', '" #ab\n'),
+    ("V09", "! boat 0 .1z r$", "! boat 0 .1z ^1r$"),
+    ("V09", "! boat 0 .1z r$", "! boat 0 z r$"),
     ("V21", "cv|~,volume #b\n", "cv|~,volume #b\ncv|~,volume #c\n"),
     ("T02", "toc:1/2|,f/ ,\"ds \"\"", "toc:1/2|.1,f/ ,\"ds"),
     ("H01", "hc|~,3t5ts", "hc|,3t5ts"),

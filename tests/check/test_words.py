@@ -10,8 +10,11 @@ import pytest
 
 from convert.check.edition import book_of
 from convert.check.inspect import inspect_book
+from convert.layout.book import Row
+from convert.layout.items import Part
+from convert.translation.cells import cells_of
 
-from ..writers.make import Maker, river_school
+from ..writers.make import Maker, cells_for, river_school
 from .drawn import Drawing, failed
 
 END = "\nev|~,! ,5d\n"
@@ -40,6 +43,11 @@ PAIRS = {
     "Q05": (
         f"= body 1 - -\n{LONG}= body 2 - -\n{FIRST}{SECOND}{END}",
         f"= body 1 - -\n{LONG}{FIRST}= body 2 - -\n{SECOND}{END}",
+    ),
+    # 11.12 to 11.18: a table without columns has a transcriber's note.
+    "K08": (
+        "= body 1 - -\np|  ,a\n\ntnn|      @.<,list$4@.>\n\nta|,lake3 #c4\n" + END,
+        "= body 1 - -\np|  ,a\n\nta|,lake3 #c4\n" + END,
     ),
     # 14.1: speakers' names have only their first letters capitalised.
     "Y04": (f"= body 1 - -\nsp|,ann4 ,wait6\n{END}", f"= body 1 - -\nsp|,,ann4 ,wait6\n{END}"),
@@ -86,6 +94,18 @@ def test_a_word_longer_than_the_line_must_be_broken_somewhere() -> None:
     maker = Maker()
     maker.add("x" * 90)
     assert inspect_book(book_of(maker.edition())).state["G07"] == "passed"
+
+
+@pytest.mark.parametrize("words, state", [("@.<", "passed"), ("", "failed")])
+def test_added_words_are_enclosed(words: str, state: str) -> None:
+    """3.1: words that print does not have stand inside note indicators."""
+    maker = Maker()
+    maker.add("The river Ashe")
+    cells = cells_for("Picture", -1)
+    cells.text = cells_of(words) + cells.text
+    part = Part(6, cells.text, cells)
+    maker.rows.append(Row("tn", (part,), "first", "chapter.xhtml!/4/4", "description"))
+    assert inspect_book(book_of(maker.edition())).state["N08"] == state
 
 
 def test_nothing_is_lost() -> None:
