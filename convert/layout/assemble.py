@@ -132,7 +132,7 @@ def find(made: Sequence[Made], volume: int, headings: Mapping[int, Block]) -> di
 def _entries(places: Mapping[int, Place], matter: Matter, words: Words) -> list[Entry]:
     """Contents entries: the print page number, or the braille page's where the source marks
     no print pages (BF 2.10)."""
-    if any(item.kind == "toc" for item in matter.items):
+    if any(item.style == "contents" for item in matter.items):  # print has its own
         return []
     entries: list[Entry] = []
     for index, (volume, print_page, braille_page) in sorted(places.items()):

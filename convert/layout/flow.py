@@ -16,6 +16,7 @@ from dataclasses import replace
 from functools import partial
 from typing import Any
 
+from ..document.ledger import Ledger
 from ..document.nodes import (
     AnswerSpace,
     Box,
@@ -48,8 +49,8 @@ from ..settings import Settings
 from . import flow_list, flow_notes, flow_table
 from .convention import Convention
 from .flow_keep import keep_together
-from .flow_runs import visible
-from .flow_scan import survey
+from .flow_runs import shows, visible
+from .flow_scan import TITLE_PAGES, survey
 from .flow_state import Flow, Scope, Task
 from .items import Item
 
@@ -59,6 +60,7 @@ _OWN_ROLE = frozenset(
      "cross-reference", "letter-division", "glossary-term")
 )  # fmt: skip
 _FORM_ROLES = frozenset(("form", "field"))
+LONGEST_LABEL = 12  # Words before an answer space that still are a field's label and prompt.
 
 
 def flow(
@@ -119,6 +121,9 @@ def _heading(state: Flow, node: Heading, scope: Scope) -> None:
         state.put("letter-division", node.runs, Scope(division=scope.division), node.address)
         return
     node = _with_subtitles(state, node, scope)
+    if scope.title:  # the work's own name, which has no rank among its headings
+        state.put("centred-heading", node.runs, Scope(division=scope.division), node.address)
+        return
     ranks = state.survey.ranks
     rank = min(bisect_left(ranks, node.level), len(ranks) - 1)
     name = state.convention.heading_styles(len(ranks))[rank]
@@ -166,18 +171,21 @@ def _paragraph(state: Flow, node: Paragraph, scope: Scope) -> None:
 def _fields(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:
     """The fields of a form, one a line (BF 6.7); none where the paragraph is no form.
 
-    It is one where its role says so, or where each answer space follows a label that ends with
-    a colon.  Check boxes stay on the line of their words.
+    It is one where its role says so, where it begins with a check box, or where each answer
+    space follows a label that ends with a colon (a prompt may stand between at the end).  Check
+    boxes stay on the line of their words.
     """
     ledger = state.document.ledger
     lines: list[Inlines] = []
     line: list[Inline] = []
-    form = node.role in _FORM_ROLES
+    form = node.role in _FORM_ROLES or _begins_with_box(node.runs, ledger)
     labels = True
     for run in node.runs:
         line.append(run)
         if isinstance(run, AnswerSpace) and run.kind not in ("check", "checked"):
-            labels = labels and text_of(tuple(line[:-1]), ledger).rstrip().endswith(":")
+            label = text_of(tuple(line[:-1]), ledger).rstrip()
+            prompt = run is node.runs[-1] and ": " in label and len(label.split()) <= LONGEST_LABEL
+            labels = labels and (label.endswith(":") or prompt)
             lines.append(tuple(line))
             line = []
     if not form and not (lines and labels):
@@ -189,6 +197,11 @@ def _fields(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:
         words = text_of(rest, ledger).strip()
         return (*lines, rest) if len(words) > 1 else (*lines[:-1], (*lines[-1], *rest))
     return (*lines[:-1], (*lines[-1], *rest))
+
+
+def _begins_with_box(runs: Inlines, ledger: Ledger) -> bool:
+    first = next((run for run in runs if shows(run, ledger)), None)
+    return isinstance(first, AnswerSpace) and first.kind in ("check", "checked")
 
 
 # ---------------------------------------------------------------- other blocks
@@ -203,7 +216,11 @@ def _section(state: Flow, node: Section, scope: Scope) -> None:
         inner = replace(scope, division="body")
     if node.role:
         inner = replace(inner, alphabetic=node.role in ("glossary", "index", "dictionary"))
-    if node.role in rules["new_page"] and not scope.boxes:
+    inner = replace(inner, title=inner.title or node.role in TITLE_PAGES)
+    opens = node.role in rules["new_page"] or (
+        node.role in rules["front_matter"] and not state.body_begun
+    )
+    if opens and not scope.boxes:
         state.page_due = bool(state.items)
     tasks: list[Task] = [(block, inner) for block in _blocked_as_printed(node.children)]
     state.push(tasks)

@@ -25,10 +25,11 @@ from ..document.nodes import (
     VerseLine,
     text_of,
 )
-from .flow_runs import spaced, visible
+from .flow_runs import after_name, entry_words_upright, spaced, span_of, visible
 from .flow_scan import list_depth
 from .flow_state import Flow, Scope, Task
 
+_ALPHABETIC = ("glossary", "index")
 _INTERRUPTS = (Displayed, Verse, Table, DisplayMath, Graphic)
 
 
@@ -39,6 +40,8 @@ def list_block(flow: Flow, node: ListBlock, scope: Scope) -> None:
         inner = replace(scope, level=scope.level + 1, further=False, margins=None)
     else:
         style = flow.convention.style_for("ListBlock", node.role)
+        if style.kind in _ALPHABETIC:
+            node = _entries_upright(flow, node, style.name)
         depth = list_depth(node)
         if depth > int(flow.convention.rules["deepest"]):
             flow.findings.add("layout.list-too-deep", levels=depth)
@@ -61,6 +64,29 @@ def list_block(flow: Flow, node: ListBlock, scope: Scope) -> None:
     flow.push(tasks)
 
 
+def _entries_upright(flow: Flow, node: ListBlock, style: str) -> ListBlock:
+    """A glossary or index without the typeform of its entry words (BF 21.2.2)."""
+    firsts = [_first_words(kid) for kid in node.children if isinstance(kid, ListItem)]
+    entries = [first.runs for first in firsts if first is not None]
+    upright = entry_words_upright(entries, flow.document.ledger)
+    if len(entries) < len(firsts) or upright == entries:
+        return node
+    changed = iter(upright)
+    kids: list[ListItem | PrintPage] = []
+    for kid in node.children:
+        if isinstance(kid, ListItem) and isinstance(first := kid.children[0], Paragraph):
+            runs = next(changed)
+            flow.findings.add("layout.typeform-dropped", span_of(runs), style=style)
+            kid = replace(kid, children=(replace(first, runs=runs), *kid.children[1:]))
+        kids.append(kid)
+    return replace(node, children=tuple(kids))
+
+
+def _first_words(item: ListItem) -> Paragraph | None:
+    first = item.children[0] if item.children else None
+    return first if isinstance(first, Paragraph) else None
+
+
 def _list_item(flow: Flow, item: ListItem, scope: Scope) -> None:
     flow.push(marked_tasks(flow, item.marker, item.children, scope, item.address))
 
@@ -76,7 +102,8 @@ def marked_tasks(
     """
     ledger = flow.document.ledger
     first, rest = opening(flow, children)
-    runs = spaced(marker, first, ledger)
+    join = after_name if scope.style in ("speech", "verse-speech") else spaced
+    runs = join(marker, first, ledger)
     tasks: list[Task] = [partial(flow.put, scope.style, runs, scope, element)] if runs else []
     told = visible(runs, ledger)
     after_display = False
@@ -165,6 +192,7 @@ def speech(flow: Flow, node: Speech, scope: Scope) -> None:
     name = text_of(node.speaker, flow.document.ledger)
     if len(name.strip()) > 1 and name.isupper():
         flow.findings.add("layout.speaker-capitals")
+    node = replace(node, speaker=flow.upright(node.speaker, "speaker", "whole"))
     verses = [kid for kid in node.children if isinstance(kid, Verse)]
     if verses and node.children[0] is verses[0]:
         flow.push(_verse_speech(flow, node, scope))
@@ -183,7 +211,7 @@ def _verse_speech(flow: Flow, node: Speech, scope: Scope) -> list[Task]:
         if isinstance(kid, PrintPage):
             tasks.append((kid, inner))
             continue
-        runs = spaced(marker, kid.runs, flow.document.ledger)
+        runs = after_name(marker, kid.runs, flow.document.ledger)
         here = replace(inner, further=marker is not node.speaker)
         tasks.append(partial(flow.put, "verse-speech", runs, here, kid.address))
         marker = ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from ..document.ledger import Ledger
@@ -23,6 +24,8 @@ from ..document.nodes import (
     text_of,
 )
 
+# An added space this wide is three blank cells (BF 1.9, 14.1.5); see ``lines.widened``.
+WIDE = "\u2003"
 SHOWN = ITALIC | BOLD | UNDERLINE | SCRIPT | SMALL_CAPS
 
 
@@ -65,30 +68,60 @@ def describe_graphics(runs: Inlines) -> Inlines:
     return tuple(_enclosed(run) if isinstance(run, InlineGraphic) else run for run in told)
 
 
-def name_choices(runs: Inlines) -> Inlines:
-    """The entries of a drop-down list follow it, as an embedded note (BF 3.1.1)."""
+def name_choices(runs: Inlines, most: int) -> tuple[Inlines, list[str]]:
+    """The entries of a drop-down list follow it, as an embedded note (BF 3.1.1); entries of
+    more than ``most`` words are given back, to stand alone (BF 3.1.4)."""
     out: list[Inline] = []
+    long: list[str] = []
     for run in runs:
         out.append(run)
-        choices = getattr(run, "choices", ())
-        if choices:
-            out += [Added(" "), Added("; ".join(choices), TRANSCRIBER_NOTE)]
-    return tuple(out)
+        words = "; ".join(getattr(run, "choices", ()))
+        if len(words.split()) > most:
+            long.append(words)
+        elif words:
+            out += [Added(" "), Added(words, TRANSCRIBER_NOTE)]
+    return tuple(out), long
+
+
+def name_of(run: Inline, ledger: Ledger) -> str:
+    """The words of a run as names are compared: without case and the marks around them."""
+    if not isinstance(run, Run):
+        return ""
+    words = " ".join(ledger.text[run.start : run.end].split()).casefold()
+    return words.strip(".,:;!?()[]\u2019's ") if words else ""
+
+
+def plain_names(runs: Inlines, names: frozenset[str], ledger: Ledger) -> Inlines:
+    """Names of speakers have initial capitals only, whatever print uses (BF 14.1.2): small
+    capitals are no reason for full ones."""
+    if not names or not any(isinstance(r, Run) and r.typeform & SMALL_CAPS for r in runs):
+        return runs
+    return tuple(
+        replace(run, typeform=run.typeform & ~SMALL_CAPS)
+        if isinstance(run, Run) and run.typeform & SMALL_CAPS and name_of(run, ledger) in names
+        else run
+        for run in runs
+    )
 
 
 def _letters(run: Inline, ledger: Ledger) -> bool:
     return isinstance(run, Run) and any(c.isalnum() for c in ledger.text[run.start : run.end])
 
 
-def drop_typeforms(runs: Inlines, how: str, ledger: Ledger) -> tuple[Inlines, int]:
+def drop_typeforms(
+    runs: Inlines, how: str, ledger: Ledger, names: frozenset[str] = frozenset()
+) -> tuple[Inlines, int]:
     """The inlines without the typeforms a style ignores, and how many runs lost one (BF 5.3).
 
     ``how`` is ``keep``, ``drop`` (all of them) or ``whole``: only those that every letter of the
-    item carries, as a typeform of a part makes a distinction.
+    item carries, as a typeform of a part makes a distinction.  Speakers' ``names`` standing
+    upright among the rest make none (BF 14.1.3).
     """
     off = SHOWN if how == "drop" else 0
     if how == "whole":
-        forms = [run.typeform for run in runs if isinstance(run, Run) and _letters(run, ledger)]
+        lettered = [run for run in runs if isinstance(run, Run) and _letters(run, ledger)]
+        told = [run for run in lettered if not names or name_of(run, ledger) not in names]
+        forms = [run.typeform for run in told or lettered]
         off = SHOWN if forms else 0
         for form in forms:
             off &= form
@@ -112,6 +145,37 @@ def spaced(before: Inlines, after: Inlines, ledger: Ledger, by: str = " ") -> In
     by = by.lstrip() if left[-1:].isspace() else by
     by = by.rstrip() if right[:1].isspace() else by
     return (*before, Added(by), *after) if by else (*before, *after)
+
+
+def after_name(name: Inlines, words: Inlines, ledger: Ledger) -> Inlines:
+    """A speaker's name and the words: three blank cells between where print has no mark after
+    the name (BF 14.1.5), else one space.  ``WIDE`` stands for the three."""
+    mark = text_of(name, ledger).rstrip()[-1:]
+    if not mark.isalnum() or not visible(words, ledger):
+        return spaced(name, words, ledger)
+    return (*name, Added(WIDE), *words)
+
+
+def entry_words_upright(entries: Sequence[Inlines], ledger: Ledger) -> list[Inlines]:
+    """The entries without the typeform that every entry word wears (BF 21.2.2): a typeform
+    that only some wear is kept."""
+    off = SHOWN
+    for runs in entries:
+        first = next((run for run in runs if _letters(run, ledger)), None)
+        off &= first.typeform if isinstance(first, Run) else 0
+    if not off:
+        return list(entries)
+    return [_without(runs, off, ledger) for runs in entries]
+
+
+def _without(runs: Inlines, off: int, ledger: Ledger) -> Inlines:
+    out = list(runs)
+    for at, run in enumerate(out):
+        if isinstance(run, Run):
+            if _letters(run, ledger) and run.typeform & off != off:
+                break
+            out[at] = replace(run, typeform=run.typeform & ~off)
+    return tuple(out)
 
 
 def labelled(label: Inlines, entry: Inlines, ledger: Ledger) -> Inlines:

@@ -14,22 +14,30 @@ from ..document.nodes import (
     NoteCall,
     PrintPage,
     PrintPageTurn,
+    Section,
+    Speech,
     Table,
     children_of,
     inlines_of,
     walk,
 )
+from .flow_runs import name_of
+
+TITLE_PAGES = frozenset(("titlepage", "halftitlepage"))
 
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """Printed heading ranks in order, notes by id, which notes are called, boxes around boxes."""
+    """Printed heading ranks in order, notes by id, which notes are called, boxes around boxes,
+    names of speakers.  Headings of print's own title pages have no rank: they name the work
+    (BF 2.3, 4.1)."""
 
     ranks: tuple[int, ...]
     notes: dict[str, Footnote]
     called: frozenset[str]
     outer: frozenset[int]
     has_pages: bool
+    speakers: frozenset[str] = frozenset()
 
     def waits(self, note: Footnote) -> bool:
         """Whether print calls this note somewhere, so that it comes with its call."""
@@ -38,14 +46,21 @@ class Survey:
 
 def survey(document: Document) -> Survey:
     """Look over a work once, without recursion."""
+    ledger = document.ledger
     ranks: set[int] = set()
     under: set[int] = set()
     notes: dict[str, Footnote] = {}
     called: set[str] = set()
+    speakers: set[str] = set()
+    titles: set[int] = set()
     pages = bool(document.print_pages)
     for block in document.children:
         for node in walk(block):
-            if isinstance(node, Heading):
+            if isinstance(node, Section) and node.role in TITLE_PAGES:
+                titles.update(id(inner) for inner in walk(node))
+            elif isinstance(node, Speech):
+                speakers.update(name for run in node.speaker if (name := name_of(run, ledger)))
+            if isinstance(node, Heading) and id(node) not in titles:
                 (under if node.role == "subtitle" else ranks).add(node.level)
             elif isinstance(node, Footnote) and node.kind == "foot":
                 notes.setdefault(node.id, node)
@@ -58,6 +73,7 @@ def survey(document: Document) -> Survey:
         frozenset(called),
         frozenset(_outer_boxes(document)),
         pages,
+        frozenset(speakers),
     )
 
 

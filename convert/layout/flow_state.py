@@ -25,7 +25,16 @@ from ..document.nodes import (
 from ..findings import Findings
 from ..settings import Settings
 from .convention import Convention, Style
-from .flow_runs import describe_graphics, drop_typeforms, enclose, name_choices, span_of, visible
+from .flow_runs import (
+    describe_graphics,
+    drop_typeforms,
+    enclose,
+    name_choices,
+    note,
+    plain_names,
+    span_of,
+    visible,
+)
 from .flow_scan import Survey
 from .items import Item
 
@@ -38,7 +47,8 @@ class Scope:
     set; ``level`` of ``levels`` the depth of nesting, ``further`` that a first paragraph of the
     item has been given.  ``shift`` moves both margins right by so many cells; ``margins``
     replaces them.  ``note``: inside a transcriber's note.  ``boxes`` counts boxes around.
-    ``listed`` is the kind of the list around, ``alphabetic`` inside a glossary or an index.
+    ``listed`` is the kind of the list around, ``alphabetic`` inside a glossary or an index,
+    ``title`` on a title page of print.
     """
 
     style: str = ""
@@ -53,6 +63,7 @@ class Scope:
     division: str = "body"
     listed: str = ""
     alphabetic: bool = False
+    title: bool = False
 
 
 Step = Callable[[], None]
@@ -114,13 +125,28 @@ class Flow:
             self._lift_turns(runs, element, scope.division)
             return
         style = self.convention.style(name)
-        runs = name_choices(describe_graphics(runs))
-        runs, dropped = drop_typeforms(runs, style.typeforms, ledger)
-        if dropped:
-            self.findings.add("layout.typeform-dropped", span_of(runs), style=name)
+        runs = plain_names(runs, self.survey.speakers, ledger)
+        runs = self._choices(describe_graphics(runs), scope)
+        runs = self.upright(runs, name, style.typeforms)
         if scope.note:
             runs = enclose(runs)
         self.place(self._item(style, runs, scope, element))
+
+    def upright(self, runs: Inlines, name: str, how: str) -> Inlines:
+        """The inlines without the typeforms that style ``name`` ignores, with a finding."""
+        out, dropped = drop_typeforms(runs, how, self.document.ledger, self.survey.speakers)
+        if dropped:
+            self.findings.add("layout.typeform-dropped", span_of(out), style=name)
+        return out
+
+    def _choices(self, runs: Inlines, scope: Scope) -> Inlines:
+        """Drop-down lists with their entries as embedded notes; a note of more than a few words
+        becomes a paragraph of its own, next (BF 3.1.4)."""
+        runs, long = name_choices(runs, int(self.convention.rules["note_words"]))
+        here = replace(scope, group=None, margins=None, level=0, levels=0, further=False)
+        lead = self.convention.notes["choices"].words
+        self.push([partial(self.put, "description", note(lead + words), here) for words in long])
+        return runs
 
     def _item(self, style: Style, runs: Inlines, scope: Scope, element: str) -> Item:
         deepest = int(self.convention.rules["deepest"])
@@ -274,6 +300,6 @@ class Flow:
                 self.blank_due = True
 
         tasks: list[Task] = [rule]
-        for note in notes:
-            tasks += body_tasks(self, note, inner)
+        for body in notes:
+            tasks += body_tasks(self, body, inner)
         return [*tasks, finish]

@@ -74,8 +74,12 @@ class _Setting:
             for head in self.heads.get(column, ()):
                 if id(head.entry) not in seen:
                     seen.add(id(head.entry))
-                    out = spaced(out, self.once(head.entry), self.flow.document.ledger, ", ")
+                    out = spaced(out, self.heading(head), self.flow.document.ledger, ", ")
         return out
+
+    def heading(self, head: Spot) -> Inlines:
+        """A column heading on one line, without the typeform it wears throughout (BF 11.2)."""
+        return self.flow.upright(self.once(head.entry), "table-column-heading", "whole")
 
 
 def table(flow: Flow, node: Table, scope: Scope) -> None:
@@ -173,7 +177,7 @@ def _corner(setting: _Setting) -> Inlines:
     out: Inlines = ()
     for spot in setting.heads.get(0, ()):
         if spot.columns == 1:
-            out = spaced(out, setting.once(spot.entry), setting.flow.document.ledger, ", ")
+            out = spaced(out, setting.heading(spot), setting.flow.document.ledger, ", ")
     return out
 
 
@@ -229,7 +233,7 @@ def _unused(setting: _Setting) -> None:
     for column in sorted(setting.heads):
         for spot in setting.heads[column]:
             if id(spot.entry) not in setting.used:
-                out = spaced(out, setting.once(spot.entry), ledger, "; ")
+                out = spaced(out, setting.heading(spot), ledger, "; ")
     if visible(out, ledger):
         _note(setting, (*note(setting.words("table-unused")), *enclose(out)))
     elif out:

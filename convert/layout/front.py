@@ -5,6 +5,7 @@ Wordings are rows of the convention; order and places are Braille Formats 2.3 to
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
@@ -29,6 +30,8 @@ CODE_NAMES = {
     "ueb": "Unified English Braille, contracted",
     "ueb-uncontracted": "Unified English Braille, uncontracted",
 }
+_YEAR = re.compile(r"(?<!\d)1[4-9]\d\d(?!\d)|(?<!\d)20\d\d(?!\d)")
+_ISBN_SIGNS = frozenset("0123456789Xx")
 NEMETH = ", with the Nemeth Code for mathematics"
 
 
@@ -121,8 +124,8 @@ def title_segments(facts: TitleFacts, front: Front) -> tuple[list[list[str]], li
             second.append([front.words("by"), *meta.authors])
     if meta.publisher:
         first.append([front.words("published-by"), meta.publisher])
-    history = [meta.date] if meta.date else []
-    if meta.isbn:
+    history = [year] if (year := year_of(meta.date)) else []
+    if is_isbn(meta.isbn):
         history.append(front.words("isbn", isbn=meta.isbn))
     first.append(history)
     made = [front.words("transcribed-into", code=facts.code)]
@@ -130,6 +133,25 @@ def title_segments(facts: TitleFacts, front: Front) -> tuple[list[list[str]], li
         made += [front.words("transcribed-by"), facts.transcriber]
     first.append(made)
     return [group for group in first if group], second
+
+
+def year_of(date: str) -> str:
+    """The year of a date as a package writes it (``2018-01-04T23:03:45Z``, ``May 1884``): the
+    title page gives the year alone (BF 2.3).  Empty where there is none."""
+    found = _YEAR.search(date)
+    return found.group() if found else ""
+
+
+def is_isbn(text: str) -> bool:
+    """Whether an identifier is an International Standard Book Number: ten or thirteen digits,
+    the last of them the check digit (ISO 2108).  Other identifiers are not for readers."""
+    digits = [10 if sign in "xX" else int(sign) for sign in text if sign in _ISBN_SIGNS]
+    if len(digits) == 13:
+        return (
+            10 not in digits and sum(d * (1 + at % 2 * 2) for at, d in enumerate(digits)) % 10 == 0
+        )
+    whole = len(digits) == 10 and 10 not in digits[:9]
+    return whole and sum(d * (10 - at) for at, d in enumerate(digits)) % 11 == 0
 
 
 def volume_lines(facts: VolumeFacts, front: Front) -> list[str]:

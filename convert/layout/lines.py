@@ -10,10 +10,11 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from ..translation.cells import BLANK, Cells, cells_of
+from .flow_runs import WIDE
 from .furniture import Label, combine
 from .items import Item, Part, SetLine
 
@@ -170,8 +171,8 @@ def _add_turn(blocks: list[Block], item: Item, label: Label, dropped: list[str])
 
 def _add_text(blocks: list[Block], item: Item, index: int, dropped: list[str]) -> None:
     """A block of cells; turns before its first and after its last cell stand by themselves."""
-    cells = item.cells
-    assert cells is not None
+    assert item.cells is not None
+    cells = item.cells = widened(item.cells)
     block = _block(item, index)
     block.cells, block.text, block.fixed = cells, cells.text, cells.fixed
     block.start = block.skip_blanks(0, len(cells.text))
@@ -192,6 +193,31 @@ def _add_text(blocks: list[Block], item: Item, index: int, dropped: list[str]) -
     blocks.append(block)
     for label in late:
         _add_turn(blocks, item, label, dropped)
+
+
+def widened(cells: Cells) -> Cells:
+    """The cells with three blanks wherever the flow added a wide space: translators make one
+    blank cell of any space (BF 1.9: a space that means something is three blank cells)."""
+    passage = cells.passage
+    if passage is None or WIDE not in passage.text:
+        return cells
+    wide = [at for at, sign in enumerate(passage.text) if sign == WIDE]
+    for at in reversed([at for at in wide if passage.ledger_at(at) < 0]):
+        row = bisect_right(cells.prints, at)
+        cell = cells.starts[row] if 0 < row < len(cells.starts) else 0
+        if cell and cells.text[cell - 1] == BLANK:
+            more = 3 - (cell - len(cells.text[:cell].rstrip(BLANK)))
+            cells = _opened(cells, cell, max(0, more))
+    return cells
+
+
+def _opened(cells: Cells, cell: int, more: int) -> Cells:
+    """The cells with ``more`` blanks before ``cell``."""
+    text = cells.text[:cell] + BLANK * more + cells.text[cell:]
+    starts = [start + more if start >= cell else start for start in cells.starts]
+    marks = tuple((at + more if at >= cell else at, what, v) for at, what, v in cells.marks)
+    fixed = frozenset(at + more if at >= cell else at for at in cells.fixed)
+    return replace(cells, text=text, starts=starts, marks=marks, fixed=fixed)
 
 
 def _find_breaks(block: Block, cells: Cells) -> None:
@@ -307,9 +333,16 @@ def count_lines(block: Block, at: int, stop: int, width: int, most: int) -> int:
     return count
 
 
+MOST_BALANCED = 12
+"""Lines of centred text at the most that are evened out together: a page holds no more of a
+heading, and the work grows with the square of their number (common practice, no source)."""
+
+
 def balance(block: Block, at: int, end: int, room: int) -> int:
     """The least width in which the cells from ``at`` to ``end`` need no more lines than they
     need in ``room``: so that no short word is left alone (BF 4.4)."""
+    if end - at > room * MOST_BALANCED:
+        return room
     needed = _lines_in(block, at, end, room)
     if needed <= 1:
         return room

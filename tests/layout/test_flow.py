@@ -481,3 +481,49 @@ def test_deep_nesting_of_blocks_does_not_exhaust_the_program(t: Trees) -> None:
     items = t.items(block, settings=Settings(cells=20))
     assert [item.runs for item in items if item.runs] != []
     assert all(item.first <= 10 and item.runover <= 10 for item in items)
+
+
+def test_title_pages_of_print_have_no_rank_among_the_headings(t: Trees) -> None:
+    """BF 2.3, 4.1: they name the work; its acts and chapters are the major headings.  Each item
+    of the front matter starts a new braille page (BF 2.7 to 2.11)."""
+    title = Section(role="titlepage", children=(t.h(1, "River Tales"), t.p("By Ann Hill")))
+    preface = Section(role="preface", children=(t.h(2, "Preface"), t.p("Read.")))
+    half = Section(role="halftitlepage", children=(t.h(2, "River Tales"),))
+    body = Section(role="bodymatter", children=(t.h(2, "One"), t.h(3, "Sea"), t.p("Air.")))
+    items = t.items(*(Section(role="frontmatter", children=(s,)) for s in (title, preface, half)),
+                    body)  # fmt: skip
+    assert [(i.style, i.level, i.new_page) for i in items] == [
+        ("centred-heading", 0, False),
+        ("paragraph", 0, False),
+        ("centred-heading", 2, True),
+        ("paragraph", 0, False),
+        ("centred-heading", 0, True),
+        ("centred-heading", 2, False),
+        ("cell-5-heading", 3, False),
+        ("paragraph", 0, False),
+    ]
+
+
+def test_check_boxes_and_prompts_are_lines_of_a_form(t: Trees) -> None:
+    """BF 6.7: one field a line, 1-3; a prompt may stand before the answer space."""
+    assert t.flowed(
+        t.p(t.answer("check", "☐"), " Fish"),
+        t.p("Date: choose one. ", t.answer("line", "")),
+        t.p("The gauge is read by ", t.answer(), " each day."),
+    ) == [
+        "form 1-3 0 | ☐ Fish",
+        "form 1-3 0 | Date: choose one. __",
+        "paragraph 3-1 0 | The gauge is read by ____ each day.",
+    ]
+
+
+def test_a_long_list_of_choices_is_a_note_of_its_own(t: Trees) -> None:
+    """BF 3.1.4: up to seven words stand in the line, more are a 7-5 paragraph."""
+    few = t.answer("choice", "Row A", choices=("Row A", "Row B"))
+    many = t.answer("choice", "Row A", choices=("Row A, by the gate", "Row B, by the well"))
+    assert t.flowed(t.p("Row: ", few), t.p("Row: ", many), t.p("Sign here.")) == [
+        "form 1-3 0 | Row: Row A ‹Row A; Row B›",
+        "form 1-3 0 | Row: Row A",
+        "description 7-5 0 | ‹Choices: Row A, by the gate; Row B, by the well›",
+        "paragraph 3-1 0 | Sign here.",
+    ]

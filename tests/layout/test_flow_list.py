@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from convert.document.nodes import ITALIC, Displayed, ListItem, Speech
+from convert.document.nodes import BOLD, ITALIC, SMALL_CAPS, Displayed, ListItem, Speech
+from convert.layout.flow_runs import WIDE
 from tests.layout.trees import Trees
 
 
@@ -342,7 +343,52 @@ def test_e37_cast_list_and_prose_play(t: Trees) -> None:
 def test_verse_play_starts_on_the_line_of_the_name(t: Trees) -> None:
     """BF 14.6: 1-5, further lines 3-5."""
     speech = Speech(speaker=t.runs("Tom"), children=(t.verse((1, 1, "I did."), (1, 1, "I fled.")),))
-    assert t.flowed(speech) == ["verse-speech 1-5 0 | Tom I did.", "verse-speech 3-5 0 | I fled."]
+    assert t.flowed(speech) == [
+        f"verse-speech 1-5 0 | Tom{WIDE}I did.",
+        "verse-speech 3-5 0 | I fled.",
+    ]
+
+
+def test_a_name_without_a_mark_is_followed_by_a_wide_space(t: Trees) -> None:
+    """BF 14.1.5: three blank cells; after a mark of print one."""
+    assert t.flowed(
+        Speech(speaker=t.runs("Tom"), children=(t.p("I did."),)),
+        Speech(speaker=t.runs("Ann"), children=()),
+        Speech(speaker=t.runs("Mrs. Pine."), children=(t.p("Well?"),)),
+    ) == [
+        f"speech 1-3 0 | Tom{WIDE}I did.",
+        "speech 1-3 0 | Ann",
+        "speech 1-3 0 | Mrs. Pine. Well?",
+    ]
+
+
+def test_speakers_names_wear_no_typeform_and_no_small_capitals(t: Trees) -> None:
+    """BF 14.1.2, 14.1.3: neither before a speech nor in a direction, whose own italics are
+    dropped too as it stands alone (BF 5.3)."""
+    items = t.items(
+        t.p(("(", ITALIC), ("Tom", SMALL_CAPS), (" goes.)", ITALIC), role="stage-direction"),
+        Speech(speaker=t.runs(("Tom", BOLD | SMALL_CAPS)), children=(t.p(("Yes", ITALIC), "."),)),
+        t.p("They wrote ", ("NATO", SMALL_CAPS), " and ", ("Tom", SMALL_CAPS), "."),
+    )
+    forms = [[getattr(run, "typeform", 0) for run in item.runs] for item in items]
+    assert forms == [[0, 0, 0], [0, 0, ITALIC, 0], [0, SMALL_CAPS, 0, 0, 0]]
+
+
+def test_entry_words_are_upright_where_all_wear_a_typeform(t: Trees) -> None:
+    """BF 21.2.2: in a glossary and an index; what only some words wear is kept."""
+    for role in ("glossary", "index"):
+        both = t.list(
+            t.item("", ("float", BOLD), ": not a ", ("boat", BOLD)),
+            t.item("", ("gauge", BOLD), ": a board"),
+            role=role,
+        )
+        assert [[run.typeform for run in item.runs] for item in t.items(both)] == [
+            [0, 0, BOLD],
+            [0, 0],
+        ]
+    some = t.list(t.item("", ("float", ITALIC), ": a"), t.item("", "gauge: b"), role="index")
+    assert t.items(some)[0].runs[0].typeform == ITALIC
+    assert "layout.typeform-dropped" in t.kinds()
 
 
 def test_speakers_in_capitals_are_reported(t: Trees) -> None:

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from convert.document.nodes import Added, AnswerSpace, Box, Run
+from convert.document.nodes import (
+    BOLD,
+    ITALIC,
+    TRANSCRIBER_NOTE,
+    Added,
+    AnswerSpace,
+    Box,
+    Run,
+)
 from tests.layout.trees import Trees
 
 LISTED = (
@@ -272,3 +280,15 @@ def test_answer_spaces_under_column_headings_stay(t: Trees) -> None:
     table = t.table(t.row("Word", "Meaning", head=True), t.row("sea", t.p(t.answer())))
     runs = [run for item in t.items(table) for run in item.runs]
     assert any(isinstance(run, AnswerSpace) for run in runs)
+
+
+def test_column_headings_lose_the_typeform_they_wear_throughout(t: Trees) -> None:
+    """BF 11.2.4: also in the note about the table; a typeform of a part is kept."""
+    table = t.table(
+        t.row(t.p(("Lake", BOLD)), t.p(("Area", BOLD)), t.p("Depth in ", ("m", ITALIC)), head=True),
+        t.row("Blue", "1", "2"),
+    )
+    note, _, area, depth = t.items(table)
+    assert getattr(note.runs[-1], "typeform", 0) == TRANSCRIBER_NOTE
+    assert [getattr(run, "typeform", 0) for run in area.runs] == [0, 0, 0]
+    assert ITALIC in [getattr(run, "typeform", 0) for run in depth.runs]

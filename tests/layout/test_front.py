@@ -105,6 +105,30 @@ def test_print_page_ranges(texts: list[str], ranges: list[str]) -> None:
     assert print_ranges(labels(*texts)) == ranges
 
 
+@pytest.mark.parametrize(
+    "date, year",
+    [("2018-01-04T23:03:45Z", "2018"), ("May 1884", "1884"), ("2020", "2020"), ("MMXX", ""),
+     ("12345678", ""), ("", "")],
+)  # fmt: skip
+def test_a_title_page_gives_the_year_alone(date: str, year: str) -> None:
+    """BF 2.3: copyright and printing history; no time stamp of a package."""
+    facts = TitleFacts(replace(META, date=date), "River Tales", "UEB", None)
+    groups, _ = title_segments(facts, FRONT)
+    assert groups[3:-1] == ([[year]] if year else [])
+
+
+@pytest.mark.parametrize(
+    "isbn, shown",
+    [("9780000000019", True), ("978-0-306-40615-7", True), ("0-306-40615-2", True),
+     ("080442957X", True), ("9780000000018", False), ("urn:uuid:1f2e", False), ("", False)],
+)  # fmt: skip
+def test_only_a_true_isbn_stands_on_the_title_page(isbn: str, shown: bool) -> None:
+    """BF 2.3; ISO 2108 for the check digit."""
+    facts = TitleFacts(replace(META, isbn=isbn), "River Tales", "UEB", None)
+    groups, _ = title_segments(facts, FRONT)
+    assert (f"ISBN {isbn}" in groups[3]) is shown
+
+
 def test_more_than_three_authors_go_to_the_second_title_page() -> None:
     """BF 2.3, 2.4."""
     meta = replace(META, authors=("Ann A", "Ben B", "Cat C", "Dan D"))
@@ -379,3 +403,13 @@ def test_contents_ignore_typeforms() -> None:
     assert upright.ascii == "a book"
     plain = cells_from("a book")
     assert Words(Listening(), FRONT, Findings()).upright(plain) is plain
+
+
+@pytest.mark.parametrize("style, made_here", [("contents-list", True), ("contents", False)])
+def test_a_list_of_illustrations_does_not_stand_for_the_contents(
+    style: str, made_here: bool
+) -> None:
+    """BF 2.10: contents are made unless print has its own."""
+    book = Maker().chapters(3, 30)
+    book.para("A map of the river", style=style)
+    assert ("p1" in make(book).labels(1)) is made_here

@@ -14,9 +14,12 @@ from convert.layout.lines import (
     lead_of,
     prepare,
     split,
+    widened,
 )
-from convert.translation.cells import Cells, Piece, ascii_of, cells_of
+from convert.translation.cells import BLANK, Cells, Piece, ascii_of, cells_of
+from convert.translation.passage import Passage
 from tests.draw import box, cells_from, item, para, turn
+from tests.fake import letter_cells
 
 
 def block_of(item: Item) -> Block:
@@ -153,3 +156,18 @@ def test_a_print_page_without_text_after_it_is_reported() -> None:
     dropped: list[str] = []
     assert len(prepare([para("one"), turn("2")], dropped)) == 1
     assert dropped == ["2"]
+
+
+def test_a_wide_space_the_flow_added_is_three_blank_cells() -> None:
+    """BF 1.9, 14.1.5: translators make one blank of any space; a wide space of print stays one.
+    Marks and origins move along, and making the blocks again changes nothing."""
+    text = "Tom\u2003I\u2003did"
+    cells = letter_cells("Tom I did")
+    cells.passage = Passage(text, at=((0, 0), (3, -1), (4, 3)))
+    cells.marks = ((6, "line", None),)
+    wide = widened(cells)
+    assert wide.text == cells.text[:3] + BLANK * 3 + cells.text[4:]
+    assert wide.starts == [0, 6, 8]
+    assert wide.marks == ((8, "line", None),)
+    assert wide.origin == [0, 1, 2, 3, 3, 3, 4, 5, 6, 7, 8]
+    assert widened(wide) == wide
