@@ -15,6 +15,7 @@ from .errors import ConvertError
 
 VERBS = {
     "run": "convert documents into braille files and a report",
+    "batch": "convert many documents, going on where a run stopped",
     "check": "inspect finished pages against the layout checks",
     "explain": "say why a line or a cell of the braille is there",
     "translate": "turn lines of print into cells, without layout",

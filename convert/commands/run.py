@@ -12,81 +12,13 @@ from pathlib import Path
 import click
 
 from ..errors import ConvertError, JobError
-from ..job import formats, read_job, settings_options
-
-OPTIONS: list[Callable[..., object]] = [
-    click.option(
-        "--out",
-        type=click.Path(path_type=Path),
-        default=Path("braille"),
-        show_default=True,
-        help="Folder to write into; each source gets a folder of its own name there.",
-    ),
-    click.option(
-        "--job", type=click.Path(path_type=Path), help="Job file (TOML) with these options."
-    ),
-    click.option(
-        "--code",
-        metavar="CODE",
-        help="Braille code: ueb (contracted, the default), "
-        "ueb-uncontracted, or louis:TABLE for a table of the liblouis library.",
-    ),
-    click.option(
-        "--math", type=click.Choice(["ueb", "nemeth"]), help="Code for mathematics [ueb]."
-    ),
-    click.option("--convention", metavar="NAME|FILE", help="Layout convention [bf2016]."),
-    click.option("--page", metavar="CELLSxLINES", help="Page size [40x25]."),
-    click.option("--running-head", metavar="TEXT", help="Running head, or none [none]."),
-    click.option("--volume-pages", type=int, help="Braille pages in a volume, about [80]."),
-    click.option(
-        "--front-pages",
-        type=click.Choice(["on", "off"]),
-        help="Title, symbols, notes and contents pages [on].",
-    ),
-    click.option(
-        "--write",
-        metavar="LIST",
-        help="Formats, with commas: brf, unicode, pef, proof, "
-        "report, trace [brf,report,proof,trace].",
-    ),
-    click.option(
-        "--quotes",
-        type=click.Choice(["auto", "double", "single"]),
-        help="Which quotation marks predominate [auto].",
-    ),
-    click.option(
-        "--revisions",
-        type=click.Choice(["accepted", "original", "refuse"]),
-        help="Tracked changes in a DOCX [accepted].",
-    ),
-    click.option(
-        "--document-pages",
-        is_flag=True,
-        default=None,
-        help="Take a DOCX's own pages as print pages.",
-    ),
-    click.option(
-        "--require-print-pages",
-        is_flag=True,
-        default=None,
-        help="A source without print page marks must be settled before embossing.",
-    ),
-    click.option("--title", help="Title for the title page."),
-    click.option("--transcriber", help="Name for the title page's transcription line."),
-    click.option("--quiet", is_flag=True, help="Say nothing but errors."),
-    click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON."),
-]
-
-
-def _with_options(function: Callable[..., None]) -> Callable[..., None]:
-    for option in reversed(OPTIONS):
-        function = option(function)
-    return function
+from ..job import settings_options
+from .options import gather, with_options
 
 
 @click.command()
 @click.argument("sources", nargs=-1, type=click.Path(path_type=Path), metavar="SOURCE...")
-@_with_options
+@with_options
 def command(
     sources: tuple[Path, ...],
     out: Path,
@@ -102,13 +34,7 @@ def command(
 
     Exit status: 0 done; 3 done, but something must be settled before embossing; 1 refused.
     """
-    options = read_job(job) if job else {}
-    options |= {name.replace("_", "-"): value for name, value in given.items() if value is not None}
-    for name in ("front-pages",):
-        if options.get(name) in ("on", "off"):
-            options[name] = options[name] == "on"
-    if isinstance(options.get("write"), str):
-        options["write"] = list(formats(str(options["write"])))
+    options = gather(job, given)
     if not sources and job and isinstance(options.get("source"), str):
         sources = (job.parent / str(options["source"]),)
     if not sources:
@@ -120,6 +46,7 @@ def _run_all(
     sources: tuple[Path, ...], out: Path, options: dict[str, object], quiet: bool, as_json: bool
 ) -> int:
     """Convert each source; the exit status of the whole."""
+    from ..batch import convert_one
     from ..output import unique_stems
     from ..pipeline import settings_from
 
@@ -130,7 +57,7 @@ def _run_all(
     for source, stem in zip(sources, stems, strict=True):
         with _progress(source.name, quiet) as tell:
             try:
-                records.append(_run_one(source, stem, out, settings, tell))
+                records.append(convert_one(source, stem, out, settings, tell))
             except ConvertError as error:
                 if isinstance(error, JobError):
                     raise
@@ -153,26 +80,6 @@ def _check_formats(names: tuple[str, ...]) -> None:
 
     for name in names:
         plugins.find("convert.writers", name)
-
-
-def _run_one(
-    source: Path, stem: str, out: Path, settings: object, tell: Callable[[str], None]
-) -> dict[str, object]:
-    from ..output import write_edition
-    from ..pipeline import convert_source, has_stop
-    from ..settings import Settings
-    from ..writers.report import totals_record
-
-    assert isinstance(settings, Settings)
-    edition = convert_source(source, settings, tell)
-    tell("writing")
-    folder = write_edition(edition, out, settings.write, stem=stem)
-    return {
-        "source": str(source),
-        "status": "settle" if has_stop(edition) else "done",
-        "folder": str(folder),
-        "totals": totals_record(edition),
-    }
 
 
 def _say(record: dict[str, object], quiet: bool) -> None:
