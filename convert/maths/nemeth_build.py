@@ -183,10 +183,10 @@ class Builder:
         out: Tasks = []
         for part in side_by_side(inside):
             if part.before:
-                out.append(gap(part.before))
+                out.append(gap(part.before, place.level))
             out.append(Visit(part.node, place.plain()._replace(note=part.note)))
             if part.after and not (part.kind == COMMA and place.level):
-                out.append(gap(part.after))
+                out.append(gap(part.after, place.level))
         return out
 
     def _fraction(self, node: Fraction, place: Place) -> Tasks:
@@ -298,12 +298,12 @@ def _scripts(node: Scripts, place: Place) -> Tasks:
         out.extend(_limbs(sub, parts(sup), place))
     out.append(Visit(base, place))
     quiet = True
-    for count, (sub, sup) in enumerate(after):
+    for sub, sup in after:
         if not quiet:
             out.append(split)
         marks, rest = primes(parts(sup))
         out.extend(Visit(prime, place.plain()) for prime in marks)
-        silent = not count and not place.level and _is_numeric(base, sub)
+        silent = quiet and not place.level and _is_numeric(base, sub)
         out.extend(_limbs(sub, rest, place, silent))
         quiet = (sub is None or silent) and not rest
     return out

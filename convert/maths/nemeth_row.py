@@ -76,10 +76,12 @@ def kind_of(node: Expression) -> str:
             return COMMA
         case Sign(text=text, role=role):
             return _group(text, role)
+        case Letter(text=text) if (row := sign(text)) is not None:
+            return row.group
         case Name(text=text):
             return name_kind(text)
-        case Words():
-            return WORD
+        case Words(text=text):
+            return WORD if any(map(str.isalpha, text)) else OPERAND
     return OPERAND
 
 

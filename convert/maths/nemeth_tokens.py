@@ -37,6 +37,6 @@ class Token(NamedTuple):
     silent: bool = False
 
 
-def gap(why: str) -> Token:
-    """A place where a blank may be needed."""
-    return Token(GAP, text=why)
+def gap(why: str, level: str = "") -> Token:
+    """A place where a blank may be needed, in a row at ``level``."""
+    return Token(GAP, text=why, level=level)

@@ -70,6 +70,7 @@ class _Writer:
     subscript_look: bool = False
     last: Token | None = None
     pending: tuple[str, ...] = ()
+    row: str = ""
     ranker: Ranker = field(default_factory=Ranker)
 
     def put(self, cells: str, leaf: int) -> None:
@@ -84,7 +85,7 @@ def write(tokens: Sequence[Token], *, entry: bool = False) -> Written:
     lettered = frozenset() if entry else _alone(tokens)
     for at, token in enumerate(tokens):
         if token.kind == GAP:
-            writer.pending += (token.text,)
+            writer.pending, writer.row = (*writer.pending, token.text), token.level
         elif token.kind == SPLIT:
             _split(writer, token)
         else:
@@ -139,7 +140,7 @@ def _gap(writer: _Writer, token: Token) -> None:
         return
     writer.ranker.blank(token, why, len(writer.origin))
     writer.put(BLANK, last.leaf)
-    if not KEEPS_LEVEL.issuperset(why):
+    if writer.level != writer.row or not KEEPS_LEVEL.issuperset(why):
         writer.level = ""
     writer.fresh = why != (AFTER_LISTED,)
     writer.blank, writer.subscript_look = True, False
@@ -180,9 +181,8 @@ def _after(writer: _Writer, token: Token) -> None:
     writer.fresh = keeps and minus is not None and token.cells == minus.cells
     if token.kind == POINT:
         writer.level = ""
-    writer.subscript_look = not token.level and (
-        token.kind == LETTER or token.silent or (token.kind == PRIME and writer.subscript_look)
-    )
+    lettered = token.kind == LETTER or (token.kind == PRIME and writer.subscript_look)
+    writer.subscript_look = token.silent or (lettered and not token.level)
     writer.blank, writer.last = False, token
 
 
