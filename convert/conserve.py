@@ -16,8 +16,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from itertools import accumulate, count
+from operator import sub
 
 from .document.ledger import BREAK, Ledger
 from .document.nodes import Document
@@ -29,7 +32,9 @@ from .translation.passage import Passage
 
 _UNCLAIMED = re.compile(b"\x00+")
 _WORDS = re.compile(r"\S(?:.*\S)?", re.S)
-CLAIMED, OMITTED, IGNORED = 1, 2, 3
+CLAIMED, OMITTED, IGNORED, FOLDED = 1, 2, 3, 4
+# What an omission makes of each state: what is not claimed counts as left out for a reason.
+_EXCUSED = bytes.maketrans(bytes((0, FOLDED)), bytes((OMITTED, OMITTED)))
 
 
 @dataclass(slots=True)
@@ -50,11 +55,9 @@ def conserve(document: Document, book: Book, findings: Findings) -> Account:
     """Account for every print character; file ``print.lost`` and ``print.doubled``."""
     account = Account()
     state = bytearray(len(document.ledger.text))
-    placed: dict[int, list[Part]] = {}
-    for part in _placed(book):
-        placed.setdefault(id(part.source), []).append(part)
-    for parts in placed.values():
-        _claim(parts, state, account)
+    for parts in _placed(book):
+        if not _claim_whole(parts, document.ledger.text, state):
+            _claim(parts, state, account)
     _excuse(document, state)
     _sum(document.ledger, state, account)
     for start, end in account.losses:
@@ -66,15 +69,70 @@ def conserve(document: Document, book: Book, findings: Findings) -> Account:
     return account
 
 
-def _placed(book: Book) -> Iterator[Part]:
-    """Every stretch of translated cells that stands on a page, in page order."""
+def _placed(book: Book) -> Iterable[list[Part]]:
+    """For each passage its stretches of cells that stand on a page, in page order."""
+    placed: dict[int, list[Part]] = {}
     for volume in book.volumes:
         for page in volume.pages:
             for row in page.rows:
                 if row is not None and row.item >= 0:
                     for part in row.parts:
                         if part.source is not None and part.text:
-                            yield part
+                            there = placed.get(id(part.source))
+                            if there is None:
+                                placed[id(part.source)] = [part]
+                            else:
+                                there.append(part)
+    return placed.values()
+
+
+def _claim_whole(parts: list[Part], text: str, state: bytearray) -> bool:
+    """The same as `_claim`, in one stroke, for a passage with nothing odd about it: one stretch
+    of the ledger, a piece with cells for every word between single spaces, all its cells on
+    lines, in order, once.  False, with nothing marked, if that is not so."""
+    source = parts[0].source
+    passage = source.passage if source else None
+    if source is None or passage is None or len(passage.at) != 1 or passage.at[0][1] < 0:
+        return False
+    low = passage.at[0][1] - passage.at[0][0]
+    high = low + len(passage.text)
+    whole = text[low:high] == passage.text and state.find(CLAIMED, low, high) < 0
+    if not (whole and _is_word_for_word(source, passage.text)):
+        return False
+    folds = _folds(parts, source)
+    if folds is None:
+        return False
+    state[low:high] = bytes((CLAIMED,)) * (high - low)
+    for at in folds:
+        state[low + at] = FOLDED
+    return True
+
+
+def _is_word_for_word(source: Cells, text: str) -> bool:
+    """Whether each word between single spaces is covered by one piece, which has cells."""
+    sizes = list(map(len, text.split(" ")))
+    if [piece.length for piece in source.pieces if piece.cells] != sizes:
+        return False
+    return list(map(sub, source.prints, count())) == list(accumulate(sizes[:-1], initial=0))
+
+
+def _folds(parts: list[Part], source: Cells) -> list[int] | None:
+    """The spaces of print that line ends took the place of; ``None`` where lines do not follow
+    one another cell by cell, or an empty cell is not a space between two pieces."""
+    folds: list[int] = []
+    here = 0
+    for part in parts:
+        at = part.at
+        if at != here:
+            piece = bisect_left(source.starts, at)
+            known = at == here + 1 and here > 0 and source.starts[piece : piece + 1] == [at]
+            if not known or source.text[here] != BLANK or source.pieces[piece].origin[0]:
+                return None
+            folds.append(source.prints[piece] - 1)
+        elif here == 0 and source.pieces[0].origin[0]:
+            return None
+        here = at + len(part.text)
+    return folds if here == len(source.text) else None
 
 
 def _claim(parts: list[Part], state: bytearray, account: Account) -> None:
@@ -132,9 +190,8 @@ def _to_ledger(passage: Passage, start: int, end: int) -> Iterator[Span]:
 
 def _excuse(document: Document, state: bytearray) -> None:
     for omission in document.omissions:
-        for at in range(omission.start, omission.end):
-            if not state[at]:
-                state[at] = OMITTED
+        stretch = slice(omission.start, omission.end)
+        state[stretch] = state[stretch].translate(_EXCUSED)
     for piece in document.ledger.pieces:
         if piece.kind == BREAK:
             state[piece.start : piece.end] = bytes((IGNORED,)) * (piece.end - piece.start)
@@ -155,6 +212,6 @@ def _sum(ledger: Ledger, state: bytearray, account: Account) -> None:
             else:
                 account.losses.append(words.span())
                 account.lost += words.end() - words.start()
-    left = state.count(0)
+    left = state.count(0) + state.count(FOLDED)
     account.folded = left - account.lost - (account.omitted - state.count(OMITTED))
     account.doubled = sum(end - start for start, end in account.doublings)

@@ -44,20 +44,22 @@ def print_spans(row: Row) -> Iterator[Span]:
 
 
 class Places:
-    """Every line of a book by the print it stands for; made once, asked often.
+    """The lines of a book by the print they stand for; made once, asked often.
 
+    Only the lines of blocks that hold print of ``near`` are looked at; ``None``: all lines.
     Lines the edition adds (contents, title page: ``row.item`` is -1) repeat print, so they
     answer only for print that stands nowhere else.
     """
 
     __slots__ = ("_added", "_own")
 
-    def __init__(self, book: Book) -> None:
+    def __init__(self, book: Book, near: Iterable[Span] | None = None) -> None:
         own: list[tuple[int, int, Place]] = []
         added: list[tuple[int, int, Place]] = []
+        touched = _Touched(near)
         for volume, _, page in book.pages():
             for number, row in enumerate(page.rows, 1):
-                if row is None or not row.parts:
+                if row is None or not row.parts or not touched.by(row):
                     continue
                 rows = own if row.item >= 0 else added
                 for start, end in print_spans(row):
@@ -67,6 +69,46 @@ class Places:
     def find(self, span: Span) -> Place | None:
         """The first line that holds the beginning of ``span``, else any of it; else None."""
         return self._own.find(span) or self._added.find(span)
+
+
+class _Touched:
+    """Which blocks hold print of some stretches of the ledger, or end or begin at one."""
+
+    __slots__ = ("_all", "_ends", "_known", "_starts")
+
+    def __init__(self, near: Iterable[Span] | None) -> None:
+        self._all = near is None
+        self._starts: list[int] = []
+        self._ends: list[int] = []
+        self._known: dict[int, bool] = {}
+        for start, end in sorted(near or ()):
+            end = max(end, start + 1)
+            if self._ends and start <= self._ends[-1]:
+                self._ends[-1] = max(self._ends[-1], end)
+            else:
+                self._starts.append(start)
+                self._ends.append(end)
+
+    def by(self, row: Row) -> bool:
+        """Whether one of the blocks on a line does."""
+        if self._all:
+            return True
+        for part in row.parts:
+            source = part.source
+            if source is not None:
+                found = self._known.get(id(source))
+                if found is None:
+                    found = self._known[id(source)] = self._holds(source.passage)
+                if found:
+                    return True
+        return False
+
+    def _holds(self, passage: Passage | None) -> bool:
+        stretches = [ledger_at for _, ledger_at in passage.at if ledger_at >= 0] if passage else []
+        if passage is None or not stretches:
+            return False
+        before = bisect_right(self._starts, max(stretches) + len(passage.text)) - 1
+        return before >= 0 and self._ends[before] >= min(stretches)
 
 
 class _Rows:
@@ -116,7 +158,8 @@ def place_findings(findings: Iterable[Finding], book: Book) -> list[Finding]:
     ``page`` (as printed there) and ``line``.
     """
     found = list(findings)
-    places = Places(book) if any(finding.spans for finding in found) else None
+    spans = [span for finding in found for span in finding.spans]
+    places = Places(book, spans) if spans else None
     out: list[Finding] = []
     for finding in found:
         if finding.spans and places is not None:

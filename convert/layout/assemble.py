@@ -23,7 +23,7 @@ from .items import Item
 from .lines import Block, added
 from .pages import Made, make_pages
 from .shape import Shape
-from .symbols import notes_for, symbols_for
+from .symbols import Signs, notes_for
 
 ROUNDS = 4
 Place = tuple[int, str, str]  # volume, print page ("" for none), braille page
@@ -55,14 +55,15 @@ class Assembled:
 @dataclass(frozen=True, slots=True)
 class Matter:
     """What front pages are made from: the items, the front matter of print as blocks, the
-    headings by item, combined print pages by their text, and whether the source has print page
-    numbers."""
+    headings by item, combined print pages by their text, whether the source has print page
+    numbers, and the signs of the items."""
 
     items: Sequence[Item]
     blocks: Sequence[Block]
     headings: Mapping[int, Block]
     ranges: Mapping[str, Label]
     numbered: bool
+    signs: Signs
 
 
 def matter_pages(matter: Matter, shape: Shape, before: int) -> list[Made]:
@@ -78,7 +79,7 @@ def add_front_pages(
     settled = _add_contents(volumes, matter, shape, words)
     notes = notes_for(words.findings, settings, words.front)
     for volume in volumes:
-        signs = symbols_for([*volume.p_made, *volume.body], matter.items)
+        signs = matter.signs.listed([*volume.p_made, *volume.body])
         lists = (symbols_items(signs, words), notes_items(notes, words))
         count = 1
         for _ in range(ROUNDS):

@@ -201,18 +201,20 @@ class Filler:
         runover = self.shape.indent(block.runover)
         part = "first" if cell < 0 and not block.continued else "runover"
         here = block.start if cell < 0 else cell
-        breaks = block.breaks
+        breaks, rows, after = block.breaks, draft.rows, draft.after
         height, index, label, page = self.shape.lines, block.index, self.label, self.page
         kind, element, style, level, levels = (
             item.kind, item.element, item.style, item.level, item.levels,
         )  # fmt: skip
         while here < end:
-            line = len(draft.rows)
+            line = len(rows)
             if line >= height:
+                draft.claim(at, label)
                 return False
             room = here + limits[line] - margin
             stop = end if room >= end else text.rfind(BLANK, here + 1, max(room + 1, 0))
             if stop < 0 or (breaks and _is_odd(block, here, stop, room)):
+                draft.claim(at, label)
                 went = self.line(at, here, end, part, 0)
                 if went < 0:
                     return False
@@ -222,14 +224,13 @@ class Filler:
             resume = stop + 1
             while resume < end and text[resume] == BLANK:
                 resume += 1
-            draft.rows.append(
+            rows.append(
                 Row(kind, (Part(margin, text[here:stop], cells, here),), part, element, style,
                     level, levels, index, page)
             )  # fmt: skip
-            draft.after.append((at, resume, 0) if resume < end else (at + 1, -1, 0))
-            draft.owner.append(at)
-            draft.labels.append(label)
+            after.append((at, resume, 0) if resume < end else (at + 1, -1, 0))
             here, margin, part = resume, runover, "runover"
+        draft.claim(at, label)
         self.texted, self.blank = True, False
         return True
 
@@ -390,5 +391,8 @@ class Filler:
 def _is_odd(block: Block, here: int, stop: int, room: int) -> bool:
     """Whether a line that could end at the space ``stop`` may hold more, up to a hyphen, or
     begins inside a word."""
-    row = bisect_right(block.breaks, room)
-    return (row > 0 and stop < block.breaks[row - 1]) or here in block.joins
+    breaks = block.breaks
+    if breaks[-1] <= stop and not block.joins:
+        return False
+    row = bisect_right(breaks, room)
+    return (row > 0 and stop < breaks[row - 1]) or here in block.joins

@@ -8,6 +8,7 @@ centred (BF 1.8).
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from ..translation.cells import BLANK, cells_of
@@ -79,6 +80,7 @@ def roman_value(text: str) -> int:
     return sum(-v if v < max(values[at:], default=0) else v for at, v in enumerate(values))
 
 
+@lru_cache(4096)
 def number_cells(label: str) -> str:
     """A page label in cells: digits after a numeric indicator, letters as letters, a lone
     letter with a grade 1 indicator (UEB 5.2, 6.1, 8.4; BF 1.14: as printed)."""
@@ -118,6 +120,7 @@ def continuation(count: int) -> str:
     return letters
 
 
+@lru_cache(4096)
 def print_number(label: Label | None, count: int) -> str:
     """Cells of the print page number on line 1 of the ``count``-th later braille page of a
     print page; a lone letter after a continuation letter has no grade 1 sign (BF 1.11)."""
@@ -137,6 +140,7 @@ def braille_label(series: str, number: int) -> str:
     return f"{PREFIX[series]}{number}"
 
 
+@lru_cache(4096)
 def braille_number(series: str, number: int) -> str:
     """Cells of a braille page number: no grade 1 sign, no space (BF 1.15)."""
     return cells_of(PREFIX[series] + NUMERIC + str(number).translate(_DIGITS))

@@ -28,6 +28,7 @@ from .furniture import Label, head_room
 from .items import Item
 from .lines import Block, added, prepare
 from .shape import Cursor, Shape
+from .symbols import Signs
 from .volumes import Binder, Bound, Frame, Sizes
 
 if TYPE_CHECKING:
@@ -106,7 +107,7 @@ class Settler:
             for label in _labels(block)
             if label.first != label.last
         }
-        self.matter = Matter(items, blocks[:matter], headings, ranges, numbered)
+        self.matter = Matter(items, blocks[:matter], headings, ranges, numbered, Signs(items))
         self.text = blocks[matter:]
 
     def _blocks(self, items: list[Item]) -> list[Block]:
@@ -165,6 +166,7 @@ class Settler:
             if len(volumes) == 1 or _near(actual, sizes):
                 break
             sizes = actual
+            volumes.clear()  # One set of pages in memory at a time.
             volumes, settled = self._round(sizes)
         if not settled:
             self.findings.add("layout.contents-unsettled")

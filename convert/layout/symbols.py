@@ -5,12 +5,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Sequence
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
 from functools import cache
 
 from ..findings import Findings
 from ..settings import Settings
-from ..translation.cells import Cells
+from ..translation.cells import Cells, Piece
+from ..translation.passage import Passage
 from ..translation.signs import Sign, of_kind
 from .convention import Front
 from .front import code_name
@@ -19,30 +21,78 @@ from .pages import Made
 
 # Signs the standard does not ask for (BF 2.5, Appendix G).
 UNLISTED = frozenset("%•_…–—.,;:?!'\"‘’“”()[]/-")
-_ODD = re.compile(r"[^\w\s%.,;:?!'\"‘’“”()\[\]/\-–—•…]|[^\x00-\x7f]")
+# Print that is on no symbols page whatever it stands for: letters and digits without marks.
+_PLAIN = bytes(code for code in range(128) if re.match(r"[\w\s%.,;:?!'\"()\[\]/\-]", chr(code)))
 LOCATOR = "dot locator for mention"
 
 
-def symbols_for(made: Sequence[Made], items: Sequence[Item]) -> list[tuple[str, str]]:
-    """Cells and names of the signs of a volume that its symbols page lists, in the order of
-    the table of signs; the dot locator first.  Empty if there are none."""
-    there = {
-        row.item for each in made for row in each.page.rows if row is not None and row.item >= 0
-    }
-    cells = [found for at in there if at < len(items) and (found := items[at].cells) is not None]
-    signs = [*_typeforms(cells), *_printed(cells)]
-    if not signs:
-        return []
-    locator = of_kind("indicator")[LOCATOR]
-    return [(sign.cells, sign.name[0].upper() + sign.name[1:]) for sign in (locator, *signs)]
+class Signs:
+    """What the blocks of a flow have that a symbols page may list, worked out once for each."""
+
+    __slots__ = ("_found", "_items", "_shapes")
+
+    def __init__(self, items: Sequence[Item]) -> None:
+        self._items = items
+        self._found: dict[int, tuple[frozenset[str], frozenset[str]]] = {}
+        self._shapes: dict[str, frozenset[str]] = {}
+
+    def listed(self, made: Sequence[Made]) -> list[tuple[str, str]]:
+        """Cells and names of the signs of a volume that its symbols page lists, in the order of
+        the table of signs; the dot locator first.  Empty if there are none."""
+        there = {row.item for each in made for row in each.page.rows if row is not None}
+        odd: set[str] = set()
+        shapes: set[str] = set()
+        for at in there:
+            if 0 <= at < len(self._items):
+                chars, forms = self._found.get(at) or self._look(at)
+                odd |= chars
+                shapes |= forms
+        signs = [sign for shape, sign in _typeform_signs().items() if shape in shapes]
+        signs += _printed(odd)
+        if not signs:
+            return []
+        locator = of_kind("indicator")[LOCATOR]
+        return [(sign.cells, sign.name[0].upper() + sign.name[1:]) for sign in (locator, *signs)]
+
+    def _look(self, at: int) -> tuple[frozenset[str], frozenset[str]]:
+        """The odd characters of an item's print, and the typeform indicators of its cells."""
+        cells = self._items[at].cells
+        chars: frozenset[str] = frozenset()
+        forms: set[str] = set()
+        if cells is not None and cells.passage is not None:
+            chars = _odd(cells.passage.text)
+            for piece in _formed(cells, cells.passage):
+                run = _signs_of(piece)
+                if run not in self._shapes:
+                    self._shapes[run] = _typeforms(run)
+                forms |= self._shapes[run]
+        found = self._found[at] = (chars, frozenset(forms))
+        return found
 
 
-def _printed(cells: Iterable[Cells]) -> list[Sign]:
+def _odd(text: str) -> frozenset[str]:
+    """The characters of print beyond the plain ones."""
+    coded = text.encode("utf-8", "surrogatepass").translate(None, _PLAIN)
+    return frozenset(coded.decode("utf-8", "surrogatepass"))
+
+
+def _formed(cells: Cells, passage: Passage) -> Iterator[Piece]:
+    """The pieces with indicators that touch a stretch with a typeform, and their neighbours."""
+    done = 0
+    for start, end, _ in passage.forms:
+        first = max(done, bisect_right(cells.prints, start) - 2)
+        done = max(done, bisect_right(cells.prints, end) + 1)
+        yield from [piece for piece in cells.pieces[first:done] if 1 in piece.sign]
+
+
+def _signs_of(piece: Piece) -> str:
+    """The indicators of a piece, a space for its other cells."""
+    last = piece.sign.rfind(1) + 1
+    return "".join([c if s else " " for c, s in zip(piece.cells[:last], piece.sign, strict=False)])
+
+
+def _printed(odd: set[str]) -> list[Sign]:
     """Signs that stand for a character of print: symbols, and modifiers of letters."""
-    odd: set[str] = set()
-    for each in cells:
-        if each.passage is not None:
-            odd.update(_ODD.findall(each.passage.text))
     marks = {mark for char in odd for mark in unicodedata.normalize("NFD", char)[1:]}
     modifiers = [sign for mark, sign in of_kind("modifier").items() if mark in marks]
     symbols = [sign for char, sign in of_kind("symbol").items() if char in odd - UNLISTED]
@@ -59,30 +109,18 @@ def _typeform_signs() -> dict[str, Sign]:
     }
 
 
-def _typeforms(cells: Iterable[Cells]) -> list[Sign]:
-    """Typeform indicators that occur, found among the cells that are signs."""
-    seen = {
-        (piece.cells, piece.sign)
-        for each in cells
-        if each.passage is not None and each.passage.forms
-        for piece in each.pieces
-        if 1 in piece.sign
-    }
-    runs = {
-        "".join(cell if sign else " " for cell, sign in zip(shape, signs, strict=True))
-        for shape, signs in seen
-    }
+def _typeforms(run: str) -> frozenset[str]:
+    """Typeform indicators among some indicators."""
     known = _typeform_signs()
     longest = max(map(len, known), default=0)
     found: set[str] = set()
-    for run in runs:
-        at = 0
-        while at < len(run):
-            size = next((n for n in range(longest, 0, -1) if run[at : at + n] in known), 0)
-            if size:
-                found.add(run[at : at + size])
-            at += size or 1
-    return [sign for shape, sign in known.items() if shape in found]
+    at = 0
+    while at < len(run):
+        size = next((n for n in range(longest, 0, -1) if run[at : at + n] in known), 0)
+        if size:
+            found.add(run[at : at + size])
+        at += size or 1
+    return frozenset(found)
 
 
 def notes_for(findings: Findings, settings: Settings, front: Front) -> list[str]:

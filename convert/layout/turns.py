@@ -50,6 +50,12 @@ class Draft:
         self.owner.append(owner)
         self.labels.append(label)
 
+    def claim(self, owner: int, label: Label | None) -> None:
+        """Say whose the rows are that were put in without their owner."""
+        count = len(self.rows) - len(self.owner)
+        self.owner.extend([owner] * count)
+        self.labels.extend([label] * count)
+
 
 @dataclass(frozen=True, slots=True)
 class Measure:
@@ -63,11 +69,12 @@ class Measure:
 
 def choose(draft: Draft, measure: Measure, relax: Sequence[str]) -> tuple[int, tuple[Breach, ...]]:
     """The row after which the page ends, and the rules that had to give way."""
-    turns = [row for row in range(len(draft.rows) - 1, -1, -1) if draft.after[row] is not None]
-    if draft.finished or draft.forced:
-        return turns[0], ()
     judged: list[tuple[int, tuple[Breach, ...]]] = []
-    for row in turns:
+    for row in range(len(draft.rows) - 1, -1, -1):
+        if draft.after[row] is None:
+            continue
+        if draft.finished or draft.forced:
+            return row, ()
         breaches = tuple(broken(draft, row, measure))
         if not breaches:
             return row, ()
