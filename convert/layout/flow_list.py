@@ -40,7 +40,7 @@ def list_block(flow: Flow, node: ListBlock, scope: Scope) -> None:
         inner = replace(scope, level=scope.level + 1, further=False, margins=None)
     else:
         style = flow.convention.style_for("ListBlock", node.role)
-        if style.kind in _ALPHABETIC:
+        if style.kind in _ALPHABETIC or node.kind == "definition":
             node = _entries_upright(flow, node, style.name)
         depth = list_depth(node)
         if depth > int(flow.convention.rules["deepest"]):
@@ -65,7 +65,7 @@ def list_block(flow: Flow, node: ListBlock, scope: Scope) -> None:
 
 
 def _entries_upright(flow: Flow, node: ListBlock, style: str) -> ListBlock:
-    """A glossary or index without the typeform of its entry words (BF 21.2.2)."""
+    """A list of terms or an index without the typeform of its entry words (BF 21.2.2)."""
     firsts = [_first_words(kid) for kid in node.children if isinstance(kid, ListItem)]
     entries = [first.runs for first in firsts if first is not None]
     upright = entry_words_upright(entries, flow.document.ledger)

@@ -56,6 +56,10 @@ def marker_text(style: str, value: int) -> str:
     return f"{value}."
 
 
+# Lists whose entries carry no bullet of the browser's own (BF 2.10, 14.2, 21, 22).
+_UNMARKED = frozenset(("contents", "contents-list", "glossary", "index", "bibliography", "cast"))
+
+
 def listing(walker: Walker, here: Here) -> None:
     """A division whose lists are of a format of their own: contents, glossary, exercises."""
     if walker.too_deep():
@@ -108,6 +112,8 @@ def list_block(walker: Walker, here: Here) -> None:
         items, kind = _definitions(out), "definition"
     else:
         numbering = _numbering(here)
+        if role in _UNMARKED and numbering.style == "disc" and not here.plan.marker:
+            numbering = Numbering("none")  # the bullet a browser adds is no print of an entry's
         inside = fresh(
             around,
             list_role=here.plan.role or around.list_role,

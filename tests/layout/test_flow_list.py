@@ -386,6 +386,8 @@ def test_entry_words_are_upright_where_all_wear_a_typeform(t: Trees) -> None:
             [0, 0, BOLD],
             [0, 0],
         ]
+    terms = [t.item("", t.p((word, SMALL_CAPS), role="term"), t.p("A.")) for word in ("Ass", "Ink")]
+    assert not any(i.runs[0].typeform for i in t.items(t.list(*terms, kind="definition")))
     some = t.list(t.item("", ("float", ITALIC), ": a"), t.item("", "gauge: b"), role="index")
     assert t.items(some)[0].runs[0].typeform == ITALIC
     assert "layout.typeform-dropped" in t.kinds()

@@ -177,17 +177,22 @@ CASES = {
             Paragraph role=definition: rising
         """,
     ),
-    "contents, glossary and index lists [SSV 1.1]": (
+    "contents, glossary and index lists [SSV 1.1], without a browser's own bullets [BF 21]": (
         "<nav epub:type='toc'><ol style='list-style: none'><li>Sea</li></ol></nav>"
+        "<nav epub:type='loi'><ol style='list-style: none'><li>A map</li></ol></nav>"
         "<section epub:type='index'><ul><li>ebb, 3</li></ul></section>",
         """
         Section role=contents
           ListBlock role=contents kind=plain
             ListItem
               Paragraph: Sea
+        Section role=contents-list
+          ListBlock role=contents-list kind=plain
+            ListItem
+              Paragraph: A map
         Section role=index
-          ListBlock role=index kind=bulleted
-            ListItem: •
+          ListBlock role=index kind=plain
+            ListItem
               Paragraph: ebb, 3
         """,
     ),
