@@ -26,7 +26,8 @@ class MathCells:
     line may end; where the cell is an empty one it is dropped.  Other empty cells hold their
     place.  ``lines``: cells at which a new line must begin (matrices and systems), of which the
     first is never named.  ``joins``: for a break the cells to add at the end of the line.
-    ``problems`` are never guessed at: where there is one, a person must look.
+    ``code`` is the code really used: a single letter or whole number stays UEB in a
+    Nemeth edition.  ``problems`` are never guessed at: where there is one, a person must look.
     """
 
     cells: str
@@ -36,3 +37,4 @@ class MathCells:
     problems: tuple[Problem, ...] = ()
     lines: tuple[int, ...] = ()
     joins: tuple[tuple[int, str], ...] = ()
+    code: str = "ueb"

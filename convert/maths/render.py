@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from importlib import import_module, util
-
 from ..errors import SourceError
-from . import ueb
+from . import nemeth, ueb
 from .cells import MathCells
 from .mathml import parse
 from .ueb_leaves import Contract
@@ -15,13 +13,19 @@ NO_FORMULA = "the formula"
 
 
 def render(
-    source: str, code: str, *, contracted: bool = True, contract: Contract | None = None
+    source: str,
+    code: str,
+    *,
+    contracted: bool = True,
+    contract: Contract | None = None,
+    switch: bool = False,
 ) -> MathCells:
     """The cells of an expression in MathML or Office MathML; never raises for odd print.
 
     ``code``: ``ueb`` or ``nemeth``.  ``contracted`` and ``contract``: see
-    :func:`convert.maths.ueb.cells`.  What cannot be transcribed is in ``problems``; with no cells
-    at all the formula could not be read.
+    :func:`convert.maths.ueb.cells`.  ``switch``: put Nemeth Code between its indicators (see
+    :func:`convert.maths.nemeth.cells`).  What cannot be transcribed is in ``problems``; with no
+    cells at all the formula could not be read.
     """
     if code not in (UEB, NEMETH):
         return _nothing(f"the code for mathematics {code} is not known; ueb and nemeth are")
@@ -31,11 +35,7 @@ def render(
         return _nothing(error.what)
     if code == UEB:
         return ueb.cells(expression, contracted=contracted, contract=contract)
-    name = f"{__package__}.nemeth"
-    if util.find_spec(name) is None:
-        return _nothing("the Nemeth Code is not installed")
-    made = import_module(name).cells(expression)
-    return made if isinstance(made, MathCells) else _nothing("the Nemeth Code gave no cells")
+    return nemeth.cells(expression, contracted=contracted, contract=contract, switch=switch)
 
 
 def _nothing(what: str) -> MathCells:

@@ -120,7 +120,8 @@ def _sequence(run: list[Token], need: list[int]) -> list[Written]:
     for at, token in enumerate(run):
         covered = covered or token.kind == NUMBER
         if token.short and not covered and (token.kind == WORD or not need):
-            rows[at] = rows[at]._replace(cells=token.short)
+            alone = len(run) == 1 or all(t.text in _PUNCTUATION for t in run if t is not token)
+            rows[at] = rows[at]._replace(cells=token.short if alone else token.inner)
     return rows
 
 

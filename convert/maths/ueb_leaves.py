@@ -26,7 +26,8 @@ from .ueb_tokens import (
     Token,
 )
 
-Contract = Callable[[str], str]
+Contract = Callable[[str, bool], str]
+"""Gives the contracted cells of a word: standing alone, or (False) between other signs."""
 Tell = Callable[[str, str], None]
 """Files a problem: what, and the print it concerns."""
 
@@ -120,8 +121,13 @@ def name(node: Name, leaf: int, tell: Tell, single: bool, contract: Contract | N
         for char, row in zip(text, rows, strict=True)
         if row
     )
-    short = contract(text) if contract and text.isascii() and text.islower() else ""
-    return Token(NAME, cells, leaf, text, latin=text.isascii(), short=short)
+    small = contract is not None and text.isascii() and text.islower()
+    short, inner = _shortened(text, contract) if small else ("", "")
+    return Token(NAME, cells, leaf, text, False, False, short, inner, text.isascii())
+
+
+def _shortened(text: str, contract: Contract | None) -> tuple[str, str]:
+    return (contract(text, True), contract(text, False)) if contract else ("", "")
 
 
 def signs(node: Sign, leaf: int, tell: Tell) -> Iterator[Token]:
@@ -151,9 +157,8 @@ def phrase(node: Words, leaf: int, tell: Tell, contract: Contract | None) -> Ite
     for at, word in enumerate(node.text.split()):
         if at:
             yield blank()
-        yield Token(
-            WORD, plain_word(word, tell), leaf, word, short=contract(word) if contract else ""
-        )
+        short, inner = _shortened(word, contract)
+        yield Token(WORD, plain_word(word, tell), leaf, word, False, False, short, inner)
 
 
 def plain_word(word: str, tell: Tell) -> str:

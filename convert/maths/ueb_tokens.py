@@ -20,7 +20,8 @@ class Token(NamedTuple):
 
     ``cells`` is what it is in grade 1; ``text`` its print where that matters (letters, names,
     punctuation; of OPENS and SHUTS what opens).  ``grade1`` and ``between`` are as in the table of
-    signs.  ``short``: a word's cells in contracted braille, where it has any.
+    signs.  ``short`` and ``inner``: a word's cells in contracted braille, standing alone and
+    between other signs, where it has any.
     """
 
     kind: str
@@ -30,6 +31,7 @@ class Token(NamedTuple):
     grade1: bool = False
     between: bool = False
     short: str = ""
+    inner: str = ""
     latin: bool = False
     shape: bool = False
 

@@ -104,7 +104,7 @@ def test_different_expressions_have_different_cells() -> None:
         x + y + n, case.sup(x, y, n), case.sup(x, y) + n, case.sub(x, y, n), case.sub(x, y) + n,
         case.frac(x, y + n), case.frac(x + y, n), case.frac(x, y) + n, case.sqrt(x, y, n),
         case.sqrt(x, y) + n, case.sqrt(x) + y + n, case.over(x, y, n), case.over(x, y) + n,
-        case.under(x, y, n), case.over(x + y, n), x + case.over(y, n), x + case.sup(y, n),
+        case.under(x, y, n), case.over(row(x, y), n), x + case.over(y, n), x + case.sup(y, n),
         x + case.sub(y, n), f"<mroot>{row(x)}{row(y, n)}</mroot>", x + case.frac(y, n),
         f"<mroot>{row(x, y)}{n}</mroot>", f"<msubsup>{x}{y}{n}</msubsup>",
         f"<msubsup>{x}{n}{y}</msubsup>", case.sup(x, case.sup(y, n)), case.sup(x, case.sub(y, n)),

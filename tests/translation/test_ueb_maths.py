@@ -1,0 +1,140 @@
+"""Expressions among words (UEB 5, 6.5, 11, 14.6; Guidelines for Technical Material 1)."""
+
+from __future__ import annotations
+
+import pytest
+
+from convert.document.nodes import MathRun
+from convert.findings import Findings
+from convert.settings import Settings
+from convert.translation.cells import BLANK, Cells
+from convert.translation.passage import Mark, Passage
+from convert.translation.ueb import contracted, uncontracted
+
+SQUARE = "<math><msup><mi>x</mi><mn>2</mn></msup></math>"
+EQUATION = "<math><mi>y</mi><mo>=</mo><msup><mi>x</mi><mn>2</mn></msup></math>"
+
+
+def passage(text: str, *sources: str) -> Passage:
+    """A text whose stretches in double angle brackets are expressions."""
+    marks = []
+    for source in sources:
+        start, end = text.index("«"), text.index("»") - 1
+        text = text.replace("«", "", 1).replace("»", "", 1)
+        marks.append(Mark(start, "math", MathRun(start, end, source)))
+    return Passage(text, marks=tuple(marks))
+
+
+def translated(
+    text: str, *sources: str, math: str = "ueb", code: str = ""
+) -> tuple[Cells, Findings]:
+    findings = Findings()
+    make = uncontracted if code else contracted
+    return make(Settings(math=math)).translate(passage(text, *sources), findings), findings
+
+
+@pytest.mark.parametrize(
+    ("text", "sources", "braille"),
+    [
+        ("Here «x2» is small.", (SQUARE,), ',"h x;9#b is small4'),
+        ("the square («x2»).", (SQUARE,), '! squ>e "<x;9#b">4'),
+        ("Draw «y=x2».", (EQUATION,), ",draw ;;;y \"7 x9#b;'4"),
+        (
+            "Let «x» and «y» is",
+            ("<math><mi>x</mi></math>", "<math><mi>y</mi></math>"),
+            ",let ;x & ;y is",
+        ),
+        ("the «x2»-axis", (SQUARE,), "! x;9#b-axis"),
+        ("the «x2»th", (SQUARE,), "! x;9#b;'th"),
+        ("«x2»,«x2»", (SQUARE, SQUARE), "x;9#b1x;9#b"),
+    ],
+)
+def test_an_expression_stands_among_words(
+    text: str, sources: tuple[str, ...], braille: str
+) -> None:
+    cells, findings = translated(text, *sources)
+    assert cells.ascii == braille
+    assert findings.all() == []
+
+
+def test_uncontracted_braille_is_in_grade_1_already() -> None:
+    cells, _ = translated("so «y=x2» is", EQUATION, code="uncontracted")
+    assert cells.ascii == 'so y "7 x9#b is'
+
+
+def test_words_of_an_expression_are_contracted() -> None:
+    source = (
+        "<math><mtext>speed</mtext><mo>=</mo><mfrac><mtext>distance</mtext>"
+        "<mtext>time</mtext></mfrac></math>"
+    )
+    cells, _ = translated("«speed=distancetime»", source)
+    assert cells.ascii == 'spe$ "7 ;(di/.e./"t;)'
+
+
+def test_cells_know_their_print() -> None:
+    cells, _ = translated("So «y=x2» is", EQUATION)
+    assert len(cells.pieces) == 3
+    assert (cells.prints[1], cells.pieces[1].length) == (3, 4)
+    found = dict(zip(cells.ascii, cells.origin, strict=True))
+    assert found["y"] == 3
+    assert found["x"] == 5
+    assert found["b"] == 6
+
+
+def test_an_expression_without_print_keeps_its_cells() -> None:
+    cells, findings = translated("So «» is", SQUARE)
+    assert cells.ascii == ",s x;9#b is"
+    assert findings.all() == []
+
+
+def test_a_line_ends_before_a_comparison_sign_only() -> None:
+    cells, _ = translated("«y=x2»", EQUATION)
+    blanks = [at for at, cell in enumerate(cells.text) if cell == BLANK]
+    assert cells.ascii == ";;;y \"7 x9#b;'"
+    assert blanks == [4, 7]
+    assert cells.fixed == {7}
+
+
+def test_nemeth_code_is_between_its_indicators() -> None:
+    """UEB 14.6: the code switch indicators and the spaces beside them."""
+
+    cells, _ = translated("If «y=x2», so", EQUATION, math="nemeth")
+    assert cells.ascii == ",if _% y .k x^2 _:1 s"
+
+
+def test_a_letter_by_itself_stays_ueb() -> None:
+    cells, _ = translated("Let «x» so", "<math><mi>x</mi></math>", math="nemeth")
+    assert cells.ascii == ",let ;x s"
+
+
+def test_an_expression_without_a_source_is_a_note() -> None:
+    cells, findings = translated("so «x plus y» is", "")
+    assert cells.ascii == "s `.<;x plus ;y`.> is".replace("`", "@")
+    assert [f.kind for f in findings.all()] == ["ueb.math-not-transcribed"]
+
+
+def test_a_source_that_cannot_be_read() -> None:
+    cells, findings = translated("so «x» is", "<math><mi>x</math>")
+    assert cells.ascii == "s @.<;x@.> is"
+    (finding,) = findings.all()
+    assert (finding.kind, finding.severity) == ("maths.not-read", "stop")
+
+
+def test_a_part_that_cannot_be_transcribed() -> None:
+    cells, findings = translated("so «⌈x» is", "<math><mo>⌈</mo><mi>x</mi></math>")
+    assert cells.ascii == "s @.<left ceiling@.>x is"
+    (finding,) = findings.all()
+    assert (finding.kind, finding.severity) == ("maths.part-not-transcribed", "stop")
+    assert "left ceiling" in finding.message
+
+
+def test_rows_are_lines() -> None:
+    source = (
+        "<math><mi>I</mi><mo>=</mo><mfenced><mtable><mtr><mtd><mn>1</mn></mtd><mtd><mn>0</mn>"
+        "</mtd></mtr><mtr><mtd><mn>0</mn></mtd><mtd><mn>1</mn></mtd></mtr></mtable></mfenced></math>"
+    )
+    cells, findings = translated("«I=1001»", source)
+    assert cells.ascii == ',i "7 ,"<#a #j,">      ,"<#j #a,">'
+    assert cells.marks == ((17, "line", None),)
+    assert set(range(17, 23)) <= cells.fixed
+    assert [f.kind for f in findings.all()] == ["maths.rows"]
