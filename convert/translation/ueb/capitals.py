@@ -17,11 +17,14 @@ LETTER_SIGN, WORD_SIGN, TERMINATOR = (
 )
 _DASH = re.compile("[–—―]")
 _SENTENCE_END = re.compile("[.!?…][”’\"')\\]}]*$")
+_ENDING = frozenset(".!?…”’\"')]}")
 _OPENERS = {"(": ")", "[": "]", "{": "}", "“": "”", "‘": "’"}
 _LEADING = re.compile("[(\\[{“‘\"'’¡¿–—―-]*")
 _TRAILING = re.compile("[.,;:!?…]")
 FEWEST_WORDS = 3
 _DOUBLE = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
+# A run of three words at least, the first and last in part, without a small letter.
+_THREE = re.compile(r"[^a-z\s]\s+[^a-z\s]+\s+[^a-z\s]")
 
 
 class Run(NamedTuple):
@@ -46,14 +49,17 @@ class _Bit(NamedTuple):
 
 
 def may_hold_passage(text: str, tokens: list[str]) -> bool:
-    """A quick look: two capitals together, and two words in a row without small letters."""
-    if not _DOUBLE.search(text):
+    """A quick look: two capitals together, a run of three words without small letters, two of
+    them whole."""
+    if not (_DOUBLE.search(text) and _THREE.search(text)):
         return False
     upper = [*map(eq, tokens, map(str.upper, tokens))]
     return any(map(and_, upper, upper[1:]))
 
 
 def _case(text: str) -> str:
+    if text.isascii() and text.islower():
+        return "lower"
     letters = [char for char in text if char.isalpha()]
     if not letters:
         return "none"
@@ -64,13 +70,15 @@ def _bits(text: str, words: list[tuple[int, int]]) -> list[_Bit]:
     """Words cut at dashes, each with the sentence part it stands in."""
     out: list[_Bit] = []
     segment = 0
+    dashes = bool(_DASH.search(text))
     for start, end in words:
+        cuts = [m.end() for m in _DASH.finditer(text, start, end)] if dashes else []
         at = start
-        for cut in [m.end() for m in _DASH.finditer(text, start, end)] + [end]:
+        for cut in (*cuts, end):
             if cut > at:
                 out.append(_Bit(at, cut, _case(text[at:cut]), segment))
-                if cut != end or _SENTENCE_END.search(text, at, cut):
-                    segment += 1
+                ends = text[cut - 1] in _ENDING and _SENTENCE_END.search(text, at, cut)
+                segment += bool(cut != end or ends)
             at = cut
     return out
 

@@ -26,7 +26,6 @@ _NUMBER_SPACE = re.compile(rf"\d[{NUMBER_SPACES}]\d")
 # Ordinary spaces join only telephone numbers with "+" and three or more groups of three digits
 # (common practice, no source; UEB 6.6.1 leaves it to judgement).
 _JOINED = re.compile(r"(?<!\S)(?:\+\d{1,3}(?: \d{2,}){2,}|\d{1,3}(?: \d{3}){2,})(?!\w| \d)")
-_MAY_JOIN = re.compile(r"\d \d{3}")
 _SPELLED = re.compile(r"(?<!\S)[^\w\s]*[^\W\d_](?:-[^\W\d_])+[^\w\s]*(?!\S)")
 # Small capitals of this shape are abbreviations or Roman numerals: one or two short words.
 _SHORT = r"\W*(?:[ivxlcdm]+|[^\W\d_]{1,4}|(?:[^\W\d_]\.){1,5})\W*"
@@ -49,6 +48,13 @@ class Token(NamedTuple):
     roles: str
     word: Word | None = None
 
+    @property
+    def key(self) -> str | Word:
+        """What decides its cells: its text alone if its marks are apostrophes at most."""
+        if self.word is not None:
+            return self.word
+        return Word(self.text, self.roles) if self.roles.strip(quotes.APOSTROPHE) else self.text
+
 
 @dataclass(slots=True)
 class Paragraph:
@@ -58,20 +64,12 @@ class Paragraph:
     notes: list[Note] = field(default_factory=list)
 
 
-@dataclass(slots=True)
-class Touched:
-    """Words of a plain paragraph that something reaches, by their number, with findings."""
-
-    words: dict[int, Word] = field(default_factory=dict)
-    notes: list[Note] = field(default_factory=list)
-
-
 def token_spans(text: str) -> tuple[list[Span], list[Span]]:
     """The symbols-sequences of a text, and those joined over ordinary spaces."""
     spans = [match.span() for match in _TOKEN.finditer(text)]
     if _NUMBER_SPACE.search(text):
         spans = _held(text, spans)
-    joined = [m.span() for m in _JOINED.finditer(text)] if may_join(text) else []
+    joined = [match.span() for match in _JOINED.finditer(text)]
     for start, end in joined:
         low, high = typeforms.reached(spans, start, end)
         spans[low:high] = [(spans[low][0], spans[high - 1][1])]
@@ -88,9 +86,9 @@ def _held(text: str, spans: list[Span]) -> list[Span]:
     return out
 
 
-def may_join(text: str) -> bool:
-    """A quick look for numbers that ordinary spaces may hold together."""
-    return "+" in text or bool(_MAY_JOIN.search(text))
+def joins(text: str) -> bool:
+    """Whether ordinary spaces hold numbers together anywhere."""
+    return bool(_JOINED.search(text))
 
 
 @dataclass(slots=True)
@@ -119,13 +117,7 @@ def look(passage: Passage, single: bool) -> Paragraph:
     )
     facts = _facts(passage, text, spans, out.notes)
     found = quotes.roles(text, single, single)
-    out.notes.extend(
-        Note("ueb.quote-direction", at, at + 1, _directions()) for at in found.doubtful
-    )
-    out.notes.extend(
-        Note("ueb.math-not-transcribed", start, end, (("words", text[start:end]),))
-        for start, end in marks.expressions(passage)
-    )
+    out.notes.extend(direction_notes(found))
     touched = _touched_words(spans, facts, passage.divide_at)
     used, count, places = 0, len(found.places), found.places
     for at, (start, end) in enumerate(spans):
@@ -140,6 +132,26 @@ def look(passage: Passage, single: bool) -> Paragraph:
         out.words.append(Token(start, text[start:end], roles, word))
     _pairs(out.words)
     return out
+
+
+def direction_notes(found: quotes.Roles) -> list[Note]:
+    """A finding for each mark whose direction was guessed."""
+    return [Note("ueb.quote-direction", at, at + 1, _directions()) for at in found.doubtful]
+
+
+def foreign(passage: Passage, notes: list[Note]) -> list[Span]:
+    """The stretches left uncontracted because they are not English, each a finding."""
+    out: list[Span] = []
+    for start, end, lang in passage.langs:
+        if not lang.lower().startswith("en"):
+            out.append((start, end))
+            notes.append(Note("ueb.foreign", start, end, (("lang", lang),)))
+    return out
+
+
+def is_spelled(token: str) -> bool:
+    """Whether a word is spelled letter by letter, joined by hyphens (UEB 5.4.2)."""
+    return "-" in token and bool(_SPELLED.fullmatch(token))
 
 
 def _directions() -> tuple[tuple[str, str], ...]:
@@ -201,12 +213,9 @@ def small_capitals(passage: Passage, notes: list[Note]) -> str:
     return text
 
 
-def _facts(
-    passage: Passage, text: str, spans: list[Span], notes: list[Note], plain: bool = False
-) -> _Facts:
-    """``plain``: no passage of capitals or spelled words is to be looked for."""
+def _facts(passage: Passage, text: str, spans: list[Span], notes: list[Note]) -> _Facts:
     facts = _Facts()
-    if not plain and capitals.may_hold_passage(text, text.split()):
+    if capitals.may_hold_passage(text, text.split()):
         found = capitals.passages(text, spans)
         facts.runs = found.runs
         notes.extend(
@@ -217,12 +226,8 @@ def _facts(
         facts.inserts = typeforms.inserts(text, passage.forms, spans)
         facts.levels = [(row.start, row.end, row.level) for row in typeforms.levels(passage.forms)]
         facts.small = [(low, high) for low, high, bits in passage.forms if bits & SMALL_CAPS]
-    for start, end, lang in passage.langs:
-        if not lang.lower().startswith("en"):
-            facts.foreign.append((start, end, 0))
-            notes.append(Note("ueb.foreign", start, end, (("lang", lang),)))
-    if not plain:
-        facts.spelled = _spelled(text, spans)
+    facts.foreign = [(start, end, 0) for start, end in foreign(passage, notes)]
+    facts.spelled = _spelled(text, spans)
     return facts
 
 
@@ -286,15 +291,3 @@ def _within(rows: list[Stretch], start: int, end: int) -> tuple[Stretch, ...]:
         for a, b, value in rows[low:high]
         if b > start
     )
-
-
-def touch(passage: Passage, spans: list[Span], single: bool) -> Touched:
-    """The words that typeforms and languages reach, in a paragraph plain but for these."""
-    out = Touched()
-    text = small_capitals(passage, out.notes)
-    facts = _facts(passage, text, spans, out.notes, plain=True)
-    for at in _touched_words(spans, facts, ()):
-        start, end = spans[at]
-        roles = quotes.plain_roles(text[start:end], single)
-        out.words[at] = _word(text, (start, end), roles, facts)
-    return out

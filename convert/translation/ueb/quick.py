@@ -6,19 +6,27 @@ It gives exactly what the planner gives, or nothing, in which case the planner i
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from functools import cache
 
 from .. import signs
 from ..cells import Piece
+from ..louis_gate import Answer
 from . import quotes
 from .chars import QUOTES
 from .data import data
 from .letters import Letters
+from .notes import LONGEST_ACRONYM
+from .word import Insert
 
 LONGEST = 60
-_WORD = r"[A-Za-z][a-z]*(?:['’][a-z]+)*"
+_WORD = r"(?:[A-Z]{2,}|[A-Za-z][a-z]*(?:['’][a-z]+)*)"
 _SHAPE = re.compile(rf"([(\[{{“‘\"'’]*)({_WORD}(?:[-–—]{_WORD})*)([.,;:!?…)\]}}”’\"']*)")
-_NUMBER = re.compile(r"([(\[]*)(\d+(?:[.,]\d+)*)([.,;:!?…)\]%]*)")
+_DIGITS = r"\d+(?:[.,]\d+)*"
+_NUMBER = re.compile(
+    rf"([(\[{{“‘\"'’]*)({_DIGITS}(?:[-–]{_DIGITS})*)(s|st|nd|rd|th|)([.,;:!?…)\]}}”’\"'%]*)",
+    re.ASCII,
+)
 _SEPARATORS = re.compile("([-–—])")
 _UPPER_CELL = re.compile(
     "[" + "".join(chr(0x2800 + dots) for dots in range(64) if dots & 0b1001) + "]"
@@ -31,6 +39,8 @@ _PARTS = ("brl", "grt")
 _VOWELS = frozenset("aeiouy")
 _DASHES = ("-", "–", "—")
 _STOPS = ".,;:!?"
+# The marks _SHAPE and _NUMBER let stand before and after a word.
+_LEAD, _TRAIL = "([{“‘\"'’", ".,;:!?…)]}”’\"'%"
 
 
 class _Build:
@@ -70,13 +80,19 @@ class Quick:
         self._letters = letters
         self._first = signs.cells("grade 1 symbol indicator")
         self._capital = signs.cells("capital letter indicator")
+        self._capitals = signs.cells("capitals word indicator")
         self._numeric = signs.cells("numeric indicator")
         self._marks = {
             row.print: row.cells for row in signs.signs() if row.kind in ("punctuation", "symbol")
         }
-        self._digits = {row.print: row.cells for row in signs.of_kind("digit").values()}
+        self._plain = {
+            row.print: row.cells
+            for kind in ("digit", "letter")
+            for row in signs.of_kind(kind).values()
+        }
         self._short = _shortform_cells()
         self._listed = _listed()
+        self._spoken = _spoken()
         self._trails: dict[str, str] = {"": ""}
         self._known: dict[str, tuple[str, tuple[int, ...]] | None] = {}
 
@@ -87,8 +103,29 @@ class Quick:
             return self._bare(token, core)
         match = _SHAPE.fullmatch(token)
         if match is None or len(token) > LONGEST:
-            return self._number(token)
+            return self._number(token, roles)
         return self._dressed(token, match, roles)
+
+    def formed(self, token: str, roles: str, inserts: tuple[Insert, ...]) -> Piece | None:
+        """The piece of a token that typeform indicators touch only outside its letters or
+        digits, or None.  There they change no other sign: a word stands alone beside opening
+        ones on its left and terminators on its right (UEB 2.6.2, 2.6.3), and the lower-sign
+        rule (10.5.4) never reaches a word the short way takes, as that has an upper dot."""
+        piece = self.piece(token, roles)
+        if piece is None:
+            return None
+        begin, end = len(token) - len(token.lstrip(_LEAD)), len(token.rstrip(_TRAIL))
+        cells, origin, sign, breaks = piece.cells, piece.origin, piece.sign, piece.breaks
+        for at, shown, opens in reversed(inserts):
+            if not (at <= begin if opens else at >= end):
+                return None
+            cut, size = bisect_left(piece.origin, at), len(shown)
+            place = min(at, len(token) - 1)
+            cells = cells[:cut] + shown + cells[cut:]
+            origin = (*origin[:cut], *[place] * size, *origin[cut:])
+            sign = sign[:cut] + b"\x01" * size + sign[cut:]
+            breaks = tuple([row + size if row > cut else row for row in breaks])
+        return Piece(cells, origin, sign, len(token), breaks)
 
     def _bare(self, token: str, core: str) -> Piece | None:
         """A word with nothing but a capital letter and stops."""
@@ -99,9 +136,11 @@ class Quick:
         cells, origin = answer
         sign = bytes(len(cells))
         if low != core:
-            if core[1:] != low[1:]:
+            shown = self._shown(core, low, answer)
+            if not shown:
                 return None
-            cells, origin, sign = self._capital + cells, (0, *origin), b"\x01" + sign
+            size = len(shown)
+            cells, origin, sign = shown + cells, (0,) * size + origin, b"\x01" * size + sign
         if core != token:
             trail = token[len(core) :]
             after = self._trails.get(trail)
@@ -111,6 +150,17 @@ class Quick:
             sign += bytes(len(trail))
             origin = (*origin, *range(len(core), len(token)))
         return Piece(cells, origin, sign, len(token))
+
+    def _shown(self, core: str, low: str, answer: Answer) -> str:
+        """The capitals sign of a word with a capital, or nothing where the planner must be
+        asked: where the last capital may begin a part of its own (UEB 8.8), and where letters
+        may be spoken one by one (10.1.3)."""
+        if core[1:] == low[1:]:
+            return self._capital
+        if not core.isupper() or core in self._spoken:
+            return ""
+        contracted = self._letters.contracted and len(answer[0]) != len(low)
+        return "" if contracted and len(low) <= LONGEST_ACRONYM else self._capitals
 
     def _dressed(self, token: str, match: re.Match[str], roles: str) -> Piece | None:
         """A word with brackets, quotation marks, apostrophes or hyphens."""
@@ -141,9 +191,12 @@ class Quick:
         answer = self._known[low] if low in self._known else self._safe(low)
         if answer is None:
             return False
-        if part[0] != low[0]:
-            build.indicators.append(build.size)
-            build.add(self._capital, start)
+        if part != low and part[0] != low[0]:
+            shown = self._shown(part.replace("’", "'"), low, answer)
+            if not shown:
+                return False
+            build.indicators.extend(range(build.size, build.size + len(shown)))
+            build.add(shown, start)
         build.cells.append(answer[0])
         build.size += len(answer[0])
         build.origin.extend([start + place for place in answer[1]])
@@ -185,22 +238,34 @@ class Quick:
             return None
         return answer
 
-    def _number(self, token: str) -> Piece | None:
+    def _number(self, token: str, roles: str) -> Piece | None:
+        """Numbers joined by hyphens, which end numeric mode (UEB 6.3.1), a decade's or an
+        ordinal's letters, which numeric mode keeps uncontracted (6.5.1), and marks around."""
         match = _NUMBER.fullmatch(token)
-        if match is None:
+        if match is None or len(token) > LONGEST:
             return None
-        lead, core, trail = match.groups()
-        chunks = [(char, self._marks[char]) for char in lead]
-        chunks += [(char, self._digits.get(char) or self._marks[char]) for char in core]
-        chunks += [(char, self._marks[char]) for char in trail]
-        origin = [at for at, (_, cells) in enumerate(chunks) for _ in cells]
-        first = sum(len(cells) for _, cells in chunks[: len(lead)])
-        cells = "".join(cells for _, cells in chunks)
-        cells = cells[:first] + self._numeric + cells[first:]
-        origin.insert(first, len(lead))
-        sign = bytearray(len(cells))
-        sign[first] = 1
-        return Piece(cells, tuple(origin), bytes(sign), len(token))
+        lead, core, letters, trail = match.groups()
+        build = _Build(roles)
+        if lead and not self._around(build, lead, 0, _OPENING):
+            return None
+        numeric = False
+        for at, char in enumerate(core + letters, len(lead)):
+            if not numeric and char.isdigit():
+                build.indicators.append(build.size)
+                build.add(self._numeric, at)
+                numeric = True
+            elif char in _DASHES:
+                numeric = False
+            build.add(self._plain.get(char) or self._marks[char], at)
+        if trail and not self._around(build, trail, len(token) - len(trail), _CLOSING):
+            return None
+        return build.piece(len(token))
+
+
+@cache
+def _spoken() -> frozenset[str]:
+    """Capitals a table of exceptions names."""
+    return frozenset((*data()["capitals"], *data()["said"]))
 
 
 @cache

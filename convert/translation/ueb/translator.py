@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 from itertools import accumulate
-from operator import add
 
 from ...findings import Findings
 from ...settings import Settings
 from ..cells import BLANK, Cells, Piece
 from ..louis_gate import Gate
 from ..passage import Passage
-from . import capitals, chars, marks, paragraph, quotes
+from . import capitals, chars, expressions, marks, paragraph, quotes
+from .keys import Key, keyed
 from .letters import Letters
 from .notes import invisible
 from .planner import plan
@@ -21,22 +21,21 @@ from .word import Note, Planned, Word
 
 _Entry = tuple[Piece, str]
 _ONE_MORE = (1).__add__
-# Holds the place of a word that is planned by itself.
-_ANY_WORD = "a"
-# What in a word makes a paragraph worth a second look: marks whose direction must be followed,
-# two capitals together, digits that may belong to a group, letters joined one by one.
-_WATCHED = re.compile(r"[\"‘+]|[A-ZÀ-ÖØ-Þ]{2}|^\d{3}|(?<![^\W_])[^\W\d_]-")
+_UNTOUCHED = Word("")[3:]
+# What in a word makes a paragraph worth a second look: two capitals together (UEB 8.5), digits
+# that may belong to a group (6.6).
+_WATCHED = re.compile(r"[A-ZÀ-ÖØ-Þ]{2}|^\d{3}|^\+\d")
 
 
-class _Memo(dict[str, _Entry]):
-    """Pieces of plain words by their text, each with its cells and a blank; made on demand."""
+class _Memo(dict[Key, _Entry]):
+    """Pieces of words by what decides them, each with its cells and a blank; made on demand."""
 
-    def __init__(self, make: Callable[[str], _Entry]) -> None:
+    def __init__(self, make: Callable[[Key], _Entry]) -> None:
         super().__init__()
         self._make = make
 
-    def __missing__(self, token: str) -> _Entry:
-        entry = self[token] = self._make(token)
+    def __missing__(self, key: Key) -> _Entry:
+        entry = self[key] = self._make(key)
         return entry
 
 
@@ -47,14 +46,16 @@ class UebTranslator:
         self.code = code
         self._letters = Letters(gate)
         self._quick = Quick(self._letters)
+        self._scribe = expressions.Scribe(settings.math, gate is not None, self._planned)
         self._choice = settings.quotes
         self._single: bool | None = None
-        self._words: dict[Word, Planned] = {}
-        self._quoted: dict[tuple[str, str], Planned] = {}
-        self._memos = {False: _Memo(self._plain), True: _Memo(self._plain_single)}
-        self._notes: dict[str, tuple[Note, ...]] = {}
-        self._awkward: set[str] = {"“", "”", *paragraph.firsts()}
-        self._watched: set[str] = {*self._awkward}
+        self._memos = {False: _Memo(self._made), True: _Memo(self._made_single)}
+        self._notes: dict[Key, tuple[Note, ...]] = {}
+        # Words with findings or to be watched; the latter; and what for, but for capitals.
+        self._marked: set[Key] = set()
+        self._watched: set[Key] = set()
+        self._awkward: set[Key] = set()
+        self._spelled: set[Key] = set()
 
     def prepare(self, passages: Iterable[Passage]) -> None:
         """Learn which quotation marks predominate in the document (UEB 7.6.1)."""
@@ -72,84 +73,48 @@ class UebTranslator:
         single = self._is_single(passage.text)
         cells = None
         if not passage.divide_at and all(mark.what == "turn" for mark in passage.marks):
-            tokens = passage.text.split()
-            prints = _places(passage.text, tokens)
-            if prints is not None:
-                plain = not (passage.forms or passage.langs)
-                way = self._bare if plain else self._touched
-                cells = way(passage, tokens, prints, single, findings)
+            cells = self._bulk(passage, single, findings)
         return self._look(passage, single, findings) if cells is None else cells
 
-    def _bare(
-        self,
-        passage: Passage,
-        tokens: list[str],
-        prints: list[int],
-        single: bool,
-        findings: Findings,
-    ) -> Cells | None:
-        """A paragraph whose words depend on nothing around them; None where they do."""
-        entries = [*map(self._memos[single].__getitem__, tokens)]
-        if not self._watched.isdisjoint(tokens) and not self._is_plain(
-            passage.text, tokens, single
-        ):
+    def _bulk(self, passage: Passage, single: bool, findings: Findings) -> Cells | None:
+        """A paragraph whose words are decided one by one, all at once; None where words
+        depend on one another after all."""
+        notes: list[Note] = []
+        text = paragraph.small_capitals(passage, notes) if passage.forms else passage.text
+        tokens = text.split()
+        prints = _places(text, tokens)
+        if prints is None:
+            return None
+        keys: list[Key] = [*tokens]
+        if passage.forms or passage.langs or quotes.needs_state(text, single):
+            keys = keyed(passage, text, tokens, prints, single, notes)
+        entries = [*map(self._memos[single].__getitem__, keys)]
+        marked = not self._marked.isdisjoint(keys)
+        if marked and self._depends(text, tokens, prints, keys):
             return None
         cells = _laid_plain(entries, prints, passage)
-        if not self._notes.keys().isdisjoint(tokens):
-            self._file_plain(tokens, cells, findings)
+        for note in notes:
+            _file(note, 0, passage, findings)
+        if marked:
+            headline = _all_capitals(passage.text)
+            for key, start in zip(keys, prints, strict=True):
+                if key in self._notes:
+                    _file_notes(self._notes[key], start, headline, passage, findings)
         return cells
 
-    def _touched(
-        self,
-        passage: Passage,
-        tokens: list[str],
-        prints: list[int],
-        single: bool,
-        findings: Findings,
-    ) -> Cells | None:
-        """A paragraph plain but for typeforms and languages."""
-        spans = [*zip(prints, map(add, prints, map(len, tokens)), strict=True)]
-        found = paragraph.touch(passage, spans, single)
-        rest = tokens.copy()
-        for at in found.words:
-            rest[at] = _ANY_WORD
-        entries = [*map(self._memos[single].__getitem__, rest)]
-        watched = not self._watched.isdisjoint(rest) or any(
-            word.text in self._awkward or _WATCHED.search(word.text) or (single and word.roles)
-            for word in found.words.values()
-        )
-        if watched and not self._is_plain(passage.text, tokens, single):
-            return None
-        notes = [(0, note) for note in found.notes]
-        for at, word in found.words.items():
-            planned = self._planned("", "", word)
-            if not planned.piece.cells:
-                return None
-            entries[at] = planned.piece, planned.piece.cells + BLANK
-            notes.extend((prints[at], note) for note in planned.notes)
-        cells = _laid_plain(entries, prints, passage)
-        for start, note in notes:
-            _file(note, start, passage, findings)
-        if not self._notes.keys().isdisjoint(rest):
-            self._file_plain(rest, cells, findings)
-        return cells
-
-    def _is_plain(self, text: str, tokens: list[str], single: bool) -> bool:
-        """Whether no word of a text depends on another after all: no passage of capitals or
-        spelled words, no quotation mark whose direction must be followed, no digit group."""
-        if quotes.needs_state(text, single) or not self._awkward.isdisjoint(tokens):
+    def _depends(self, text: str, tokens: list[str], prints: list[int], keys: list[Key]) -> bool:
+        """Whether words depend on one another: a passage of capitals or spelled words, a digit
+        group, a listed pair, a lone quotation mark, a word of no cells."""
+        if self._watched.isdisjoint(keys):
             return False
-        if text.count("-") >= paragraph.FEWEST_SPELLED or paragraph.may_join(text):
+        if not self._awkward.isdisjoint(keys) or paragraph.joins(text):
+            return True
+        if text.count("-") >= paragraph.FEWEST_SPELLED and not self._spelled.isdisjoint(keys):
+            return True
+        if not capitals.may_hold_passage(text, tokens):
             return False
-        return not capitals.may_hold_passage(text, tokens)
-
-    def _file_plain(self, tokens: list[str], cells: Cells, findings: Findings) -> None:
-        passage = cells.passage
-        headline = passage is not None and _all_capitals(passage.text)
-        for token, start in zip(tokens, cells.prints, strict=True):
-            for note in self._notes.get(token, ()):
-                if passage and not (headline and note.kind == "ueb.acronym"):
-                    _file(note, start, passage, findings)
+        spans = [(start, start + len(token)) for start, token in zip(prints, tokens, strict=True)]
+        return any(capitals.passages(text, spans))
 
     def _look(self, passage: Passage, single: bool, findings: Findings) -> Cells:
         """The way of a paragraph whose words depend on one another."""
@@ -161,39 +126,76 @@ class UebTranslator:
         ]
         if rooms:
             words = sorted([*rooms, *words], key=lambda token: token.start)
+        formulas = expressions.of(passage)
+        if formulas:
+            words = expressions.gathered(words, formulas)
+        for note in found.notes:
+            _file(note, 0, passage, findings)
         pieces: list[tuple[int, Piece]] = []
-        notes = [(0, note) for note in found.notes]
+        written: dict[int, expressions.Written] = {}
         headline = _all_capitals(passage.text)
-        memo = self._memos[single]
-        for start, text, roles, word in words:
-            if word is None and not roles:
-                piece, found_notes = memo[text][0], self._notes.get(text, ())
+        for token in words:
+            inner = expressions.inside(token, formulas) if formulas else []
+            if inner:
+                row = written[len(pieces)] = self._scribe.write(token, inner, passage)
+                piece, notes = row.piece, tuple(row.notes)
             else:
-                planned = self._planned(text, roles, word)
-                piece, found_notes = planned.piece, planned.notes
+                piece, notes = self._memos[single][token.key][0], self._notes.get(token.key, ())
             if piece.cells:
-                pieces.append((start, piece))
-            for note in found_notes:
-                if not (headline and note.kind == "ueb.acronym"):
-                    notes.append((start, note))
-        for start, note in notes:
-            _file(note, start, passage, findings)
-        return _laid(pieces, passage)
+                pieces.append((token.start, piece))
+            _file_notes(notes, token.start, headline, passage, findings)
+        cells = _laid(pieces, passage)
+        if written:
+            expressions.settle(cells, written)
+        return cells
 
     def _planned(self, text: str, roles: str, word: Word | None) -> Planned:
-        """A word's plan, made once."""
-        if word is not None:
-            planned = self._words.get(word)
-            if planned is None:
-                planned = self._words[word] = plan(word, self._letters)
-            return planned
-        planned = self._quoted.get((text, roles))
-        if planned is None:
-            planned = self._quoted[text, roles] = self._plan(text, roles)
-        return planned
+        """The plan of part of a word, for what stands beside a formula."""
+        return self._of_word(word) if word else self._of_text(text, roles)
 
-    def _plan(self, text: str, roles: str) -> Planned:
-        """A word that nothing around it touches."""
+    def _made(self, key: Key, single: bool = False) -> _Entry:
+        """The entry of a word.  One without facts of its own has the marks of a paragraph
+        whose marks need no state."""
+        if isinstance(key, str):
+            token = key
+            planned = self._of_text(token, quotes.plain_roles(token, single))
+        else:
+            token = key.text
+            planned = self._of_word(key)
+        cells = planned.piece.cells
+        if planned.notes:
+            self._notes[key] = planned.notes
+            self._marked.add(key)
+        if not (token.isalpha() and token[1:].islower()) or token.lower() in paragraph.firsts():
+            self._watch(key, token, cells)
+        return planned.piece, cells + BLANK
+
+    def _made_single(self, key: Key) -> _Entry:
+        return self._made(key, True)
+
+    def _watch(self, key: Key, token: str, cells: str) -> None:
+        """Keep what makes a paragraph with this word worth a second look."""
+        spelled = paragraph.is_spelled(token)
+        awkward = not cells or token in ("“", "”") or token.lower() in paragraph.firsts()
+        if spelled:
+            self._spelled.add(key)
+        if awkward:
+            self._awkward.add(key)
+        if spelled or awkward or _WATCHED.search(token):
+            self._watched.add(key)
+            self._marked.add(key)
+
+    def _of_word(self, word: Word) -> Planned:
+        """A word's plan: the short way if indicators at most touch it and it is plain."""
+        if word[3:] != _UNTOUCHED:
+            return plan(word, self._letters)
+        if not word.inserts:
+            return self._of_text(word.text, word.roles)
+        formed = self._quick.formed(word.text, word.roles, word.inserts)
+        return plan(word, self._letters) if formed is None else Planned(formed)
+
+    def _of_text(self, text: str, roles: str) -> Planned:
+        """The plan of a word that nothing around it touches."""
         seen = text if text.isprintable() else chars.without_invisible(text)
         piece = self._quick.piece(seen, roles)
         if piece is None:
@@ -202,24 +204,11 @@ class UebTranslator:
             return Planned(piece)
         return Planned(_spread(piece, text), tuple(invisible(text)))
 
-    def _plain(self, token: str, single: bool = False) -> _Entry:
-        """The entry of a token whose marks need no state of the paragraph."""
-        roles = quotes.plain_roles(token, single)
-        planned = self._plan(token, roles)
-        if planned.notes:
-            self._notes[token] = planned.notes
-        if not planned.piece.cells:
-            self._awkward.add(token)
-        if token in self._awkward or _WATCHED.search(token) or (single and roles):
-            self._watched.add(token)
-        return planned.piece, planned.piece.cells + BLANK
-
-    def _plain_single(self, token: str) -> _Entry:
-        return self._plain(token, True)
-
 
 def _places(text: str, tokens: list[str]) -> list[int] | None:
     """Where words begin that stand one space apart; None if they do not."""
+    if not text:
+        return []
     prints = [0, *accumulate(map(_ONE_MORE, map(len, tokens)))]
     regular = prints.pop() == len(text) + 1 and text.count(" ") == len(tokens) - 1
     return prints if regular else None
@@ -262,6 +251,15 @@ def _spread(piece: Piece, text: str) -> Piece:
 def _all_capitals(text: str) -> bool:
     """Whether a passage of several words (a heading) is printed in capitals throughout."""
     return text.isupper() and " " in text.strip()
+
+
+def _file_notes(
+    notes: tuple[Note, ...], start: int, headline: bool, passage: Passage, findings: Findings
+) -> None:
+    """The findings about a word; no acronym is looked for in a heading all in capitals."""
+    for note in notes:
+        if not (headline and note.kind == "ueb.acronym"):
+            _file(note, start, passage, findings)
 
 
 def _file(note: Note, base: int, passage: Passage, findings: Findings) -> None:
