@@ -78,8 +78,8 @@ class _Setting:
         return out
 
     def heading(self, head: Spot) -> Inlines:
-        """A column heading on one line, without the typeform it wears throughout (BF 11.2)."""
-        return self.flow.upright(self.once(head.entry), "table-column-heading", "whole")
+        """A heading on one line, without the typeform it wears throughout (BF 11.2)."""
+        return self.flow.upright(self.once(head.entry), "table-heading", "whole")
 
 
 def table(flow: Flow, node: Table, scope: Scope) -> None:
@@ -251,14 +251,32 @@ def _linear(setting: _Setting, lines: list[Line | PrintPage]) -> list[Task]:
     if not form:
         setting.flow.findings.add("layout.table-linear")
         tasks.append(partial(_note, setting, note(setting.words("table-linear"))))
-    for line in lines:
+    empty: list[Line] = []
+    for line in [*lines, None]:
+        if isinstance(line, Line) and not form and _is_empty(line):
+            empty.append(line)
+            continue
+        if empty:
+            tasks.append(partial(_empty_rows, setting, empty))
+            empty = []
         if isinstance(line, PrintPage):
             tasks.append((line, setting.scope))
-        elif form:
+        elif line is not None and form:
             tasks += _form_row(setting, line)
-        else:
+        elif line is not None:
             tasks.append(partial(_linear_row, setting, line))
     return tasks
+
+
+def _is_empty(line: Line) -> bool:
+    return not any(spot.entry.children for spot in line.spots)
+
+
+def _empty_rows(setting: _Setting, lines: list[Line]) -> None:
+    """Rows without a word, one after another, are said once (BF 11.2, 3.1.2)."""
+    name = "empty-row" if len(lines) == 1 else "empty-rows"
+    words = setting.words(name).format(n=len(lines))
+    setting.flow.put("table", note(words), setting.scope, lines[0].address)
 
 
 def _answers(entry: TableEntry) -> bool:
@@ -276,12 +294,9 @@ def _linear_row(setting: _Setting, line: Line) -> None:
     if len(line.spots) == 1 and line.head:
         _row(setting, line)
         return
-    if not any(spot.entry.children for spot in line.spots):
-        setting.flow.put("table", note(setting.words("empty-row")), setting.scope, line.address)
-        return
     out: Inlines = ()
     for at, spot in enumerate(line.spots):
-        runs = setting.once(spot.entry)
+        runs = setting.heading(spot) if spot.entry.head else setting.once(spot.entry)
         if not visible(runs, ledger):
             runs = (*runs, Added(setting.words("empty-entry"), TRANSCRIBER_NOTE))
         after_heading = at == 1 and line.spots[0].entry.head

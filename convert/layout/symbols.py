@@ -123,6 +123,13 @@ def _typeforms(run: str) -> frozenset[str]:
     return frozenset(found)
 
 
+_TABLE_NOTES = {
+    "layout.table-listed": "note-tables",
+    "layout.table-linear": "note-tables-rows",
+    "layout.table-as-text": "note-tables-text",
+}
+
+
 def notes_for(findings: Findings, settings: Settings, front: Front) -> list[str]:
     """The notes of the transcriber's notes page: the code, that this is a draft, and what the
     edition did throughout."""
@@ -133,6 +140,5 @@ def notes_for(findings: Findings, settings: Settings, front: Front) -> list[str]
     ]
     if any(kind.startswith("layout.picture") for kind in kinds):
         notes.append(front.words("note-pictures"))
-    if any(kind.startswith("layout.table-") for kind in kinds):
-        notes.append(front.words("note-tables"))
+    notes += [front.words(words) for kind, words in _TABLE_NOTES.items() if kind in kinds]
     return notes

@@ -292,3 +292,15 @@ def test_column_headings_lose_the_typeform_they_wear_throughout(t: Trees) -> Non
     assert getattr(note.runs[-1], "typeform", 0) == TRANSCRIBER_NOTE
     assert [getattr(run, "typeform", 0) for run in area.runs] == [0, 0, 0]
     assert ITALIC in [getattr(run, "typeform", 0) for run in depth.runs]
+
+
+def test_empty_rows_in_a_row_are_said_once(t: Trees) -> None:
+    """BF 11.2: every row of print is accounted for; wording free by BF 3.1.2."""
+    bare = [t.row("", "") for _ in range(3)]
+    table = t.table(t.row("Ink", "2"), *bare, t.row("Pen", "1"), t.row("", ""))
+    assert t.flowed(table)[1:] == [
+        "table 1-3 1 | Ink; 2.",
+        "table 1-3 0 | ‹3 empty rows›",
+        "table 1-3 0 | Pen; 1.",
+        "table 1-3 0 | ‹empty row›",
+    ]

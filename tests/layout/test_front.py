@@ -27,6 +27,8 @@ from convert.layout.items import Item
 from convert.layout.lines import added
 from convert.layout.pages import make_pages
 from convert.layout.shape import Shape
+from convert.layout.symbols import notes_for
+from convert.settings import Settings
 from convert.translation.cells import Cells, ascii_of, cells_of
 from convert.translation.passage import Passage
 from tests.draw import RELAX, cells_from, lines_of
@@ -413,3 +415,16 @@ def test_a_list_of_illustrations_does_not_stand_for_the_contents(
     book = Maker().chapters(3, 30)
     book.para("A map of the river", style=style)
     assert ("p1" in make(book).labels(1)) is made_here
+
+
+def test_the_notes_page_says_how_tables_are_set() -> None:
+    """BF 2.6: what is done throughout; each way of setting tables only where it was used."""
+    findings = Findings()
+    plain = notes_for(findings, Settings(), FRONT)
+    findings.add("layout.table-linear")
+    findings.add("layout.table-as-text")
+    assert notes_for(findings, Settings(), FRONT) == [
+        *plain,
+        "Tables without headings are changed to lists: each row is one item.",
+        "Tables that hold whole paragraphs are ordinary text, row by row.",
+    ]
