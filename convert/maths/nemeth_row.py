@@ -194,13 +194,28 @@ def _bars(parts: list[Part]) -> None:
         if is_open.get(frame) and (operand or not alone):
             part.note, operand = BAR_SHUTS, True
             is_open[frame] = False
-        elif alone and not is_open.get(frame) and (not operand or left_over[frame] % 2):
+        elif (
+            alone
+            and not is_open.get(frame)
+            and (not operand or left_over[frame] % 2)
+            and _can_begin(parts, at + 1)
+        ):
             part.note, operand = BAR_OPENS, False
             is_open[frame] = True
         elif alone and at + 1 < len(parts):
             part.note, part.kind, operand = BAR_BETWEEN, "comparison", False
         else:
             part.note, operand = BAR_SHUTS, True
+
+
+def _can_begin(parts: list[Part], at: int) -> bool:
+    """Whether what an opening bar encloses can begin with the parts from ``at``."""
+    for part in parts[at:]:
+        if part.kind == "operation":
+            return isinstance(part.node, Sign) and part.node.text in "+−±∓"
+        if part.kind != NOTHING:
+            return part.kind not in _NO_OPERAND | {"closing"} or part.kind == "opening"
+    return False
 
 
 def _frames(parts: list[Part]) -> tuple[dict[int, int], list[int]]:

@@ -118,7 +118,7 @@ def _write(writer: _Writer, token: Token, following: Token | None, lettered: boo
     last = writer.last
     if token.kind == COMPARISON and last is not None and last.kind == COMPARISON:
         writer.pending = ()
-        writer.put(indicator("multipurpose"), token.leaf)
+        writer.put(_apart(token.level), token.leaf)
     _gap(writer, token)
     _between(writer, token)
     writer.ranker.before(token, following, len(writer.origin), writer.blank)
@@ -156,7 +156,13 @@ def _between(writer: _Writer, token: Token) -> None:
         writer.put(_level(token.level), token.leaf)
         writer.level, writer.fresh = token.level, False
     elif _would_join(writer, token):
-        writer.put(indicator("multipurpose"), token.leaf)
+        writer.put(_apart(token.level), token.leaf)
+
+
+def _apart(level: str) -> str:
+    """What parts two things side by side: the multipurpose indicator (177), which within a
+    level would lead back to the base line, so that there it is the level once more."""
+    return _level(level) if level else indicator("multipurpose")
 
 
 def _would_join(writer: _Writer, token: Token) -> bool:
