@@ -49,7 +49,7 @@ from ..settings import Settings
 from . import flow_list, flow_notes, flow_table
 from .convention import Convention
 from .flow_keep import keep_together
-from .flow_runs import shows, visible
+from .flow_runs import entry_word, entry_words_upright, shows, visible
 from .flow_scan import TITLE_PAGES, survey
 from .flow_state import Flow, Scope, Task
 from .items import Item
@@ -60,6 +60,7 @@ _OWN_ROLE = frozenset(
      "cross-reference", "letter-division", "glossary-term")
 )  # fmt: skip
 _FORM_ROLES = frozenset(("form", "field"))
+FEWEST_BREAKS, LONGEST_LINE = 2, 60  # What makes a paragraph one of short lines; characters.
 LONGEST_LABEL = 12  # Words before an answer space that still are a field's label and prompt.
 
 
@@ -151,21 +152,50 @@ def _with_subtitles(state: Flow, node: Heading, scope: Scope) -> Heading:
 
 def _paragraph(state: Flow, node: Paragraph, scope: Scope) -> None:
     own = node.role in _OWN_ROLE and not (scope.style == "table-title" and node.role == "caption")
+    lines = _print_lines(state, node) if node.role in ("body", "blocked") else ()
     if scope.style and not own:
         name = scope.style
+        if name.startswith("displayed") and lines and not scope.listed:
+            here = replace(scope, margins=(3, 5))
+            state.push(
+                [partial(state.put, "displayed", line, here, node.address) for line in lines]
+            )
+            return
         if name == "displayed" and node.role == "blocked":
             name = "displayed-blocked"
         state.put(name, node.runs, scope, node.address)
         return
     name = state.convention.style_for("Paragraph", node.role).name
-    lines = _fields(state, node) if not scope.listed else ()
-    if lines:
-        state.push([partial(state.put, "form", runs, scope, node.address) for runs in lines])
+    fields = _fields(state, node) if not scope.listed else ()
+    if fields or lines:
+        style, parts = ("form", fields) if fields else ("letter-line", lines)
+        state.push([partial(state.put, style, runs, scope, node.address) for runs in parts])
         return
     here = replace(scope, margins=None, level=0, levels=0)
+    if scope.alphabetic and name == "paragraph" and entry_word(node.runs, state.document.ledger):
+        (runs,) = entry_words_upright([node.runs], state.document.ledger)
+        entry = replace(here, group="entries", level=1, levels=1)
+        state.put("glossary", runs, entry, node.address)
+        return
     last = state.last
     here = replace(here, further=name == "direction" and last is not None and last.style == name)
     state.put(name, node.runs, here, node.address)
+
+
+def _print_lines(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:
+    """The lines of a dedication, an address or a poem that print sets as one paragraph of short
+    lines, each its own at the margin (BF 2.9, 9.7, 13.3); none for other paragraphs."""
+    if sum(isinstance(run, LineBreak) for run in node.runs) < FEWEST_BREAKS:
+        return ()
+    ledger = state.document.ledger
+    lines: list[tuple[Inline, ...]] = [()]
+    for run in node.runs:
+        if isinstance(run, LineBreak):
+            lines.append(())
+        else:
+            lines[-1] = (*lines[-1], run)
+    short = all(len(text_of(line, ledger).strip()) <= LONGEST_LINE for line in lines)
+    return tuple(line for line in lines if line) if short else ()
 
 
 def _fields(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:

@@ -156,6 +156,13 @@ def after_name(name: Inlines, words: Inlines, ledger: Ledger) -> Inlines:
     return (*name, Added(WIDE), *words)
 
 
+def entry_word(runs: Inlines, ledger: Ledger) -> bool:
+    """Whether a paragraph of a glossary or a dictionary is an entry: its first word wears a
+    typeform that the rest does not (BF 21.6; common practice)."""
+    forms = [run.typeform & SHOWN for run in runs if isinstance(run, Run) and _letters(run, ledger)]
+    return bool(forms) and forms[0] != 0 and any(form & forms[0] == 0 for form in forms)
+
+
 def entry_words_upright(entries: Sequence[Inlines], ledger: Ledger) -> list[Inlines]:
     """The entries without the typeform that every entry word wears (BF 21.2.2): a typeform
     that only some wear is kept."""

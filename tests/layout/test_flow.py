@@ -19,6 +19,7 @@ from convert.document.nodes import (
     DisplayMath,
     Graphic,
     InlineGraphic,
+    LineBreak,
     PrintPageTurn,
     Section,
     TranscriberNote,
@@ -526,4 +527,23 @@ def test_a_long_list_of_choices_is_a_note_of_its_own(t: Trees) -> None:
         "form 1-3 0 | Row: Row A",
         "description 7-5 0 | ‹Choices: Row A, by the gate; Row B, by the well›",
         "paragraph 3-1 0 | Sign here.",
+    ]
+
+
+def test_a_paragraph_of_short_lines_keeps_its_lines_at_the_margin(t: Trees) -> None:
+    """BF 2.9, 9.7, 13.3: dedications, addresses and verse that print sets with line ends; in
+    displayed matter from cell 3.  A long line, or a single line end, leaves it a paragraph."""
+    end = LineBreak()
+    runs = ("To", end, "the people of space", end, "this work")
+    assert t.flowed(t.p(*runs), Displayed(children=(t.p(*runs),), role="quotation")) == [
+        "letter-line 1-3 0 | To",
+        "letter-line 1-3 0 | the people of space",
+        "letter-line 1-3 0 | this work",
+        "displayed 3-5 1 | To",
+        "displayed 3-5 0 | the people of space",
+        "displayed 3-5 0 | this work",
+    ]
+    assert [item.style for item in t.items(t.p("A", end, "B"), t.p(*runs, end, "so " * 30))] == [
+        "paragraph",
+        "paragraph",
     ]

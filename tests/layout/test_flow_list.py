@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from convert.document.nodes import BOLD, ITALIC, SMALL_CAPS, Displayed, ListItem, Speech
+from convert.document.nodes import BOLD, ITALIC, SMALL_CAPS, Displayed, ListItem, Section, Speech
 from convert.layout.flow_runs import WIDE
 from tests.layout.trees import Trees
 
@@ -402,3 +402,22 @@ def test_speakers_in_capitals_are_reported(t: Trees) -> None:
 def test_an_item_of_blocks_only(t: Trees) -> None:
     item = ListItem(marker=t.runs("1."), children=(t.list("a", "b"),), address="i")
     assert t.flowed(t.list(item)) == ["list 1-5 0 | 1.", "list 3-5 0 | a", "list 3-5 0 | b"]
+
+
+def test_paragraphs_of_a_dictionary_that_begin_with_a_marked_word_are_entries(t: Trees) -> None:
+    """BF 21.2, 21.6: 1-3, the entry word upright; other paragraphs stay 3-1."""
+    section = Section(
+        role="dictionary",
+        children=(
+            t.h(1, "Words"),
+            t.p("Old spellings are kept."),
+            t.p(("ebb", ITALIC), " noun, the fall of the ", ("tide", ITALIC)),
+            t.p(("float", ITALIC), " noun, a thing that swims"),
+        ),
+    )
+    assert t.flowed(section)[1:] == [
+        "paragraph 3-1 1 | Old spellings are kept.",
+        "glossary 1-3 1 | ebb noun, the fall of the tide",
+        "glossary 1-3 0 | float noun, a thing that swims",
+    ]
+    assert [run.typeform for run in t.items(section)[2].runs] == [0, 0, ITALIC]
