@@ -122,18 +122,20 @@ class Expressions:
 def _spread(nodes: list[Expression]) -> tuple[Expression, ...]:
     """No numeral straight after a numeral, no comparison sign after one, no comma at an edge."""
     out: list[Expression] = []
-    comparisons = set(COMPARISONS.values())
     for node in nodes:
         last = out[-1] if out else None
         if isinstance(last, Number) and isinstance(_first(node), Number):
             out.append(Letter("w"))
-        parting = [getattr(one, "text", ",") in comparisons | {","} for one in (last, node)]
-        if all(parting):
+        if _sets_apart(node) and (last is None or _sets_apart(last)):
             continue
         out.append(node)
-    while out and isinstance(out[-1], Sign) and out[-1].text in comparisons | {",", "−", "+"}:
+    while out and (_sets_apart(out[-1]) or out[-1] in (Sign("−"), Sign("+"))):
         out.pop()
     return tuple(out) or (Letter("m"),)
+
+
+def _sets_apart(node: Expression) -> bool:
+    return isinstance(node, Sign) and node.text in {",", *COMPARISONS.values()}
 
 
 def _first(node: Expression) -> Expression:
