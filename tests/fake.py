@@ -70,9 +70,10 @@ def letters_of(word: str) -> tuple[str, tuple[int, ...]]:
         capital = ",," if shout and not at else "," if char.isupper() and not shout else ""
         sign = "#" if opens else capital
         body = "jabcdefghi"[int(char)] if number else char.lower()
-        made.append(cells_of(sign + body) if body.isascii() else sign + BLANK_SIGN)
+        made.append(cells_of(sign + body) if body.isascii() else sign + SIGNS.get(char, FULL))
         origin.extend([at] * len(made[-1]))
     return "".join(made), tuple(origin)
 
 
-BLANK_SIGN = cells_of("=")
+FULL = cells_of("=")
+SIGNS = {"£": cells_of("@l")}

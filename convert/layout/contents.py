@@ -45,12 +45,13 @@ def contents_items(
 ) -> list[Item]:
     """Items of one volume's contents: all entries in volume 1, in the others its own.
 
-    ``dividers`` are the centred lines that name the volumes, empty for a single volume.
+    What is deep enough to be left out is settled for the whole book; the margins are worked out
+    afresh for the ranks of each volume (BF 2.10).  ``dividers`` are the centred lines that name
+    the volumes, empty for a single volume.
     """
-    mine = [e for e in entries if volume in (1, e.volume)]
+    mine = [e for e in _listed(entries) if volume in (1, e.volume)]
     ranks = {level: at for at, level in enumerate(sorted({e.level for e in mine}), 1)}
-    mine = [e for e in mine if ranks[e.level] <= DEEPEST and e.cells.text.strip(BLANK)]
-    levels = min(DEEPEST, len(ranks))
+    levels = len(ranks)
     longest = max((len(e.number) for e in mine), default=0)
     out: list[Item] = []
     named = 0
@@ -61,6 +62,12 @@ def contents_items(
         lines = entry_lines(entry, (ranks[entry.level], levels), longest, setting)
         out.append(_item(lines, ranks[entry.level], levels))
     return _settle_blanks(out)
+
+
+def _listed(entries: Sequence[Entry]) -> list[Entry]:
+    """The entries of the highest ranks of the book that have words."""
+    listed = sorted({e.level for e in entries})[:DEEPEST]
+    return [e for e in entries if e.level in listed and e.cells.text.strip(BLANK)]
 
 
 def _settle_blanks(items: list[Item]) -> list[Item]:

@@ -39,7 +39,8 @@ class Signs:
     def listed(self, made: Sequence[Made]) -> list[tuple[str, str]]:
         """Cells and names of the signs of a volume that its symbols page lists, in the order of
         the table of signs; the dot locator first.  Empty if there are none."""
-        there = {row.item for each in made for row in each.page.rows if row is not None}
+        rows = [row for each in made for row in each.page.rows if row is not None]
+        there = {row.item for row in rows}
         odd: set[str] = set()
         shapes: set[str] = set()
         for at in there:
@@ -49,6 +50,10 @@ class Signs:
                 shapes |= forms
         signs = [sign for shape, sign in _typeform_signs().items() if shape in shapes]
         signs += _printed(odd)
+        # Print may be shown without its sign (a character that is described), and a paragraph
+        # may go on from one volume to the next: only what stands in these cells is listed.
+        text = "\n".join([row.text for row in rows]) if signs else ""
+        signs = [sign for sign in signs if sign.cells in text]
         if not signs:
             return []
         locator = of_kind("indicator")[LOCATOR]
@@ -56,11 +61,14 @@ class Signs:
 
     def _look(self, at: int) -> tuple[frozenset[str], frozenset[str]]:
         """The odd characters of an item's print, and the typeform indicators of its cells."""
-        cells = self._items[at].cells
+        item = self._items[at]
+        parts = [part.source for line in item.set_lines for part in line.parts]
         chars: frozenset[str] = frozenset()
         forms: set[str] = set()
-        if cells is not None and cells.passage is not None:
-            chars = _odd(cells.passage.text)
+        for cells in {id(each): each for each in (item.cells, *parts)}.values():
+            if cells is None or cells.passage is None:
+                continue
+            chars |= _odd(cells.passage.text)
             for piece in _formed(cells, cells.passage):
                 run = _signs_of(piece)
                 if run not in self._shapes:

@@ -23,7 +23,7 @@ from convert.layout.front import (
     volume_lines,
 )
 from convert.layout.furniture import Label
-from convert.layout.items import Item
+from convert.layout.items import Item, Part, SetLine
 from convert.layout.lines import added
 from convert.layout.pages import make_pages
 from convert.layout.shape import Shape
@@ -214,6 +214,34 @@ def test_symbols_page_lists_what_the_volume_has() -> None:
     assert any("pound sign" in line for line in page)
 
 
+def test_symbols_page_leaves_out_what_reaches_no_cells() -> None:
+    """BF 2.5: signs used in this volume; a character that is shown without its sign is none."""
+    maker = Maker()
+    maker.para("not ≠ here")
+    assert make(maker).labels(1)[:3] == ["t1", "t2", "1"]  # title page, notes
+
+
+def test_symbols_page_lists_a_sign_in_the_volume_where_it_stands() -> None:
+    """BF 2.5: of a paragraph over two volumes, each lists what its own part has."""
+    maker = Maker()
+    maker.para("abcd efg " * 2000 + "£5")
+    made = make(maker, volume_pages=20)
+    count = len(made.book.volumes)
+    assert count > 1
+    listing = [any(".=.=" in line for line in made.lines(n, "t2")) for n in range(1, count + 1)]
+    assert listing == [False] * (count - 1) + [True]
+
+
+def test_symbols_page_lists_signs_of_set_lines() -> None:
+    """BF 2.5: tables are lines cut before pagination; their signs are listed as others are."""
+    maker = Maker()
+    maker.para("abcd")
+    cells = LetterTranslator().translate(Passage("cost £5"), Findings())
+    line = SetLine((Part(0, cells.text, cells, 0),), "table")
+    maker.items.append(Item("table", "table", set_lines=(line,)))
+    assert any("pound sign" in line for line in make(maker).lines(1, "t2"))
+
+
 def test_no_symbols_page_where_nothing_is_listed() -> None:
     made = make(Maker().chapters(1, 10))
     assert made.labels(1)[:2] == ["t1", "t2"]
@@ -299,6 +327,16 @@ def test_contents_name_the_volumes_and_later_volumes_have_their_part() -> None:
     assert names == ["vol #a", "one", "two", "", "vol #b", "three"]
     own = contents_items(rows, 2, Setting(40, FRONT), dividers)
     assert [(item.level, item.levels) for item in own if item.set_lines] == [(1, 1)]
+
+
+def test_later_volumes_list_no_more_than_the_first() -> None:
+    """BF 2.10: volume 1 has the whole contents, so a rank too deep for it is in no volume's,
+    whatever ranks that volume has."""
+    deep = Entry(cells_from("deep"), 4, cells_of("#d"), 2)
+    rows = [entry("one", 1, "#a"), entry("two", 2, "#b"), entry("three", 3, "#c", 2), deep]
+    first, second = (contents_items(rows, n, Setting(40, FRONT), []) for n in (1, 2))
+    assert [line.split(' "')[0].strip() for line in drawn(first)] == ["one", "two", "three"]
+    assert [line.split(' "')[0].strip() for line in drawn(second)] == ["three"]
 
 
 def test_contents_give_print_pages_or_else_braille_pages() -> None:
