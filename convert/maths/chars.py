@@ -6,6 +6,7 @@ import re
 import unicodedata
 from functools import cache
 
+from .data import words
 from .tree import (
     BAR,
     CLOSE,
@@ -21,6 +22,7 @@ from .tree import (
     Number,
     Sign,
     Space,
+    Words,
 )
 
 _FONT_WORDS = (
@@ -45,9 +47,11 @@ SAME = {
     "⋯": "…", "‾": "¯", "∣∣": "‖", "〈": "⟨", "〉": "⟩", "\u2329": "⟨", "\u232a": "⟩",
 }  # fmt: skip
 
-NUMBER = r"[.,]?[0-9]+(?:[.,\u00a0\u2009\u202f ][0-9]+)*"
+NUMBER = r"[.,]?[0-9]+(?:[.,][0-9]+|[\u00a0\u2009\u202f][0-9]{3}(?![0-9]))*"
 _PIECE = re.compile(rf"(?P<number>{NUMBER})|(?P<letters>[^\W\d_]+)|(?P<space>\s+)|(?P<sign>.)")
-_NUMERAL = re.compile(NUMBER)
+# Ordinary spaces hold a numeral together only where the source calls it one number.
+_NUMERAL = re.compile(r"[.,]?[0-9]+(?:[.,][0-9]+|[\u00a0\u2009\u202f ][0-9]{3}(?![0-9]))*")
+_SIGNS = r"[()\[\]+=<>±×·\u2190-\u21ff\u2212\u2248\u2260\u2264\u2265\u21cc-]"
 
 
 @cache
@@ -123,3 +127,34 @@ def cut(text: str, path: str, font: str = "") -> tuple[Leaf, ...]:
         else:
             out.append(sign(found, path))
     return tuple(out)
+
+
+@cache
+def _formula() -> re.Pattern[str]:
+    """A word that is part of a formula: a letter, or element symbols, capitals, numerals, signs."""
+    elements = "|".join(sorted(words("elements"), key=len, reverse=True))
+    return re.compile(rf"[A-Za-z]|(?:{elements}|[A-Z]|{NUMBER}|{_SIGNS})+")
+
+
+def phrase(text: str, path: str) -> tuple[Leaf, ...]:
+    """The leaves of text inside an expression.
+
+    Text of nothing but letters, element symbols, numerals and signs is a formula typed as text;
+    in other text, signs that stand between spaces are signs and the rest is Words.
+    """
+    tokens = text.split()
+    if all(_formula().fullmatch(token) for token in tokens):
+        return cut(text, path)
+    out: list[Leaf] = [Space(path)] if text[0].isspace() else []
+    run: list[str] = []
+    for token in tokens:
+        if re.fullmatch(_SIGNS, token):
+            if run:
+                out.append(Words(" ".join(run), path))
+            out.append(sign(token, path))
+            run = []
+        else:
+            run.append(token)
+    if run:
+        out.append(Words(" ".join(run), path))
+    return (*out, Space(path)) if text[-1].isspace() else tuple(out)

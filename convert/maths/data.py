@@ -88,9 +88,11 @@ def sign(text: str) -> Row | None:
 @cache
 def letter(char: str) -> Row | None:
     """The row of a small or capital letter of any alphabet, without a capital sign for Latin
-    capitals; None if the code has none."""
-    group = _tables()["letter"]
-    return group.get(char.lower() if char.isascii() else char) or _tables()["greek"].get(char)
+    capitals; None if the code has none.  Other shapes of Greek letters (``ϵ``, ``ϑ``) are those
+    letters (UEB 2.3.2)."""
+    group, greek = _tables()["letter"], _tables()["greek"]
+    found = group.get(char.lower() if char.isascii() else char) or greek.get(char)
+    return found or greek.get(unicodedata.normalize("NFKC", char))
 
 
 def indicator(name: str) -> Row:

@@ -18,7 +18,7 @@ from lxml import etree
 
 from ..errors import SourceError
 from . import omml
-from .chars import NO_INK, cut, is_numeral, letters, sign, unstyled
+from .chars import NO_INK, cut, is_numeral, letters, phrase, sign, unstyled
 from .mathml_build import BUILD, GIVES_ROW, Made, Part, arity_of
 from .tree import DEPTH, ELEMENTS, Expression, Leaf, Number, Row, Space, Unsupported, Words, row
 
@@ -249,10 +249,10 @@ def _words(text: str, item: _Row) -> Expression:
     text = re.sub(r"\s+", " ", text.translate(NO_INK))
     if not text.strip():
         return Space(item.path) if text else Row((), item.path)
-    if item.name == "ms":
-        quotes = (item.element.get("lquote", '"'), item.element.get("rquote", '"'))
-        text = f"{quotes[0]}{text.strip()}{quotes[1]}"
-    return Words(text, item.path)
+    if item.name == "mtext":
+        return row(phrase(text, item.path), item.path)
+    left, right = item.element.get("lquote", '"'), item.element.get("rquote", '"')
+    return Words(f"{left}{text.strip()}{right}", item.path)
 
 
 def _operator(text: str, item: _Row) -> Expression:

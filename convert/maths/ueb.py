@@ -13,7 +13,7 @@ from .ueb_build import Builder
 from .ueb_grade1 import Written, tidy, written
 from .ueb_leaves import Contract
 from .ueb_tokens import BLANK as SPACE
-from .ueb_tokens import LEVEL, LINE, OPENS, OPERATION, RELATION, SHUTS
+from .ueb_tokens import LETTER, LEVEL, LINE, NAME, OPENS, OPERATION, RELATION, SHUTS
 
 # A stretch without a blank this long may end a line before its operation signs too; shorter ones
 # go to the next line whole, so that comparison signs come first (GTM 1.4, not seen in print).
@@ -52,33 +52,40 @@ def laid(rows: Sequence[Written]) -> tuple[str, tuple[int, ...]]:
 
 
 def _breaks(rows: Sequence[Written]) -> tuple[tuple[int, ...], tuple[tuple[int, str], ...]]:
-    """Where a line may end: at blanks, but not after a comparison sign; in long stretches also
-    before operation signs outside all brackets, with the line continuation sign."""
-    continuation = indicator("line continuation").cells
+    """Where a line may end: at blanks, but not after a comparison sign; in stretches that are
+    still long before operation signs, then between units, outer ones first, with the line
+    continuation sign."""
     blanks: list[int] = []
-    signs: list[int] = []
+    signs: dict[int, list[int]] = {}
     depth = at = 0
     before = SPACE
     for opening, cells, token, after in rows:
         kind = token.kind
-        depth += (kind == OPENS) - (kind == SHUTS)
-        if kind == SPACE and before != RELATION:
-            blanks.append(at)
-        elif kind == OPERATION and not depth and before not in _NO_BREAK:
-            signs.append(at)
+        depth -= kind == SHUTS
+        blank = kind != SPACE or before != RELATION
+        blanks.extend(at + n for n, cell in enumerate(opening + cells) if cell == BLANK and blank)
+        glued = kind == OPENS and before in (LETTER, NAME)
+        if kind in (OPERATION, OPENS) and before not in _NO_BREAK and not glued:
+            signs.setdefault(2 * depth + (kind == OPENS), []).append(at)
+        depth += kind == OPENS
         before = kind
         at += len(opening) + len(cells) + len(after)
     edges = [0, *blanks, at]
-    long = [
-        sign
-        for start, end in pairwise(edges)
-        if end - start > LONG_STRETCH
-        for sign in signs
-        if start < sign < end
-    ]
-    return tuple(sorted([*blanks, *long])), tuple((sign, continuation) for sign in long)
+    for _, places in sorted(signs.items()):
+        long = [
+            place
+            for start, end in pairwise(edges)
+            if end - start > LONG_STRETCH
+            for place in places
+            if start < place < end
+        ]
+        edges = sorted([*edges, *long])
+    inner = edges[1:-1]
+    continuation = indicator("line continuation").cells
+    joins = tuple((place, continuation) for place in inner if place not in set(blanks))
+    return tuple(inner), joins
 
 
-_NO_BREAK = frozenset((SPACE, OPERATION, RELATION, LEVEL, LINE))
+_NO_BREAK = frozenset((SPACE, OPENS, OPERATION, RELATION, LEVEL, LINE))
 
 __all__ = ["BLANK", "cells", "laid"]

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from . import ueb_leaves as leaf_tokens
 from .cells import LeafPlace, Problem
-from .data import has_indicator, indicator, mark
+from .data import has_indicator, indicator, letter, mark
 from .tree import (
     Enclosed,
     Expression,
@@ -147,7 +147,7 @@ class Builder:
 
     def _name(self, node: Name, place: Place, contract: Contract | None) -> None:
         at = self._add(node, node.text, node.path)
-        if node.font:
+        if node.font or not all(map(letter, node.text)):
             for char in node.text:
                 one = Letter(char, node.path, node.font)
                 self._out.extend(leaf_tokens.letters(one, at, self.tell))

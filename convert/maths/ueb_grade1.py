@@ -52,7 +52,7 @@ def tidy(tokens: Sequence[Token]) -> list[Token]:
                 waiting = token
             continue
         if waiting is not None and kind not in (SHUTS, SEPARATOR, "line", MARK):
-            out.append(waiting._replace(leaf=out[-1].leaf))
+            out.append(waiting._replace(leaf=token.leaf))
         elif out and out[-1].shape:
             out.append(
                 out[-1]._replace(

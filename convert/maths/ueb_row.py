@@ -21,7 +21,8 @@ from .tree import (
     Words,
 )
 
-_RELATION, _OPERATION, _COMMA, _FUNCTION, _WORDS = "relation", "operation", "comma", "name", "words"
+_RELATION, _OPERATION, _COMMA = "relation", "operation", "comma"
+_FUNCTION, _WORDS, _GAP = "name", "words", "gap"
 
 
 class Part(NamedTuple):
@@ -52,7 +53,7 @@ def side_by_side(row: tuple[Expression, ...], tight: bool) -> list[Part]:
         node, kind = inside[at], kinds[at]
         before = inside[at - 1] if at else None
         if isinstance(node, Space):
-            near = {kinds[at - 1] if at else "", kinds[at + 1] if at + 1 < len(kinds) else ""}
+            near = {_near(kinds, at, -1), _near(kinds, at, 1)}
             if not near & {_OPERATION, _FUNCTION}:
                 out.append(_SPACE)
         elif length := _capitals(inside, at):
@@ -61,14 +62,28 @@ def side_by_side(row: tuple[Expression, ...], tight: bool) -> list[Part]:
             out.append(Part(node, text, getattr(node, "path", "")))
             at += length - 1
         else:
-            spaced = kind == _WORDS or (kind == _RELATION and not tight)
-            if spaced or (before is not None and _parted(before, node)):
+            first, last = _spaced(node, kind, tight)
+            if kind == _WORDS:
+                first = first and _near(kinds, at, -1) != _OPERATION
+                last = last and _near(kinds, at, 1) != _OPERATION
+            if first or (before is not None and _parted(before, node)):
                 out.append(_SPACE)
             out.append(_part(inside, at, bool(out) and out[-1].node is None))
-            if spaced or (kind == _COMMA and not tight):
+            if last or (kind == _COMMA and not tight):
                 out.append(_SPACE)
         at += 1
     return out
+
+
+def _spaced(node: Expression, kind: str, tight: bool) -> tuple[bool, bool]:
+    """Whether a space stands before and after a thing whatever its neighbours: comparison signs,
+    and words where they begin or end with a letter or digit."""
+    if kind == _RELATION:
+        return not tight, not tight
+    if kind != _WORDS:
+        return False, False
+    text = node.text.strip() if isinstance(node, Words) else "w"
+    return text[:1].isalnum(), text[-1:].isalnum()
 
 
 def _part(row: list[Expression], at: int, spaced: bool) -> Part:
@@ -89,12 +104,22 @@ def _part(row: list[Expression], at: int, spaced: bool) -> Part:
     )
 
 
+def _near(kinds: list[str], at: int, step: int) -> str:
+    """The kind of the next thing to one side that is no space."""
+    at += step
+    while 0 <= at < len(kinds) and kinds[at] == _GAP:
+        at += step
+    return kinds[at] if 0 <= at < len(kinds) else ""
+
+
 def _kind(node: Expression) -> str:
     """What decides the spacing of a thing: its base, under all scripts and lines."""
     while isinstance(node, Scripts | Stack | Enclosed):
         node = node.body if isinstance(node, Enclosed) else node.base
     if isinstance(node, Words):
         return _WORDS
+    if isinstance(node, Space):
+        return _GAP
     if isinstance(node, Name):
         return _FUNCTION if node.text in words("functions") else ""
     if not isinstance(node, Sign) or node.role in (OPEN, CLOSE):

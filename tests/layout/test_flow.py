@@ -251,7 +251,7 @@ def test_display_math_is_an_item_with_its_expression(t: Trees) -> None:
     math = DisplayMath(start=start, end=end, mathml="<math/>", address="m")
     items = t.items(t.p("So:"), math)
     assert (items[1].kind, items[1].element) == ("math", "m")
-    assert t.flowed(math) == ["math 3-1 0 | ⟦x = 2⟧"]
+    assert t.flowed(math) == ["math 3-3 0 | ⟦x = 2⟧"]
 
 
 # ---------------------------------------------------------------- boxes

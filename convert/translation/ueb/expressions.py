@@ -234,6 +234,10 @@ class _Build:
         top = 0
         for at, place in enumerate(self.origin):
             top = self.origin[at] = max(top, min(place, max(0, length - 1)))
+        for at in range(len(self.cells) - 2, -1, -1):
+            # What stands before an empty cell is whole on the line that ends there.
+            if self.cells[at] == BLANK:
+                self.origin[at] = self.origin[at + 1]
         piece = Piece(
             self.cells, tuple(self.origin), bytes(self.sign), length, tuple(self.breaks),
             tuple(self.joins),
