@@ -111,7 +111,7 @@ class Builder:
                 self._put(task.token._replace(leaf=self.add_leaf(task.node)))
             else:
                 self._put(task)
-        return out
+        return nemeth_words.settled(out)
 
     def tell(self, what: str, text: str) -> None:
         """File a problem."""

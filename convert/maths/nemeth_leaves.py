@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Callable, Iterator
+from functools import cache
 
 from . import nemeth_data as data
 from .nemeth_tokens import (
@@ -177,7 +178,15 @@ def _sign(node: Sign, row: data.NemethSign, note: str, level: str) -> Token:
         cells = data.indicator("decimal point")
     elif kind == POINT:
         cells = data.indicator("punctuation") + cells
+    if kind == SIGN and cells in _greek():
+        return Token(LETTER, cells, level=level)
     return Token(kind, cells, level=level, text=node.text)
+
+
+@cache
+def _greek() -> frozenset[str]:
+    """Cells of Greek letters: a sign with such cells (a sum) is read as one."""
+    return frozenset(row.cells for row in data.table("greek").values())
 
 
 def _comma(level: str) -> Token:

@@ -104,6 +104,7 @@ def side_by_side(nodes: Sequence[Expression]) -> list[Part]:
     """The nodes of a row with what stands between them."""
     parts = [Part(node, core(node), kind_of(node)) for node in nodes]
     _neighbours(parts)
+    _ratios(parts)
     _bars(parts)
     _lists(parts)
     for part in parts:
@@ -147,18 +148,35 @@ def _followers(parts: list[Part]) -> list[Part | None]:
 
 
 def _sign_between(part: Part, left: Part | None, right: Part | None) -> None:
-    """Signs whose meaning their neighbours tell: ``:`` as a ratio, ``.`` as a decimal point,
-    ``*`` as an operation sign (digest 2 and 9)."""
+    """Signs whose meaning their neighbours tell: ``.`` as a decimal point, ``*`` as an
+    operation sign (digest 2 and 9)."""
     assert isinstance(part.node, Sign)
     if left is None or right is None:
         return
     numbers = isinstance(left.node, Number) and isinstance(right.core, Number)
-    if part.node.text == ":" and numbers and right.core is right.node:
-        part.note, part.kind = RATIO, "comparison"
-    elif part.node.text == "." and numbers:
+    if part.node.text == "." and numbers:
         part.note, part.kind = DECIMAL, OPERAND
     elif part.node.text == "*" and left.kind not in _NO_OPERAND:
         part.note, part.kind = TIMES, "operation"
+
+
+def _ratios(parts: list[Part]) -> None:
+    """A colon between two things is a ratio, but punctuation inside braces ("such that") and
+    before an arrow (a mapping) (common practice, no source)."""
+    braces = 0
+    arrow = next((at for at, part in enumerate(parts) if part.kind == "arrow"), -1)
+    inked = [(at, part) for at, part in enumerate(parts) if part.kind != NOTHING]
+    for (_, left), (at, part), (_, right) in zip(inked, inked[1:], inked[2:], strict=False):
+        braces += _brace(left)
+        if not isinstance(part.node, Sign) or part.node.text != ":" or braces > 0 or at < arrow:
+            continue
+        if left.kind not in _NO_OPERAND and right.kind in (OPERAND, "opening", FUNCTION, "sign"):
+            part.note, part.kind = RATIO, "comparison"
+
+
+def _brace(part: Part) -> int:
+    text = part.core.text if isinstance(part.core, Sign) else ""
+    return (text == "{") - (text == "}")
 
 
 def _is_mixed(whole: Expression, node: Expression) -> bool:

@@ -3,19 +3,22 @@ between a terminator and a new opening (BANA guidance for Nemeth within UEB)."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from . import nemeth_leaves as leaf_tokens
 from .chars import cut
 from .nemeth_data import indicator, rule, sign
 from .nemeth_leaves import Tell
 from .nemeth_row import WORD
-from .nemeth_tokens import AROUND_WORD, SIGN, Token, gap
+from .nemeth_tokens import AROUND_WORD, BEGIN, END, GAP, SIGN, Token, gap
 from .nemeth_tokens import WORD as WORD_TOKEN
 from .tree import Letter, Name, Number, Sign, Words
 from .ueb_build import Builder
 from .ueb_grade1 import tidy, written
 from .ueb_leaves import Contract
+
+# What a word token is, where the code is left for several words.
+LEAVES, UEB_WORD, RETURNS = "leaves", "word", "returns"
 
 
 def words(node: Words, level: str, contract: Contract | None, tell: Tell) -> Iterator[Token]:
@@ -32,11 +35,37 @@ def words(node: Words, level: str, contract: Contract | None, tell: Tell) -> Ite
             yield Token(WORD_TOKEN, cells, level=level)
             yield gap(AROUND_WORD)
     else:
-        plain = [_ueb(word, contract, tell) for word in text.split()]
-        for cells in (indicator("Nemeth terminator"), *plain, indicator("opening Nemeth")):
+        plain = [(_ueb(word, contract, tell), UEB_WORD) for word in text.split()]
+        terminator, opening = indicator("Nemeth terminator"), indicator("opening Nemeth")
+        for cells, role in ((terminator, LEAVES), *plain, (opening, RETURNS)):
             yield gap(AROUND_WORD)
-            yield Token(WORD_TOKEN, cells, level=level)
+            yield Token(WORD_TOKEN, cells, level=level, text=role)
         yield gap(AROUND_WORD)
+
+
+def settled(tokens: Sequence[Token]) -> list[Token]:
+    """Tokens in which the code is left only between other things on the base line: at an edge,
+    in a script or in a structure each word has the single-word switch."""
+    out: list[Token] = []
+    inked = [token for token in tokens if token.kind != GAP]
+    first, last = (inked[0], inked[-1]) if inked else (None, None)
+    depth = start = 0
+    inside = False
+    for token in tokens:
+        depth += (token.kind == BEGIN) - (token.kind == END)
+        if token.text == LEAVES and token.kind == WORD_TOKEN:
+            start = len(out)
+            inside = depth > 0 or bool(token.level) or token is first
+        out.append(token)
+        if token.text == RETURNS and token.kind == WORD_TOKEN and (inside or token is last):
+            out[start:] = [_single(one) for one in out[start + 1 : -1]]
+    return out
+
+
+def _single(token: Token) -> Token:
+    if token.kind != WORD_TOKEN:
+        return token
+    return token._replace(cells=indicator("single-word switch") + token.cells)
 
 
 def _omission() -> str:

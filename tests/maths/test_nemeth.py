@@ -113,6 +113,8 @@ LETTERS = [
 PUNCTUATION = [
     (maths("f : A → B"), ";f_3 ,a $o ,b"),
     (maths("3 : 4"), '#3 "1 #4'),
+    (maths("a : b = c : d"), 'a "1 b .k c "1 d'),
+    (maths("{ x : x > 0 }"), ".(x_3 x .1 #0.)"),
     (maths("x = 1 ; y = 2"), "x .k #1_2 y .k #2"),
     (row(SQUARE, mo(";"), mi("y")), "x^2_2 ;y"),
 ]
@@ -234,6 +236,7 @@ SIGNS = [
     (maths("5 + ? = 8"), "#5+= .k #8"),
     (TEXT("____") + maths("+ 1"), "=+1"),
     (maths("x 2"), 'x"2'),
+    (maths("∑ 2 k"), '.,s"2k'),
     (sub(mi("c"), mn(0)) + sup(mn(10), mn(2)), 'c0"10^2'),
     (maths("50 %"), "#50@0"),
     (maths("$ 5"), "@s5"),

@@ -96,7 +96,7 @@ class Expressions:
             return Stack(Letter(self.random.choice("abxyz")), None, Sign("¯"))
         if kind < 19:
             return Row((Name(self.random.choice(FUNCTIONS)), Letter(self.random.choice("xyz"))))
-        return Sign(self.random.choice("∞∂∫"))
+        return Sign(self.random.choice("∞∂∫∑"))
 
     def scripts(self, depth: int, place: Place) -> Expression:
         inner = place._replace(scripted=True)

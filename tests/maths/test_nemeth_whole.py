@@ -116,6 +116,14 @@ def test_more_words_stand_between_terminator_and_opening() -> None:
     assert found == "x .k #2 _: for all _% y .1 #3"
 
 
+def test_the_code_is_not_left_at_an_edge_or_inside_a_structure() -> None:
+    """No empty stretch of Nemeth Code, and no terminator inside a fraction (no source)."""
+    assert nemeth(TEXT("for all"), maths("y > 3")) == ",'for ,'all y .1 #3"
+    assert nemeth(maths("x ="), TEXT("the sum")) == "x .k ,'the ,'sum"
+    top = f"<mfrac>{TEXT('rate of change')}{mn(2)}</mfrac>"
+    assert nemeth(maths("x ="), top) == "x .k ?,'rate ,'of ,'change/2#"
+
+
 def test_words_are_contracted_where_the_text_around_is() -> None:
     tree = Row((Letter("x"), Sign("="), Number("2"), *_words("for"), Letter("y")))
     made = cells(tree, contract=lambda word, alone: "⠿")
