@@ -72,17 +72,20 @@ def conserve(document: Document, book: Book, findings: Findings) -> Account:
 def _placed(book: Book) -> Iterable[list[Part]]:
     """For each passage its stretches of cells that stand on a page, in page order."""
     placed: dict[int, list[Part]] = {}
+    here: list[Part] = []
+    last: Cells | None = None
     for volume in book.volumes:
         for page in volume.pages:
             for row in page.rows:
-                if row is not None and row.item >= 0:
-                    for part in row.parts:
-                        if part.source is not None and part.text:
-                            there = placed.get(id(part.source))
-                            if there is None:
-                                placed[id(part.source)] = [part]
-                            else:
-                                there.append(part)
+                if row is None or row.item < 0:
+                    continue
+                for part in row.parts:
+                    source = part.source
+                    if source is None or not part.text:
+                        continue
+                    if source is not last:
+                        here, last = placed.setdefault(id(source), []), source
+                    here.append(part)
     return placed.values()
 
 
@@ -120,19 +123,20 @@ def _folds(parts: list[Part], source: Cells) -> list[int] | None:
     """The spaces of print that line ends took the place of; ``None`` where lines do not follow
     one another cell by cell, or an empty cell is not a space between two pieces."""
     folds: list[int] = []
+    text, starts, pieces = source.text, source.starts, source.pieces
     here = 0
     for part in parts:
         at = part.at
-        if at != here:
-            piece = bisect_left(source.starts, at)
-            known = at == here + 1 and here > 0 and source.starts[piece : piece + 1] == [at]
-            if not known or source.text[here] != BLANK or source.pieces[piece].origin[0]:
+        if at != here or not here:
+            piece = bisect_left(starts, at)
+            if piece == len(starts) or starts[piece] != at or pieces[piece].origin[0]:
                 return None
-            folds.append(source.prints[piece] - 1)
-        elif here == 0 and source.pieces[0].origin[0]:
-            return None
+            if here:
+                folds.append(source.prints[piece] - 1)
+            if at and (at != here + 1 or text[here] != BLANK):
+                return None
         here = at + len(part.text)
-    return folds if here == len(source.text) else None
+    return folds if here == len(text) else None
 
 
 def _claim(parts: list[Part], state: bytearray, account: Account) -> None:

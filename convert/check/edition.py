@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from ..translation.cells import BLANK, ascii_of, cells_of
+from ..translation.cells import BLANK, Cells, ascii_lines, ascii_of, cells_of
 from .model import Book, Line, Page
 from .pages import finish, set_head
 
@@ -19,6 +19,7 @@ _BACKSLASH = cells_of("_*")
 _NOTE = cells_of("@.<")
 _OWN = frozenset(["h-center", "toc", "end-of-volume", "page-turn", "title"])
 _REPEATED = frozenset(["table", "table-head"])  # Column headings, said again beside entries.
+_new = tuple.__new__  # The quick way to make a named tuple: this runs once for every line.
 LONG = 10  # A word nearly as long as the line has to be broken somewhere.
 
 
@@ -49,12 +50,16 @@ def _added(made: Made) -> Iterator[tuple[int, bool]]:
     column headings said again are not meant."""
     if made.series != "body":
         return
+    printed: Cells | None = None
     for at, row in enumerate(made.rows):
         if row is None or row.kind in _REPEATED or (row.element is None and row.kind in _OWN):
             continue
         for part in row.parts:
-            passage = part.source.passage if part.source is not None else None
-            if part.source is None or passage is None or all(at >= 0 for _, at in passage.at):
+            if part.source is printed or part.source is None:
+                continue
+            passage = part.source.passage
+            if passage is None or all(at >= 0 for _, at in passage.at):
+                printed = part.source
                 continue
             ends = [*(start for start, _ in passage.at[1:]), len(passage.text)]
             words = [
@@ -88,10 +93,13 @@ def _broken(made: Made, width: int) -> Iterator[int]:
 
 def _page(made: Made, volume: int, ordinal: int, width: int) -> Page:
     count = len(made.rows)
-    texts = [row.text if row is not None else "" for row in made.rows]
-    whole = "\n".join([*texts, *(made.line(n) for n in range(1, count + 1))])
-    cells = [line.rstrip() for line in ascii_of(whole).split("\n")]
-    page = Page(volume, ordinal, cells[count:], count, made.series, made.braille_page)
+    ends = sorted({1, count}) if count else []
+    found = ascii_lines([*made.texts(), *(made.line(number) for number in ends)])
+    cells = [line.rstrip() for line in found]
+    rows = cells[:count]
+    for number, line in zip(ends, cells[count:], strict=True):
+        rows[number - 1] = line
+    page = Page(volume, ordinal, rows, count, made.series, made.braille_page)
     page.print_page = in_force = made.print_page
     page.text = cells[:count]
     if made.head:
@@ -105,6 +113,7 @@ def _page(made: Made, volume: int, ordinal: int, width: int) -> Page:
         if row.print_page is not None:
             in_force = row.print_page
         page.lines.append(
-            Line(row.kind, row.element, row.level, row.levels, row.part, row.style, text, in_force)
-        )
+            _new(Line, (row.kind, row.element, row.level, row.levels, row.part, row.style, text,
+                        in_force))
+        )  # fmt: skip
     return page

@@ -189,9 +189,23 @@ def _lines(count: int, where: str) -> str:
 
 def expect_margins(tally: Tally, block: Block, first: int, runover: int) -> None:
     """Expect the first line and the runovers of a block in these cells, from 1."""
+    if _stands(block, first, runover):
+        tally.seen += len(block.at)
+        return
     for page, at, start, part in zip(block.pages, block.at, block.starts, block.parts, strict=True):
         wanted = first if part == "first" else runover
         tally.expect(start == wanted, page, at, f"a start in cell {wanted}", f"cell {start}")
+
+
+def _stands(block: Block, first: int, runover: int) -> bool:
+    """Whether only the first line is a first line, and all lines start in these cells."""
+    later = len(block.at) - 1
+    return (
+        block.parts[0] == "first"
+        and block.starts[0] == first
+        and block.starts.count(runover) - (first == runover) == later
+        and "first" not in block.parts[1:]
+    )
 
 
 def nested(block: Block, width: int) -> tuple[int, int, int]:

@@ -57,11 +57,14 @@ class Page:
     lines: list[Line] = field(default_factory=list)
     print_page: str | None = None
     turns: set[int] = field(default_factory=set)
+    joined: str = ""
     first: int = 0
     last: int = -1
 
     def measure(self) -> None:
-        """Find the first and last line that have text, as indices: ``depth`` and -1 for none."""
+        """Find the first and last line that have text, as indices: ``depth`` and -1 for none;
+        join the lines, for a quick look."""
+        self.joined = "\n".join(self.text)
         filled = [at for at, line in enumerate(self.text) if line]
         self.first, self.last = (filled[0], filled[-1]) if filled else (self.depth, -1)
 
@@ -229,36 +232,26 @@ def build_blocks(book: Book) -> None:
     """Gather the lines of each element, and find the page change lines."""
     blocks, last = book.blocks, None
     for page in book.pages():
-        if not page.lines:
-            continue
         for at, line in enumerate(page.lines):
-            if not line.cells:
+            kind, element, level, levels, part, style, cells, _ = line
+            if not cells:
                 continue
-            kind, element, part = line.kind, line.element, line.part
             if kind == "page-turn":
-                blocks.append(_block(line))
-                _put(blocks[-1], page, at, line)
-                continue
-            new = part == "first" or last is None or (kind, element) != (last.kind, last.element)
-            if new or last is None:
-                last = _block(line)
-                blocks.append(last)
-            _put(last, page, at, line)
+                block = Block(kind, element, level, levels, style)
+                blocks.append(block)
+            elif part == "first" or last is None or kind != last.kind or element != last.element:
+                block = last = Block(kind, element, level, levels, style)
+                blocks.append(block)
+            else:
+                block = last
+            block.pages.append(page)
+            block.at.append(at)
+            block.starts.append(len(cells) - len(cells.lstrip()) + 1 if cells[0] == " " else 1)
+            block.parts.append(part)
 
     book.texts = [block for block in blocks if block.kind != "page-turn"]
     for nth, block in enumerate(book.texts):
         book.by_kind.setdefault(block.kind, []).append(nth)
-
-
-def _block(line: Line) -> Block:
-    return Block(line.kind, line.element, line.level, line.levels, line.style)
-
-
-def _put(block: Block, page: Page, at: int, line: Line) -> None:
-    block.pages.append(page)
-    block.at.append(at)
-    block.starts.append(len(line.cells) - len(line.cells.lstrip()) + 1)
-    block.parts.append(line.part)
 
 
 def find_turns(book: Book) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 _DIGITS = str.maketrans("abcdefghij", "1234567890")
@@ -33,6 +34,7 @@ def split_number(cells: str, current: str = "") -> Number:
     return Number(found[1], found[2]) if found else Number("", cells)
 
 
+@lru_cache(4096)
 def continuation(count: int) -> str:
     """Letters of the ``count``-th later braille page of a print page: a, b ... z, aa, ab."""
     letters = ""
@@ -42,6 +44,7 @@ def continuation(count: int) -> str:
     return letters
 
 
+@lru_cache(4096)
 def value(cells: str) -> int | None:
     """The value of an arabic number in cells (the first, of a range); None for others."""
     first = cells.split("-")[0]
@@ -50,6 +53,7 @@ def value(cells: str) -> int | None:
     return None
 
 
+@lru_cache(4096)
 def label_cells(label: str) -> str | None:
     """A print page label in cells, for arabic numbers, ranges of them and small roman numerals
     of several letters (UEB 6.1; Braille Formats 2016, 1.14); None for others."""
@@ -58,6 +62,7 @@ def label_cells(label: str) -> str | None:
     return label if len(label) > 1 and is_roman(label) else None
 
 
+@lru_cache(4096)
 def say(cells: str) -> str:
     """A page number as it is heard: 12, 12 with the letter a, 12 to 13."""
     found = _NUMBERED.match(cells)

@@ -12,6 +12,7 @@ from .model import Book, Page, Tally, rule
 _LINE = re.compile(r" *(7{8}|g{8}|={8})")
 _WHOLE = re.compile(r"(7+|g+|=+)$|7+ @\.<.*@\.> 7+$")
 _NEAR = frozenset("7g=")
+_SIGNS = ("7" * 8, "g" * 8, "=" * 8)
 GUARD = 3
 
 
@@ -37,6 +38,8 @@ def _find_box_lines(book: Book) -> list[BoxLine]:
     out: list[BoxLine] = []
     stack: list[str] = []
     for page in book.pages():
+        if not any(sign in page.joined for sign in _SIGNS):
+            continue
         for at, line in enumerate(page.text):
             if not _NEAR.intersection(line[-8:-4]) or not _LINE.match(line):
                 continue

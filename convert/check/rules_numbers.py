@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from typing import cast
 
 from .model import Book, Page, Tally, rule
 from .numbers import Number, continuation, is_roman, label_cells, say, split_number, value
@@ -16,7 +17,14 @@ _PREFIX = re.compile(r"(;[a-z]#[a-j]+| [tp] #[a-j]+)$")
 NAMES = {"t": "the t-series", "p": "the p-series", "body": "the body series"}
 
 
-def numbered(book: Book) -> Iterator[tuple[Page, Number, str, int]]:
+def numbered(book: Book) -> list[tuple[Page, Number, str, int]]:
+    """`_numbered`, worked out once."""
+    if "print numbers" not in book.memo:
+        book.memo["print numbers"] = list(_numbered(book))
+    return cast(list[tuple[Page, Number, str, int]], book.memo["print numbers"])
+
+
+def _numbered(book: Book) -> Iterator[tuple[Page, Number, str, int]]:
     """Pages that have a print page number: the number divided, the base in force before, and
     how many braille pages so far had text of that print page."""
     force: dict[str, tuple[str, int]] = {}
@@ -109,9 +117,13 @@ def every_print_page_shown(book: Book, tally: Tally) -> None:
         cells = label_cells(label)
         if cells is None or label in book.unmarked or not pages:
             continue
-        within = label.isdecimal() and len(label) < 20 and any(
-            low is not None and high is not None and low <= int(label) <= high
-            for low, high in spans
+        within = (
+            label.isdecimal()
+            and len(label) < 20
+            and any(
+                low is not None and high is not None and low <= int(label) <= high
+                for low, high in spans
+            )
         )
         right = cells in shown or within
         tally.expect(right, pages[-1], -1, f"print page {label} shown", "nowhere in the braille")

@@ -7,6 +7,7 @@ import re
 from .model import BRAILLE_NUMBER, PAGE_NUMBER, Book, Page, Tally, rule
 
 _ODD = re.compile(r"[^ -_a-z]")
+_CELLS = "".join(c for c in map(chr, range(128)) if not _ODD.match(c)).encode()
 _BARE = re.compile(r" (#[a-j]+)$")
 GUARD = 3  # Blank cells between text and a page number.
 
@@ -36,7 +37,7 @@ def six_dot_cells(book: Book, tally: Tally) -> None:
     """Only the 64 cells."""
     for page in book.pages():
         tally.seen += 1
-        if _ODD.search("".join(page.rows)):
+        if "".join(page.rows).encode("utf-8", "surrogatepass").translate(None, _CELLS):
             for at, row in enumerate(page.rows):
                 for odd in _ODD.finditer(row):
                     found = f"the character {odd[0]!a} in cell {odd.start() + 1}"

@@ -13,7 +13,7 @@ from .numbers import label_cells, say, value
 _LEAD = re.compile(r'(?: "{2,})? +(\S+)$')
 _TYPEFORM = re.compile(r"[.^_@][127]|,,,")
 _SIGNS = re.compile(r"[.^_@][127']")
-_INDICATOR = re.compile(r"(?:^|(?<=[ \n\-]))([.^_@][17])(?=[a-z,])")
+_INDICATOR = re.compile(r"([.^_@][17])(?<![^ \n\-]..)(?=[a-z,])")
 _HYPHEN = re.compile(r"[^ ,\-]-$")
 
 
@@ -138,7 +138,7 @@ def symbols_are_used(book: Book, tally: Tally) -> None:
             right = symbol == ".=" or symbol in text
             found = "one that is not"
             tally.expect(right, block.page, block.at[0], "a symbol of this volume", found)
-        for used in sorted({match[1] for match in _INDICATOR.finditer(text)} - listed):
+        for used in sorted(set(_INDICATOR.findall(text)) - listed):
             page, at = entries[-1].page, entries[-1].at[0]
             tally.expect(False, page, at, f"the typeform indicator {_dots(used)}", "nothing")
 
@@ -194,6 +194,8 @@ def words_are_whole(book: Book, tally: Tally) -> None:
 def compounds_stay_on_a_page(book: Book, tally: Tally) -> None:
     """No page ends at the hyphen of a compound."""
     for block in book.texts:
+        if block.pages[0] is block.pages[-1]:
+            continue
         for nth in range(1, len(block.at)):
             page = block.pages[nth - 1]
             if block.pages[nth] is not page and block.kind != "math":

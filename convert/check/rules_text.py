@@ -26,8 +26,9 @@ _FREE = frozenset(
 _NOTE = re.compile(r"@\.[<>]")
 _EMBEDDED = re.compile(r"@\.<(.*?)@\.>")
 _OPEN = re.compile(r"(?:^|(?<=[ \-(8<]))([.^_@])7")
-_MARK = re.compile(r"(?:^|(?<=[ \-(8<]))([.^_@])7(?=\S)|([.^_@])'")
+_MARK = re.compile(r"([.^_@])(?:7(?<![^ \n\-(8<]..)(?=\S)|('))")
 _TYPEFORM = re.compile(r"(?:^| )[.^_][127]\S")
+_SIGNS = [kind + sign for kind in ".^_@" for sign in "7'"]
 WORDS = 7
 
 
@@ -38,6 +39,10 @@ def runovers_agree(book: Book, tally: Tally) -> None:
         if block.kind in _FREE or len(block.at) < 3:
             continue
         wanted = 0
+        starts = block.starts[1:]
+        if block.parts[0] != "runover" and starts.count(starts[0]) == len(starts):
+            tally.seen += block.parts.count("runover")
+            continue
         for page, at, start, part in zip(
             block.pages, block.at, block.starts, block.parts, strict=True
         ):
@@ -96,17 +101,15 @@ def passages_end(book: Book, tally: Tally) -> None:
     """Every passage indicator has its terminator.  Special symbols pages list both."""
     opened: dict[str, tuple[Page, int]] = {}
     for page in book.pages():
-        if page.series == "t":
+        if page.series == "t" or not any(sign in page.joined for sign in _SIGNS):
             continue
-        for at, line in enumerate(page.text):
-            if "7" not in line and "'" not in line:
-                continue
-            for mark in _MARK.finditer(line):
-                if mark[1]:
-                    tally.seen += 1
-                    opened.setdefault(mark[1], (page, at))
-                else:
-                    opened.pop(mark[2], None)
+        for mark in _MARK.finditer(page.joined):
+            if mark[2]:
+                opened.pop(mark[1], None)
+            else:
+                tally.seen += 1
+                at = page.joined.count("\n", 0, mark.start())
+                opened.setdefault(mark[1], (page, at))
     for page, at in opened.values():
         tally.expect(False, page, at, "a terminator after it", "none")
 
@@ -119,7 +122,7 @@ def notes_are_pairs(book: Book, tally: Tally) -> None:
     """Opening and closing indicators alternate."""
     opened: tuple[Page, int] | None = None
     for page in book.pages():
-        if page.series == "t":
+        if page.series == "t" or "@." not in page.joined:
             continue
         for at, line in enumerate(page.text):
             if "@." not in line:
@@ -150,8 +153,11 @@ def indicators_touch_words(book: Book, tally: Tally) -> None:
 @rule("N03")
 def long_notes_stand_alone(book: Book, tally: Tally) -> None:
     """More than seven words: a paragraph of its own."""
-    for block in book.texts:
+    noted = {id(page) for page in book.pages() if "@.<" in page.joined}
+    for block in book.texts if noted else ():
         if block.kind == "tn" or block.page.series == "t":
+            continue
+        if noted.isdisjoint(map(id, block.pages)):
             continue
         cells = block.cells
         if any("@.<" in line for line in cells):

@@ -92,7 +92,10 @@ def _inside(book: Book) -> list[tuple[Block, Page, int, int]]:
     """Page change lines inside one element: the element, the page, the line, and which of the
     element's lines comes next."""
     out = []
+    turned = {id(page) for page, _ in book.turns}
     for block in book.blocks:
+        if turned.isdisjoint(map(id, block.pages)):
+            continue
         for nth, (before, after) in enumerate(zip(block.at, block.at[1:], strict=False), 1):
             page = block.pages[nth]
             if block.pages[nth - 1] is page and after > before + 1:

@@ -77,6 +77,10 @@ class Page:
                 text = text.ljust(len(furniture) - len(body), BLANK) + body
         return text
 
+    def texts(self) -> list[str]:
+        """All lines without furniture."""
+        return [row.text if row is not None else "" for row in self.rows]
+
     @property
     def lines(self) -> list[LineText]:
         """The page's lines as cells, each with its origins."""

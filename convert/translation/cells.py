@@ -21,13 +21,36 @@ TO_ASCII = {0x2800 + n: ord(ch) for n, ch in enumerate(ASCII_CELLS)}
 _FOLD = {ord(low): ord(high) for low, high in zip("`{|}~", "@[\\]^", strict=True)}
 FROM_ASCII = {ord(ch): 0x2800 + n for n, ch in enumerate(ASCII_CELLS)}
 
+# Cells of one word at the most between a sign and the place in print it belongs to.
+_REORDERED = 400
+
 # What a cell is there for.
 CHAR, SIGN, LAYOUT = 0, 1, 2
 
 
+# The low byte of a six-dot cell's number is its dots, 0 to 63; 64 stands for a line end.
+_SIX_DOTS = bytes(range(64))
+_BETWEEN = "\u2840"
+_LOWER = bytes(ord(ch) for ch in (ASCII_CELLS.lower() + "\n").ljust(256))
+
+
 def ascii_of(cells: str) -> str:
     """Unicode braille as North American ASCII braille, letters in lower case."""
+    wide = cells.encode("utf-16-le", "surrogatepass")
+    low = wide[::2]
+    if wide[1::2].count(0x28) == len(low) and not low.translate(None, _SIX_DOTS):
+        return low.translate(_LOWER).decode("ascii")
     return cells.translate(TO_ASCII).lower()
+
+
+def ascii_lines(lines: list[str]) -> list[str]:
+    """`ascii_of` each of some lines."""
+    wide = _BETWEEN.join(lines).encode("utf-16-le", "surrogatepass")
+    low, ends = wide[::2], len(lines) - 1
+    odd = low.translate(None, _SIX_DOTS)
+    if wide[1::2].count(0x28) == len(low) and len(odd) == odd.count(0x40) == ends:
+        return low.translate(_LOWER).decode("ascii").split("\n")
+    return [ascii_of(line) for line in lines]
 
 
 def cells_of(text: str) -> str:
@@ -157,9 +180,10 @@ class Cells:
         return (low, high)
 
     def _edge(self, at: int, cell: int) -> int:
-        """The first passage character at or after a cell boundary."""
+        """The first passage character at or after a cell boundary; cells of one word stand in
+        the order of print but for signs near their place."""
         piece = self.pieces[at]
         inside = cell - self.starts[at]
         if inside >= len(piece.cells):
             return self.prints[at] + piece.length
-        return self.prints[at] + min(piece.origin[inside:])
+        return self.prints[at] + min(piece.origin[inside : inside + _REORDERED])

@@ -51,7 +51,10 @@ def write_unicode(edition: Edition, folder: Path) -> list[Path]:
 
 def page_lines(page: Page) -> list[str]:
     """A page's lines as cells, furniture included, blank lines empty."""
-    return [page.line(number).rstrip(BLANK) for number in range(1, len(page.rows) + 1)]
+    lines = page.texts()
+    for number in {1, len(lines)} if lines else ():
+        lines[number - 1] = page.line(number).rstrip(BLANK)
+    return lines
 
 
 def checked_pages(volume: Volume) -> Iterator[list[str]]:
