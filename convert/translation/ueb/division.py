@@ -61,6 +61,8 @@ def line_breaks(text: str, items: list[Item], letters: Letters) -> tuple[int, ..
     """Cells before which a line may end (UEB 10.13.2, Braille Formats 1.8.6): after a hyphen,
     dash or slash between other signs, not between digits (UEB 6.10), and not where the
     lower-sign rule would then change a sign."""
+    if _BREAK_AFTER.isdisjoint(text):
+        return ()
     out: list[int] = []
     cell = 0
     uppers = [at for at, item in enumerate(items) if item.upper]

@@ -60,6 +60,9 @@ class Frame:
         self.ordinals: list[tuple[int, int]] = []
         self._set_levels()
         self._merge_fractions()
+        self.faces = [chars.letter(unit.text) for unit in self.units]
+        # What the contraction table is shown for each unit of a letters-sequence.
+        self.gates = [face.gate if face else "'" for face in self.faces]
         self.inserts: dict[int, list[Insert]] = {}
         for insert in word.inserts:
             self.inserts.setdefault(self.index(insert.at), []).append(insert)
@@ -76,7 +79,7 @@ class Frame:
         return bisect_left(self.starts, at)
 
     def text(self, start: int, end: int) -> str:
-        return "".join(unit.text for unit in self.units[start:end])
+        return "".join([unit.text for unit in self.units[start:end]])
 
     def _roles(self) -> list[str]:
         given = iter(self.word.roles)
@@ -107,6 +110,8 @@ class Frame:
 
     def _merge_fractions(self) -> None:
         """Raised digits, a fraction slash and lowered digits become one fraction (UEB 6.2.1)."""
+        if self.word.text.isascii():
+            return
         slashes = [at for at, unit in enumerate(self.units) if unit.text == "\u2044"]
         stretches = [row for row in map(self._fraction_around, slashes) if row[1] > row[0]]
         for low, high in reversed(stretches):
@@ -129,6 +134,8 @@ class Frame:
 
     def _after_number(self) -> list[bool]:
         """Whether a number has set grade 1 mode at each unit (UEB 6.5.1)."""
+        if DIGIT not in self.kinds and FRACTION not in self.kinds:
+            return [False] * self.size
         out, on = [], False
         for kind, unit in zip(self.kinds, self.units, strict=True):
             out.append(on)
@@ -139,7 +146,8 @@ class Frame:
         return out
 
     def _capitals(self) -> None:
-        at = 0
+        upper = [face is not None and face.capital for face in self.faces]
+        at = 0 if any(upper) else self.size
         while at < self.size:
             if self.kinds[at] != LETTER or self.in_passage[at]:
                 at += 1
@@ -147,8 +155,7 @@ class Frame:
             end = at + 1
             while self._same_sequence(at, end):
                 end += 1
-            flags = [self._is_capital(unit) for unit in self.units[at:end]]
-            for place, name in capitals.inside(self.text(at, end), flags):
+            for place, name in capitals.inside(self.text(at, end), upper[at:end]):
                 self.capital_signs.setdefault(at + place, []).append(name)
             at = end
 
@@ -160,11 +167,6 @@ class Frame:
             and end not in self.inserts
             and self.levels[end] == self.levels[at]
         )
-
-    @staticmethod
-    def _is_capital(unit: Unit) -> bool:
-        letter = chars.letter(unit.text)
-        return letter is not None and letter.capital
 
     def _letters(self) -> list[Letters]:
         out: list[Letters] = []

@@ -36,6 +36,8 @@ class _Row(NamedTuple):
 def decide(frame: Frame, parts: dict[int, Part]) -> Scheme:
     """The scheme of fewest cells (UEB 5.9.1).  ``parts``: contracted signs of the letters that
     are one part, by their first unit."""
+    if not any(part.need for part in parts.values()):
+        return Scheme(frozenset())
     rows = [_row(frame, letters, parts.get(letters.start)) for letters in frame.letters]
     needing = [at for at, row in enumerate(rows) if row.need]
     if not needing:

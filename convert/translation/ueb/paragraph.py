@@ -49,11 +49,11 @@ class Token(NamedTuple):
     word: Word | None = None
 
     @property
-    def key(self) -> str | Word:
-        """What decides its cells: its text alone if its marks are apostrophes at most."""
+    def key(self) -> str | tuple[str, str, tuple[()]] | Word:
+        """What decides its cells (see keys): its text alone if its marks are apostrophes."""
         if self.word is not None:
             return self.word
-        return Word(self.text, self.roles) if self.roles.strip(quotes.APOSTROPHE) else self.text
+        return (self.text, self.roles, ()) if self.roles.strip(quotes.APOSTROPHE) else self.text
 
 
 @dataclass(slots=True)

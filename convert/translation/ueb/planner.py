@@ -55,15 +55,10 @@ class _Plan:
         self.next_number = numbers.next_number(self.frame, self.resume)
         self.scheme = self._scheme()
         self.level = 0
-        self.busy = bool(
-            word.inserts
-            or word.capitals
-            or self.frame.capital_signs
-            or any(self.frame.levels)
-            or any(self.frame.after_number)
-            or self.scheme.symbols
-            or self.scheme.start >= 0
-        )
+        # Units before which a sign may stand; with passages, levels or numbers, any.
+        self.spots = {*self.frame.inserts, *self.frame.capital_signs, *self.scheme.symbols}
+        self.spots |= {self.scheme.start, self.scheme.end}
+        self.busy = bool(word.capitals or any(self.frame.levels) or True in self.frame.after_number)
 
     # ------------------------------------------------------------ before the walk
 
@@ -89,6 +84,8 @@ class _Plan:
     def _cuts(self, start: int, end: int) -> list[int]:
         """Where letters fall into parts that no contraction may join."""
         frame = self.frame
+        if not (frame.inserts or frame.divides or frame.capital_signs):
+            return [start, end]
         inner = [
             at
             for at in range(start + 1, end)
@@ -99,11 +96,7 @@ class _Plan:
         return [start, *inner, end]
 
     def _gate_text(self, start: int, end: int) -> str:
-        out = []
-        for unit in self.frame.units[start:end]:
-            letter = chars.letter(unit.text)
-            out.append(letter.gate if letter else "'")
-        return "".join(out)
+        return "".join(self.frame.gates[start:end])
 
     def _contract(self, row: Sequence, start: int, end: int) -> Part:
         text = self._gate_text(start, end)
@@ -165,7 +158,7 @@ class _Plan:
     def _before(self, at: int) -> None:
         """Everything that stands before a unit, in order: terminators, typeforms, grade 1,
         capitals (UEB 5.8.1, 8.6, 9.8)."""
-        if not self.busy:
+        if not self.busy and at not in self.spots:
             return
         self._terminators(at)
         for insert in self.frame.inserts.get(at, ()):
@@ -238,7 +231,7 @@ class _Plan:
         else:
             part = self.parts.get(start) if end == row.end else None
             groups = (part or self._contract(row, start, end)).groups
-        if frame.capital_signs and row.end - row.start > 1:
+        if frame.capital_signs and APOSTROPHE in frame.kinds[start:end]:
             groups = self._at_capitals(groups, start)
         sole = row.alone and len(groups) == 1 and (start, end) == (row.start, row.end)
         for low, high, cells in groups:
@@ -271,8 +264,7 @@ class _Plan:
 
     def _letter(self, at: int, cells: str, sole: bool) -> None:
         unit = self.frame.units[at]
-        letter = chars.letter(unit.text)
-        names = self.frame.capital_signs.get(at, [])
+        letter = self.frame.faces[at]
         if letter is None or letter.plain:
             text = unit.text.lower()
             self.items.append(Item(cells, unit.start, LETTERS, text, sole and len(text) > 1))
@@ -282,6 +274,7 @@ class _Plan:
             self.notes.append(Note("ueb.unknown-modifier", unit.start, unit.end, facts))
         self.items.append(Item(letter.cells, unit.start, LETTERS))
         if letter.second:
+            names = self.frame.capital_signs.get(at, [])
             if "capital letter indicator" in names:
                 self.items.append(Item(signs.cells(names[-1]), unit.start, CAPITAL))
             self.items.append(Item(letter.second, unit.start, LETTERS))

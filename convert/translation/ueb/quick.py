@@ -15,9 +15,9 @@ from ..louis_gate import Answer
 from . import quotes
 from .chars import QUOTES
 from .data import data
+from .keys import Inserts
 from .letters import Letters
 from .notes import LONGEST_ACRONYM
-from .word import Insert
 
 LONGEST = 60
 _WORD = r"(?:[A-Z]{2,}|[A-Za-z][a-z]*(?:['’][a-z]+)*)"
@@ -106,7 +106,7 @@ class Quick:
             return self._number(token, roles)
         return self._dressed(token, match, roles)
 
-    def formed(self, token: str, roles: str, inserts: tuple[Insert, ...]) -> Piece | None:
+    def formed(self, token: str, roles: str, inserts: Inserts) -> Piece | None:
         """The piece of a token that typeform indicators touch only outside its letters or
         digits, or None.  There they change no other sign: a word stands alone beside opening
         ones on its left and terminators on its right (UEB 2.6.2, 2.6.3), and the lower-sign

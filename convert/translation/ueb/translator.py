@@ -12,16 +12,15 @@ from ..cells import BLANK, Cells, Piece
 from ..louis_gate import Gate
 from ..passage import Passage
 from . import capitals, chars, expressions, marks, paragraph, quotes
-from .keys import Key, keyed
+from .keys import Inserts, Key, keyed
 from .letters import Letters
 from .notes import invisible
 from .planner import plan
 from .quick import Quick
-from .word import Note, Planned, Word
+from .word import Insert, Note, Planned, Word
 
 _Entry = tuple[Piece, str]
 _ONE_MORE = (1).__add__
-_UNTOUCHED = Word("")[3:]
 # What in a word makes a paragraph worth a second look: two capitals together (UEB 8.5), digits
 # that may belong to a group (6.6).
 _WATCHED = re.compile(r"[A-ZÀ-ÖØ-Þ]{2}|^\d{3}|^\+\d")
@@ -151,7 +150,7 @@ class UebTranslator:
 
     def _planned(self, text: str, roles: str, word: Word | None) -> Planned:
         """The plan of part of a word, for what stands beside a formula."""
-        return self._of_word(word) if word else self._of_text(text, roles)
+        return plan(word, self._letters) if word else self._of_text(text, roles)
 
     def _made(self, key: Key, single: bool = False) -> _Entry:
         """The entry of a word.  One without facts of its own has the marks of a paragraph
@@ -159,9 +158,12 @@ class UebTranslator:
         if isinstance(key, str):
             token = key
             planned = self._of_text(token, quotes.plain_roles(token, single))
-        else:
+        elif isinstance(key, Word):
             token = key.text
-            planned = self._of_word(key)
+            planned = plan(key, self._letters)
+        else:
+            token = key[0]
+            planned = self._of_parts(*key)
         cells = planned.piece.cells
         if planned.notes:
             self._notes[key] = planned.notes
@@ -185,14 +187,14 @@ class UebTranslator:
             self._watched.add(key)
             self._marked.add(key)
 
-    def _of_word(self, word: Word) -> Planned:
-        """A word's plan: the short way if indicators at most touch it and it is plain."""
-        if word[3:] != _UNTOUCHED:
-            return plan(word, self._letters)
-        if not word.inserts:
-            return self._of_text(word.text, word.roles)
-        formed = self._quick.formed(word.text, word.roles, word.inserts)
-        return plan(word, self._letters) if formed is None else Planned(formed)
+    def _of_parts(self, text: str, roles: str, inserts: Inserts) -> Planned:
+        """The plan of a word that indicators at most touch: the short way if it is plain."""
+        if not inserts:
+            return self._of_text(text, roles)
+        formed = self._quick.formed(text, roles, inserts)
+        if formed is not None:
+            return Planned(formed)
+        return plan(Word(text, roles, tuple([Insert(*row) for row in inserts])), self._letters)
 
     def _of_text(self, text: str, roles: str) -> Planned:
         """The plan of a word that nothing around it touches."""

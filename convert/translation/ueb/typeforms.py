@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from functools import cache
 from typing import NamedTuple
 
 from ...document.nodes import (
@@ -35,6 +36,7 @@ NAMES = {
 }
 # Struck-out print has no sign of its own: a transcriber-defined typeform (UEB 9.5).
 STRIKE_AS = TRANSCRIBER[0]
+# What may follow a word before its typeform's end without a terminator (UEB 9.3, 9.7.3).
 _AFTER_WORD = frozenset(".,;:!?…)]}”’\"'")
 
 
@@ -92,50 +94,60 @@ def runs(text: str, forms: Forms, bit: int) -> list[Span]:
 
 def inserts(text: str, forms: Forms, words: list[Span]) -> list[Insert]:
     """The typeform indicators of a paragraph, in reading order."""
+    present = 0
+    for _start, _end, bits in forms:
+        present |= bits | STRIKE_AS if bits & STRIKE else bits
     spans = [
         (start, end, order, bit)
         for order, bit in enumerate(NAMES)
+        if present & bit
         for start, end in runs(text, forms, bit)
     ]
-    spans.sort(key=lambda span: (span[0], -span[1], span[2]))
+    spans.sort(key=_outermost)
     out: list[Insert] = []
     for depth, (start, end, _order, bit) in enumerate(spans):
         out.extend(_indicators(text, (start, end), bit, words, depth))
-    out.sort(key=lambda row: (row.at, row.opens, row.rank if row.opens else -row.rank))
+    out.sort(key=_in_order)
     return out
+
+
+def _outermost(span: tuple[int, int, int, int]) -> tuple[int, int, int]:
+    return span[0], -span[1], span[2]
+
+
+def _in_order(row: Insert) -> tuple[int, bool, int]:
+    return row[0], row[3], row[1] if row[3] else -row[1]
+
+
+@cache
+def _signs(bit: int) -> dict[str, str]:
+    """The cells of a typeform's indicators."""
+    if bit == TRANSCRIBER_NOTE:
+        names = {"passage": "opening {}", "end": "closing {}"}
+        return {key: signs.cells(name.format("transcriber's note")) for key, name in names.items()}
+    kinds = {kind: f"{kind} indicator" for kind in ("symbol", "word", "passage")}
+    kinds["end"] = "terminator"
+    return {kind: signs.cells(f"{NAMES[bit]} {name}") for kind, name in kinds.items()}
 
 
 def _indicators(text: str, span: Span, bit: int, words: list[Span], depth: int) -> list[Insert]:
     start, end = span
-    if bit == TRANSCRIBER_NOTE:
-        return [
-            Insert(start, depth, signs.cells("opening transcriber's note"), True),
-            Insert(end, depth, signs.cells("closing transcriber's note"), False),
-        ]
-    name = NAMES[bit]
+    cells = _signs(bit)
     touched = words[slice(*reached(words, start, end))]
-    if len(touched) >= FEWEST_WORDS:
+    if len(touched) >= FEWEST_WORDS or bit == TRANSCRIBER_NOTE:
         return [
-            Insert(start, depth, signs.cells(f"{name} passage indicator"), True),
-            Insert(end, depth, signs.cells(f"{name} terminator"), False),
+            Insert(start, depth, cells["passage"], True),
+            Insert(end, depth, cells["end"], False),
         ]
     out: list[Insert] = []
     for low, high in touched:
         first, last = max(low, start), min(high, end)
-        out.extend(_word(text, (first, last), high, name, depth))
-    return out
-
-
-def _word(text: str, span: Span, word_end: int, name: str, depth: int) -> list[Insert]:
-    """Indicators within one symbols-sequence (UEB 9.2, 9.3; 9.7.3 for what follows the word)."""
-    first, last = span
-    rest = text[last:word_end]
-    whole = not any(char not in _AFTER_WORD for char in rest)
-    if last - first == 1:
-        return [Insert(first, depth, signs.cells(f"{name} symbol indicator"), True)]
-    out = [Insert(first, depth, signs.cells(f"{name} word indicator"), True)]
-    if not whole:
-        out.append(Insert(last, depth, signs.cells(f"{name} terminator"), False))
+        if last - first == 1:
+            out.append(Insert(first, depth, cells["symbol"], True))
+            continue
+        out.append(Insert(first, depth, cells["word"], True))
+        if not _AFTER_WORD.issuperset(text[last:high]):
+            out.append(Insert(last, depth, cells["end"], False))
     return out
 
 

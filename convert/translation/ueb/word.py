@@ -8,7 +8,8 @@ from ..cells import Piece
 
 INDICATOR, CAPITAL, GRADE1, LETTERS, NUMBER, PUNCTUATION, QUOTATION, SYMBOL, LINE_END = range(9)
 _SIGNS = frozenset((INDICATOR, CAPITAL, GRADE1))
-_UPPER = 0b001001
+_UPPER = frozenset(chr(0x2800 + dots) for dots in range(64) if dots & 0b001001)
+_NEVER_UPPER = (CAPITAL, QUOTATION, LINE_END)
 
 
 class Insert(NamedTuple):
@@ -76,18 +77,16 @@ class Item(NamedTuple):
     def upper(self) -> bool:
         """Whether it has a dot 1 or 4; capital signs and quotation marks never count
         (UEB 10.5.1, 10.5.4)."""
-        if self.kind in (CAPITAL, QUOTATION, LINE_END):
-            return False
-        return any(ord(cell) & _UPPER for cell in self.cells)
+        return self.kind not in _NEVER_UPPER and not _UPPER.isdisjoint(self.cells)
 
 
 def piece(items: list[Item], length: int, breaks: tuple[int, ...]) -> Piece:
     """Items laid end to end."""
-    cells = "".join(item.cells for item in items)
+    cells = "".join([item.cells for item in items])
     origin: list[int] = []
     sign = bytearray()
-    for item in items:
-        size = len(item.cells)
-        origin.extend([item.at] * size)
-        sign.extend((b"\x01" if item.kind in _SIGNS else b"\x00") * size)
+    for shown, at, kind, _letters, _alone in items:
+        for _ in shown:
+            origin.append(at)
+            sign.append(kind in _SIGNS)
     return Piece(cells, tuple(origin), bytes(sign), length, breaks)
