@@ -11,6 +11,7 @@ from importlib import import_module
 
 import click
 
+from .commands.tell import plain, tell
 from .errors import ConvertError
 
 VERBS = {
@@ -57,7 +58,7 @@ def _version(ctx: click.Context, param: click.Parameter, value: bool) -> None:
     if value and not ctx.resilient_parsing:
         from . import __version__
 
-        click.echo(f"cellset {__version__}")
+        tell(f"cellset {__version__}")
         ctx.exit()
 
 
@@ -90,13 +91,14 @@ def main() -> None:
     except click.exceptions.Exit as done:
         sys.exit(done.exit_code)
     except click.Abort:
-        click.echo("Stopped. Nothing was written.", err=True)
+        tell("Stopped. Nothing was written.", err=True)
         sys.exit(130)
     except click.ClickException as error:
+        error.message = plain(error.message)
         error.show()
         sys.exit(error.exit_code)
     except ConvertError as error:
-        click.echo(f"cellset: {error}", err=True)
+        tell(f"cellset: {error}", err=True)
         sys.exit(1)
     except BrokenPipeError:
         sys.stderr.close()
@@ -104,7 +106,7 @@ def main() -> None:
     except Exception as error:
         if "--debug" in sys.argv:
             raise
-        click.echo(
+        tell(
             f"cellset: The program failed: {type(error).__name__}: {error}. Please report this, "
             "with what “cellset --debug” and the same command print.",
             err=True,

@@ -9,6 +9,7 @@ from ..translation.back import read_back
 from ..translation.cell_text import WAYS, read_cells
 from ..translation.louis_code import read_back_by
 from .lines import input_lines
+from .tell import tell
 
 _CODES = {"ueb": True, "ueb-uncontracted": False}
 
@@ -50,9 +51,9 @@ def command(code: str, way: str | None, steps: bool) -> None:
         except ValueError as error:
             raise click.UsageError(f"Line {number}: {error}") from error
         if table:
-            click.echo(read_back_by(table, cells))
+            tell(read_back_by(table, cells))
             continue
         reading = read_back(cells, _CODES[code])
-        click.echo(reading.print)
+        tell(reading.print)
         for step in reading.steps if steps else ():
-            click.echo(say_step(step))
+            tell(say_step(step))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import json
 import os
 import sys
 from pathlib import Path
@@ -12,6 +11,7 @@ import click
 
 from ..job import settings_options
 from .options import gather, with_options
+from .tell import tell, tell_json
 
 _COLUMNS = (
     "source",
@@ -70,11 +70,11 @@ def command(
     for record in run_batch(units, out, settings, workers, again):
         records.append(record)
         if not quiet and not as_json:
-            click.echo(f"{len(records)} of {len(units)}: {_line(record)}")
+            tell(f"{len(records)} of {len(units)}: {_line(record)}")
     records.sort(key=lambda record: str(record["source"]))
     _write_summary(records, out)
     if as_json:
-        click.echo(json.dumps(records, ensure_ascii=False, indent=1))
+        tell_json(records)
     sys.exit(_say_end(records, out, quiet or as_json))
 
 
@@ -94,7 +94,7 @@ def _say_end(records: list[dict[str, object]], out: Path, quiet: bool) -> int:
     settle = sum(record["status"] == "settle" for record in records)
     if not quiet:
         done = len(records) - refused
-        click.echo(
+        tell(
             f"{done} converted, {settle} of them with something to settle before embossing; "
             f"{refused} refused. The table is {out / 'summary.csv'}."
         )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 import sys
 from collections import Counter
@@ -13,6 +12,7 @@ import click
 
 from ..check import Failure, Result, checks, inspect, place
 from ..errors import ConvertError
+from .tell import tell, tell_json
 
 SHOWN = 10  # Places of one check that are told unless --all is given.
 DONE, REFUSED, FAILED = 0, 1, 3
@@ -62,7 +62,7 @@ def command(
         try:
             result = inspect(subject, page, interpoint)
         except ConvertError as error:
-            click.echo(f"cellset: {error}", err=True)
+            tell(f"cellset: {error}", err=True)
             status = REFUSED
             continue
         if result.errors and status == DONE:
@@ -72,9 +72,9 @@ def command(
             told.append({"name": name, **result.summary()})
         else:
             for line in lines(name, result, everything):
-                click.echo(line)
+                tell(line)
     if as_json:
-        click.echo(json.dumps(told, ensure_ascii=False, indent=1))
+        tell_json(told)
     sys.exit(status)
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from ..explain import Place, explain_place
+from .tell import tell
 
 
 @click.command(short_help="say why a line or a cell of the braille is there")
@@ -37,4 +38,4 @@ def command(outdir: Path, volume: int, page: str, line: int, cell: int | None) -
     Example: cellset explain out/book --volume 1 --page 3 --line 2 --cell 7
     """
     for sentence in explain_place(outdir, Place(volume, page, line, cell)):
-        click.echo(sentence)
+        tell(sentence)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from .. import plugins
+from .tell import tell
 
 _TITLES = {
     "convert.readers": "Readers (file endings)",
@@ -22,9 +23,9 @@ def command() -> None:
     """
     found = plugins.installed()
     for group, title in _TITLES.items():
-        click.echo(f"{title}:")
+        tell(f"{title}:")
         mine = [plugin for plugin in found if plugin.group == group]
         for plugin in mine:
-            click.echo(f"  {plugin.name}, from {plugin.distribution} {plugin.version}")
+            tell(f"  {plugin.name}, from {plugin.distribution} {plugin.version}")
         for name in sorted({p.name for p in mine if sum(q.name == p.name for q in mine) > 1}):
-            click.echo(f"  Clash: more than one package offers {name}; uninstall one of them.")
+            tell(f"  Clash: more than one package offers {name}; uninstall one of them.")

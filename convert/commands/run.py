@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import json
 import os
 import sys
 from collections.abc import Callable, Iterator
@@ -14,6 +13,7 @@ import click
 from ..errors import ConvertError, JobError
 from ..job import settings_options
 from .options import gather, with_options
+from .tell import plain, tell, tell_json
 
 
 @click.command()
@@ -65,10 +65,10 @@ def _run_all(
         if not as_json:
             _say(records[-1], quiet)
     if as_json:
-        click.echo(json.dumps(records, ensure_ascii=False, indent=1))
+        tell_json(records)
         for record in records:
             if record["status"] == "refused":
-                click.echo(f"cellset: {record['message']}", err=True)
+                tell(f"cellset: {record['message']}", err=True)
     refused = sum(record["status"] == "refused" for record in records)
     if refused == len(records):
         return 1
@@ -84,7 +84,7 @@ def _check_formats(names: tuple[str, ...]) -> None:
 
 def _say(record: dict[str, object], quiet: bool) -> None:
     if record["status"] == "refused":
-        click.echo(f"cellset: {record['message']}", err=True)
+        tell(f"cellset: {record['message']}", err=True)
         return
     if quiet:
         return
@@ -96,7 +96,7 @@ def _say(record: dict[str, object], quiet: bool) -> None:
         if record["status"] == "settle"
         else "Nothing must be settled before a transcriber reads the draft."
     )
-    click.echo(
+    tell(
         f"{record['source']}: {_count(totals['volumes'], 'volume')}, "
         f"{_count(totals['braille_pages'], 'braille page')}, "
         f"{_count(counts['look'], 'finding')} to look at, {totals['lost']} characters lost.\n"
@@ -114,7 +114,7 @@ def _progress(name: str, quiet: bool) -> Iterator[Callable[[str], None]]:
     if quiet:
         yield lambda stage: None
     elif sys.stderr.isatty() and not os.environ.get("ACCESSIBLE"):
-        with click.progressbar(length=5, label=name, file=sys.stderr) as bar:
+        with click.progressbar(length=5, label=plain(name), file=sys.stderr) as bar:
             yield lambda stage: bar.update(1)
     else:
-        yield lambda stage: click.echo(f"{name}: {stage}", err=True)
+        yield lambda stage: tell(f"{name}: {stage}", err=True)

@@ -7,6 +7,7 @@ import textwrap
 import click
 
 from ..layout.convention import Convention, Style, load
+from .tell import tell
 
 _KEEPS = {
     "whole": "not divided between pages",
@@ -32,7 +33,7 @@ def command(convention: str) -> None:
     Each style is one sentence: where lines start, blank lines, what stays together, its section.
     """
     for line in told(load(convention)):
-        click.echo(line)
+        tell(line)
 
 
 def told(convention: Convention) -> list[str]:

@@ -15,6 +15,7 @@ from ..translation.cell_text import WAYS, write_cells
 from ..translation.inline_html import read_fragment
 from ..translation.passage import Passage
 from .lines import input_lines
+from .tell import tell
 
 _HELD = 3
 
@@ -24,7 +25,7 @@ def _list_tables(ctx: click.Context, param: click.Parameter, value: bool) -> Non
         from ..translation.louis_code import describe_tables
 
         for name, title in describe_tables():
-            click.echo(f"{name}, {title}" if title else name)
+            tell(f"{name}, {title}" if title else name)
         ctx.exit()
 
 
@@ -81,14 +82,14 @@ def command(code: str, html: bool, way: str, quotes: str, explain: bool) -> None
         translator.prepare([passage])
         cells = translator.translate(passage, findings)
         cells.passage = passage
-        click.echo(write_cells(str(cells), way))
+        tell(write_cells(str(cells), way))
         for sentence in say_translation(cells, code) if explain else ():
-            click.echo(sentence)
+            tell(sentence)
         for name in unknown:
-            click.echo(f"Line {number}: the element {name} says nothing to braille; "
+            tell(f"Line {number}: the element {name} says nothing to braille; "
                        "its words were kept.", err=True)  # fmt: skip
         for finding in findings.all():
-            click.echo(f"Line {number}: {finding.message}", err=True)
+            tell(f"Line {number}: {finding.message}", err=True)
             stopped = stopped or finding.severity == STOP
     if stopped:
         sys.exit(_HELD)

@@ -194,8 +194,9 @@ class Package:
             return parse_xml(self.read(name), self._limits, self._allow_dtd)
         except MarkupError as error:
             at = f" at line {error.line}" if error.line else ""
+            what = error.what if error.line else f"it {error.what}"
             raise SourceError(
-                f"The part {name} of {self._source} cannot be read{at}: {error.what}.",
+                f"The part {name} of {self._source} cannot be read{at}: {what}.",
                 "Open the document in the program that made it and save it again.",
             ) from None
 

@@ -24,6 +24,7 @@ _INDENTS = frozenset({"text-indent", "padding-left", "margin-left", "padding", "
 _NO_TAGS = frozenset({"br", "img", "hr", "html", "table", "tbody", "tr", "col", "svg"})
 _MEDIA = re.compile(r"^\s*(?:all|screen|print|$)", re.IGNORECASE)
 MATCH_BUDGET = 2_000_000
+TOO_MANY = 11
 
 
 @dataclass(slots=True)
@@ -117,7 +118,7 @@ class Sheets:
         attributes: dict[str, bool] = {}
         idents: set[str] = set()
         positional, compounds = _look_into(tree, attributes, idents)
-        if compounds > 10:
+        if compounds >= TOO_MANY:
             self.trouble.add("selector")
             return
         kept = _fitting(declarations, pseudo, positional)
@@ -227,7 +228,8 @@ def _look_into(tree: Any, attributes: dict[str, bool], idents: set[str]) -> tupl
             name = f"{space}{node.name}"
             attributes[name] = attributes.get(name, False) or node.operator is not None
         elif hasattr(node, "selector_list"):
-            positional |= isinstance(node, selectors.RelationalSelector)
+            if isinstance(node, selectors.RelationalSelector):
+                compounds += TOO_MANY  # looks at every element below: time without bound
             stack += [
                 getattr(s, "parsed_tree", None) or s.selector.parsed_tree
                 for s in node.selector_list

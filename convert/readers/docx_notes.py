@@ -12,7 +12,7 @@ from ..document.nodes import Footnote, Inlines, NoteCall, Run
 from .docx_fields import Fields
 from .docx_formats import format_number
 from .docx_names import ID, VAL, W, is_on, number
-from .docx_walk import Later, Walk
+from .docx_walk import Later, Walk, speaks
 
 _DEFAULT = {"footnote": "decimal", "endnote": "lowerRoman"}
 _MACHINE = ("separator", "continuationSeparator", "continuationNotice")
@@ -40,8 +40,9 @@ class Notes:
             return
         self._parts[kind], root = found
         for at, note in enumerate(root, 1):
-            if note.tag == f"{W}{kind}" and note.get(f"{W}type") not in _MACHINE:
-                key = (kind, note.get(ID, ""))
+            known = note.tag == f"{W}{kind}" or speaks(note)
+            if known and note.get(f"{W}type") not in _MACHINE:
+                key = (kind, note.get(ID, f"number {at}"))
                 self._bodies[key] = (note, f"/{2 * at}")
                 self.left[key] = None
         self._forms[kind] = self._form(kind)

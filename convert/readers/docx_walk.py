@@ -132,7 +132,8 @@ def speaks(element: etree._Element) -> bool:
 def choose(alternate: etree._Element) -> tuple[int, etree._Element] | None:
     """The branch of an AlternateContent to read, with its place among the children (Part 3).
 
-    The first Choice with content whose namespaces are known here, else the Fallback, else the first Choice.
+    The first Choice with content whose namespaces are known here, else the Fallback, else the
+    first Choice.
     """
     fallback: tuple[int, etree._Element] | None = None
     first: tuple[int, etree._Element] | None = None

@@ -26,7 +26,7 @@ class Limits:
     dtd: int = 64 * 1024
     repair: int = 4 * MIB
     repair_depth: int = 200
-    repair_attributes: int = 1_000
+    attributes: int = 1_000
     nesting: int = 50
     columns: int = 1_000
     entries_in_table: int = 100_000

@@ -24,6 +24,8 @@ _UTF_16 = (
     (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"), (b"<\0", "utf-16-le"), (b"\0<", "utf-16-be")
 )  # fmt: skip
 _EBCDIC = b"\x4c\x6f\xa7\x94"
+_ATTRIBUTE = re.compile(rb"""=\s*(?:"[^"]*"|'[^']*')""")
+_START_TAG = re.compile(rb"""[^\s=>/]++(?:\s++[^\s=>/]++\s*+=\s*+(?:"[^"]*+"|'[^']*+'))*+""")
 _PLACE = re.compile(r",? line \d+, column \d+$")
 _DECLARATION = re.compile(r"^\s*<\?xml[^>]{0,400}?\?>")
 _NAMED = re.compile(rb"<!\[CDATA\[.*?\]\]>|&([A-Za-z][A-Za-z0-9]{1,31});", re.DOTALL)
@@ -52,6 +54,7 @@ def parse_xml(data: bytes, limits: Limits = LIMITS, allow_dtd: bool = True) -> e
     if data.count(b"<") > 2 * limits.elements:
         raise MarkupError("has more elements than the limit", hostile=True)
     data = to_ascii_superset(data)
+    _check_attributes(data, limits)
     check_dtd(data, limits, allow_dtd)
     data = _EXTERNAL.sub(_no_external, data, count=1)
     if _ODD_NAMED.search(data):
@@ -66,6 +69,8 @@ def parse_xml(data: bytes, limits: Limits = LIMITS, allow_dtd: bool = True) -> e
     try:
         root = _parse(data, allow_dtd, huge=True)
     except etree.XMLSyntaxError as error:
+        if "depth" in str(error.msg):
+            raise MarkupError(f"nests deeper than {limits.depth} levels", hostile=True) from None
         raise MarkupError(_PLACE.sub("", str(error.msg)), *error.position) from None
     _check_depth(root, limits)
     return root
@@ -103,6 +108,14 @@ def to_ascii_superset(data: bytes) -> bytes:
     if found and found[1].decode("ascii").lower() not in _ENCODINGS:
         raise MarkupError(f"is in the encoding {found[1].decode('ascii')}, which is not read here")
     return data
+
+
+def _check_attributes(data: bytes, limits: Limits) -> None:
+    for piece in data.split(b"<"):
+        if len(piece) > 4 * limits.attributes and piece.count(b"=") > limits.attributes:
+            tag = _START_TAG.match(piece)
+            if tag and len(_ATTRIBUTE.findall(tag[0])) > limits.attributes:
+                raise MarkupError("has an element with too many attributes", hostile=True)
 
 
 def check_dtd(data: bytes, limits: Limits, allow_dtd: bool) -> None:

@@ -270,7 +270,8 @@ def _authors(root: etree._Element, refined: dict[tuple[str, str], str]) -> tuple
         roles = (refined.get((ident, "role"), own) or "aut").lower().split()
         order = refined.get((ident, "display-seq"), "")
         if not {"aut", "author", "cre"}.isdisjoint(roles) and _words(element):
-            rows.append((int(order) if order.isdecimal() and len(order) < 10 else 999, at, _words(element)))
+            place = int(order) if order.isdecimal() and len(order) < 10 else 999
+            rows.append((place, at, _words(element)))
     return tuple(name for _, _, name in sorted(rows))
 
 

@@ -143,7 +143,7 @@ def _scan(text: str, limits: Limits) -> None:
             depth = max(0, depth - 1)
         elif name not in _VOID and not rest.endswith("/"):
             depth += name not in ("p", "li", "td", "tr", "th", "dd", "dt", "option")
-        if depth > limits.repair_depth or rest.count("=") > limits.repair_attributes:
+        if depth > limits.repair_depth or rest.count("=") > limits.attributes:
             raise MarkupError("is broken and nests too deep to repair", hostile=True)
 
 

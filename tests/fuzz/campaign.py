@@ -51,11 +51,11 @@ def main() -> int:
                 f"{number + 1 - first} packages, {minutes:.1f} minutes", file=sys.stderr, flush=True
             )
     reader.close()
-    print(
-        f"{count} packages ({whole} converted whole), {refused} refused with a sentence, "
-        f"{unread} with words the reader missed and a finding that says so, {faults} broke a promise; the slowest took {slowest.seconds:.1f} s (package "
-        f"{slowest.number}), the largest {largest.peak} MiB (package {largest.number})."
-    )
+    print(f"{count} packages, {whole} converted whole, {refused} refused with a sentence;")
+    print(f"{unread} with words the reader missed and a finding that says so;")
+    print(f"{faults} broke a promise;")
+    print(f"the slowest took {slowest.seconds:.1f} s (package {slowest.number}),")
+    print(f"the largest {largest.peak} MiB (package {largest.number}).")
     return 1 if faults else 0
 
 

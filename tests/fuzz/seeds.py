@@ -1,3 +1,4 @@
+# ruff: noqa: E501
 """The sound packages that mutated ones are made from: the fixtures and small generated ones."""
 
 from __future__ import annotations

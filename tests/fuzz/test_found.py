@@ -42,7 +42,8 @@ def test_numbers_beyond_any_number(tmp_path: Path) -> None:
     marks = "".join(
         f'<span epub:type="pagebreak" title="{n}"/><p>Sea</p>' for n in (LONG, "3", "²")
     )
-    body = f'{marks}<p style="font-weight: {LONG}">a</p><ol start="{LONG}"><li value="{LONG}">b</li></ol>'
+    marks += f'<p style="font-weight: {LONG}">a</p>'
+    body = f'{marks}<ol start="{LONG}"><li value="{LONG}">b</li></ol>'
     math = f'<math><maction selection="{LONG}"><mi>x</mi></maction></math>'
     table = f'<table><tr><td colspan="{LONG}" rowspan="{LONG}">c</td></tr></table>'
     metadata = (
@@ -75,8 +76,8 @@ def test_huge_numbers_in_a_word_document(tmp_path: Path) -> None:
         f'<w:numPr><w:ilvl w:val="0"/><w:numId w:val="1"/></w:numPr><w:outlineLvl w:val="{LONG}"/>'
     )
     level = (
-        f'<w:lvl w:ilvl="0"><w:start w:val="999999999"/><w:numFmt w:val="upperLetter"/>'
-        f'<w:lvlText w:val="%1."/></w:lvl>'
+        '<w:lvl w:ilvl="0"><w:start w:val="999999999"/><w:numFmt w:val="upperLetter"/>'
+        '<w:lvlText w:val="%1."/></w:lvl>'
     )
     numbering = (
         f'<w:abstractNum w:abstractNumId="0">{level}</w:abstractNum>'
