@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from ..document.ledger import Ledger
 from ..settings import Settings
 from .book import Page
 from .contents import Entry, Setting, contents_items
@@ -56,7 +57,7 @@ class Assembled:
 class Matter:
     """What front pages are made from: the items, the front matter of print as blocks, the
     headings by item, combined print pages by their text, whether the source has print page
-    numbers, and the signs of the items."""
+    numbers, the signs of the items, and the ledger they point into."""
 
     items: Sequence[Item]
     blocks: Sequence[Block]
@@ -64,6 +65,7 @@ class Matter:
     ranges: Mapping[str, Label]
     numbered: bool
     signs: Signs
+    ledger: Ledger
 
 
 def matter_pages(matter: Matter, shape: Shape, before: int) -> list[Made]:
@@ -145,7 +147,7 @@ def _entries(places: Mapping[int, Place], matter: Matter, words: Words) -> list[
         else:
             number = braille_number(braille_page[0], int(braille_page[1:]))
         if block.cells is not None:
-            cells = words.upright(block.cells)
+            cells = words.entry(block.item.runs, block.cells, matter.ledger)
             entries.append(Entry(cells, block.item.level, number, volume))
     return entries if len(entries) > 1 else []
 

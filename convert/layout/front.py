@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from ..document.ledger import Ledger
-from ..document.nodes import Added, LineBreak, Meta
+from ..document.nodes import SUB, SUP, Added, Inlines, LineBreak, Meta, NoteCall
 from ..findings import Findings
 from ..translation.cells import BLANK, Cells, cells_of
 from ..translation.passage import passage_of
@@ -55,13 +55,17 @@ class Words:
             self._known[text + more] = cells
         return cells
 
-    def upright(self, cells: Cells) -> Cells:
-        """The same words without typeforms (BF 2.10: contents ignore them)."""
-        passage = cells.passage
-        if passage is None or not passage.forms:
+    def entry(self, runs: Inlines, cells: Cells, ledger: Ledger) -> Cells:
+        """A heading as the contents list it: without typeforms and without the marks of notes
+        (BF 2.10).  What print raises or lowers stays so.  ``cells`` are those of the heading."""
+        kept = tuple(run for run in runs if not isinstance(run, NoteCall))
+        passage = passage_of(kept, ledger)
+        level = tuple((a, b, bits & (SUP | SUB)) for a, b, bits in passage.forms)
+        forms = tuple(form for form in level if form[2])
+        if len(kept) == len(runs) and forms == passage.forms:
             return cells
-        plain = replace(passage, forms=())
-        made = self.translator.translate(plain, self.findings)
+        plain = replace(passage, forms=forms)
+        made = self.translator.translate(plain, Findings())  # what is odd was told of the heading
         made.passage = plain
         return made
 

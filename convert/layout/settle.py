@@ -107,7 +107,8 @@ class Settler:
             for label in _labels(block)
             if label.first != label.last
         }
-        self.matter = Matter(items, blocks[:matter], headings, ranges, numbered, Signs(items))
+        front, ledger = blocks[:matter], document.ledger
+        self.matter = Matter(items, front, headings, ranges, numbered, Signs(items), ledger)
         self.text = blocks[matter:]
 
     def _blocks(self, items: list[Item]) -> list[Block]:

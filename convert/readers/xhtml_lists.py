@@ -187,9 +187,11 @@ def item(walker: Walker, here: Here) -> None:
     numbering.value += numbering.step
     span = walker.ledger.add(words, walker.part, here.path, 0, GENERATED)
     walker.ledger.end_block()
-    out = walker.collect(here, fresh(around))
+    notes = around.list_role == "notes"
+    inside = {"list_role": "", "list_depth": 0} if notes else {}  # lists inside a note are lists
+    out = walker.collect(here, fresh(around, **inside))
     address = address_of(walker, here)
-    if around.list_role == "notes":
+    if notes:
         from .xhtml_notes import note_id
 
         ident = note_id(walker, here) or address

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from convert.conserve import conserve
-from convert.document.nodes import Meta
+from convert.document.ledger import LedgerBuilder
+from convert.document.nodes import ITALIC, SUB, Meta, NoteCall, Run
 from convert.findings import Findings
 from convert.layout.contents import Entry, Setting, contents_items, entry_lines
 from convert.layout.convention import load
@@ -427,24 +428,6 @@ def test_contents_of_print_get_guide_dots() -> None:
     assert (account.lost, account.doubled) == (0, 0)
 
 
-def test_contents_ignore_typeforms() -> None:
-    """BF 2.10, 5.3: an entry is translated again without them."""
-    seen: list[tuple[tuple[int, int, int], ...]] = []
-
-    class Listening(LetterTranslator):
-        def translate(self, passage: Passage, findings: Findings) -> Cells:
-            seen.append(passage.forms)
-            return super().translate(passage, findings)
-
-    cells = cells_from("a book")
-    cells.passage = Passage("a book", forms=((2, 6, 1),))
-    upright = Words(Listening(), FRONT, Findings()).upright(cells)
-    assert seen == [()]
-    assert upright.ascii == "a book"
-    plain = cells_from("a book")
-    assert Words(Listening(), FRONT, Findings()).upright(plain) is plain
-
-
 @pytest.mark.parametrize("style, made_here", [("contents-list", True), ("contents", False)])
 def test_a_list_of_illustrations_does_not_stand_for_the_contents(
     style: str, made_here: bool
@@ -459,10 +442,27 @@ def test_the_notes_page_says_how_tables_are_set() -> None:
     """BF 2.6: what is done throughout; each way of setting tables only where it was used."""
     findings = Findings()
     plain = notes_for(findings, Settings(), FRONT)
-    findings.add("layout.table-linear")
-    findings.add("layout.table-as-text")
+    findings.add("layout.table-linear", reason="")
+    findings.add("layout.table-as-text", reason="")
     assert notes_for(findings, Settings(), FRONT) == [
         *plain,
         "Tables without headings are changed to lists: each row is one item.",
         "Tables that hold whole paragraphs are ordinary text, row by row.",
     ]
+
+
+def test_contents_leave_out_note_marks_and_typeforms_and_keep_raised_letters() -> None:
+    """BF 2.10."""
+    builder = LedgerBuilder()
+    runs = (
+        Run(*builder.add("Salt ", "a", "/2"), ITALIC),
+        Run(*builder.add("2", "a", "/4"), SUB),
+        NoteCall(*builder.add("7", "a", "/6"), "n7"),
+    )
+    ledger = builder.build()
+    words = Words(LetterTranslator(), FRONT, Findings())
+    entry = words.entry(runs, Cells(), ledger)
+    assert entry.passage is not None
+    assert (entry.passage.text, entry.passage.forms) == ("Salt 2", ((5, 6, SUB),))
+    plain = Cells(text="⠎")
+    assert words.entry(runs[1:2], plain, ledger) is plain

@@ -196,6 +196,18 @@ CASES = {
               Paragraph: ebb, 3
         """,
     ),
+    "a list inside a note is a list, not more notes [SSV 1.1]": (
+        "<section epub:type='endnotes'><ol><li id='n1'>The scale:<ul><li>ebb</li></ul></li></ol>"
+        "</section>",
+        """
+        Section role=notes
+          Footnote kind=end id=n1: 1.
+            Paragraph: The scale:
+            ListBlock kind=bulleted
+              ListItem: •
+                Paragraph: ebb
+        """,
+    ),
     "exercises: numbered questions with lettered choices [BF 10]": (
         "<section epub:type='practices'><p class='directions'>Choose.</p>"
         "<ol><li><p>The moon pulls the</p><ol type='a'><li>sea</li></ol></li></ol></section>",
