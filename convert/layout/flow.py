@@ -10,7 +10,6 @@ that the source itself calls decorative.
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import partial
@@ -125,11 +124,10 @@ def _heading(state: Flow, node: Heading, scope: Scope) -> None:
     if scope.title:  # the work's own name, which has no rank among its headings
         state.put("centred-heading", node.runs, Scope(division=scope.division), node.address)
         return
-    ranks = state.survey.ranks
-    rank = min(bisect_left(ranks, node.level), len(ranks) - 1)
-    name = state.convention.heading_styles(len(ranks))[rank]
+    steps = state.survey.steps
+    name = state.convention.heading_styles(steps)[state.survey.step(node.level) - 1]
     here = Scope(
-        level=node.level, levels=len(ranks), note=scope.note, division=scope.division,
+        level=node.level, levels=steps, note=scope.note, division=scope.division,
         boxes=scope.boxes, margins=state.convention.style(name).margins(),
     )  # fmt: skip
     if state.pending and not state.by_page and not scope.boxes and name == "centred-heading":

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from ..document.nodes import (
@@ -28,16 +30,26 @@ TITLE_PAGES = frozenset(("titlepage", "halftitlepage"))
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """Printed heading ranks in order, notes by id, which notes are called, boxes around boxes,
+    """The step of each printed heading rank (1 is the highest), notes by id, which notes are called, boxes around boxes,
     names of speakers.  Headings of print's own title pages have no rank: they name the work
     (BF 2.3, 4.1)."""
 
-    ranks: tuple[int, ...]
+    ranks: Mapping[int, int]
     notes: dict[str, Footnote]
     called: frozenset[str]
     outer: frozenset[int]
     has_pages: bool
     speakers: frozenset[str] = frozenset()
+
+    @property
+    def steps(self) -> int:
+        """How many steps the headings of the work have."""
+        return max(self.ranks.values(), default=0)
+
+    def step(self, rank: int) -> int:
+        """The step of a printed rank; one that only subtitles have counts as the next below."""
+        known = sorted(self.ranks)
+        return self.ranks[known[min(bisect_left(known, rank), len(known) - 1)]] if known else 0
 
     def waits(self, note: Footnote) -> bool:
         """Whether print calls this note somewhere, so that it comes with its call."""
@@ -47,8 +59,8 @@ class Survey:
 def survey(document: Document) -> Survey:
     """Look over a work once, without recursion."""
     ledger = document.ledger
-    ranks: set[int] = set()
-    under: set[int] = set()
+    ranks: list[int] = []
+    under: list[int] = []
     notes: dict[str, Footnote] = {}
     called: set[str] = set()
     speakers: set[str] = set()
@@ -61,20 +73,40 @@ def survey(document: Document) -> Survey:
             elif isinstance(node, Speech):
                 speakers.update(name for run in node.speaker if (name := name_of(run, ledger)))
             if isinstance(node, Heading) and id(node) not in titles:
-                (under if node.role == "subtitle" else ranks).add(node.level)
+                (under if node.role == "subtitle" else ranks).append(node.level)
             elif isinstance(node, Footnote) and node.kind == "foot":
                 notes.setdefault(node.id, node)
             pages = pages or isinstance(node, PrintPage)
             pages = pages or any(isinstance(r, PrintPageTurn) for r in inlines_of(node))
             called.update(r.target for r in inlines_of(node) if isinstance(r, NoteCall))
     return Survey(
-        tuple(sorted(ranks or under)),
+        _steps(ranks or under),
         notes,
         frozenset(called),
         frozenset(_outer_boxes(document)),
         pages,
         frozenset(speakers),
     )
+
+
+def _steps(ranks: Sequence[int]) -> dict[int, int]:
+    """The step of each printed rank, from the ranks of the headings in order.
+
+    A rank is one step below the one it stands under, so that no kind of heading is left out
+    between them; where it stands under several, below the lowest of these, as one rank has one
+    kind of heading throughout the work (BF 4.1).
+    """
+    above: dict[int, set[int]] = {}
+    open_ranks: list[int] = []
+    for rank in ranks:
+        while open_ranks and open_ranks[-1] >= rank:
+            open_ranks.pop()
+        above.setdefault(rank, set()).update(open_ranks[-1:])
+        open_ranks.append(rank)
+    steps: dict[int, int] = {}
+    for rank in sorted(above):
+        steps[rank] = 1 + max((steps[higher] for higher in above[rank]), default=0)
+    return steps
 
 
 def _outer_boxes(document: Document) -> set[int]:

@@ -36,7 +36,7 @@ class Item:
     ``continued`` marks the rest of a block cut at a print page turn so that notes could stand
     between: its first line counts as a runover.  ``division`` is ``front`` inside front matter
     (p-pages), else ``body``.  Headings carry their printed rank in ``level`` and the number of
-    ranks of the work in ``levels``.
+    steps of the work's headings in ``levels``.
     """
 
     kind: str

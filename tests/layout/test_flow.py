@@ -115,6 +115,25 @@ def test_ranks_of_the_whole_work_decide_the_kind_of_heading(
     assert [item.level for item in items] == [*ranks, ranks[0]]
 
 
+@pytest.mark.parametrize(
+    "ranks, styles",
+    [
+        ((1, 2, 6, 2, 3), "C5757"),  # the sixth rank stands under the second only, as the third
+        ((3, 1, 2, 2), "CC55"),  # the third rank stands under none
+        ((1, 3, 2, 3), "C757"),  # one rank, one kind: the first 3 leaves a kind out
+        ((2, 1, 2), "5C5"),
+    ],
+)
+def test_a_heading_is_one_step_below_the_one_it_stands_under(
+    t: Trees, ranks: tuple[int, ...], styles: str
+) -> None:
+    """BF 4.1: cell-7 headings stand under cell-5 ones and these under centred ones, as far as
+    one printed rank keeps one kind of heading throughout the work."""
+    names = {"C": "centred-heading", "5": "cell-5-heading", "7": "cell-7-heading"}
+    items = t.items(*(t.h(rank, f"Part {at}") for at, rank in enumerate(ranks)))
+    assert [item.style for item in items] == [names[s] for s in styles]
+
+
 def test_e7_centred_then_cell_5_then_its_cell_7(t: Trees) -> None:
     """BF 4.4 to 4.6: one blank line round a centred heading serves the cell-5 heading too."""
     assert t.flowed(
