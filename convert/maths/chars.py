@@ -48,7 +48,14 @@ SAME = {
 }  # fmt: skip
 
 NUMBER = r"[.,]?[0-9]+(?:[.,][0-9]+|[\u00a0\u2009\u202f][0-9]{3}(?![0-9]))*"
-_PIECE = re.compile(rf"(?P<number>{NUMBER})|(?P<letters>[^\W\d_]+)|(?P<space>\s+)|(?P<sign>.)")
+# Numerals that are signs of their own: fractions, and raised and lowered characters.
+_OWN = r"[\u00b2\u00b3\u00b9\u00bc-\u00be\u2070-\u209c\u2150-\u215f\u2189]"
+_MARKS = r"[\u0300-\u036f\u20d0-\u20ff]*"
+_PIECE = re.compile(
+    rf"(?P<number>{NUMBER})|(?P<own>{_OWN})|(?P<letters>(?:(?!{_OWN})[^\W\d_]{_MARKS})+)"
+    rf"|(?P<space>\s+)|(?P<sign>.{_MARKS})"
+)
+_MARKED = re.compile(rf".{_MARKS}")
 # Ordinary spaces hold a numeral together only where the source calls it one number.
 _NUMERAL = re.compile(r"[.,]?[0-9]+(?:[.,][0-9]+|[\u00a0\u2009\u202f ][0-9]{3}(?![0-9]))*")
 _SIGNS = r"[()\[\]+=<>±×·\u2190-\u21ff\u2212\u2248\u2260\u2264\u2265\u21cc-]"
@@ -115,13 +122,15 @@ def is_numeral(text: str) -> bool:
 def cut(text: str, path: str, font: str = "") -> tuple[Leaf, ...]:
     """``text`` as leaves: numerals, letters (several together are a Name), spaces, signs."""
     text, font = unstyled(text, font)
+    text = text if text.isascii() else unicodedata.normalize("NFC", text)
     out: list[Leaf] = []
     for match in _PIECE.finditer(text):
         found = match[0]
         if match.lastgroup == "number":
             out.append(Number(found, path, font))
         elif match.lastgroup == "letters":
-            out.append(letters(found, path, font))
+            runs = [found] if found.isalpha() else _MARKED.findall(found)
+            out.extend(letters(run, path, font) for run in runs)
         elif match.lastgroup == "space":
             out.append(Space(path))
         else:
@@ -158,3 +167,12 @@ def phrase(text: str, path: str) -> tuple[Leaf, ...]:
     if run:
         out.append(Words(" ".join(run), path))
     return (*out, Space(path)) if text[-1].isspace() else tuple(out)
+
+
+@cache
+def level_of(char: str) -> tuple[str, str]:
+    """A raised or lowered character of Unicode as the plain one, with ``super`` or ``sub``."""
+    kind, _, codes = unicodedata.decomposition(char).partition(" ")
+    if kind in ("<super>", "<sub>"):
+        return "".join(chr(int(code, 16)) for code in codes.split()), kind.strip("<>")
+    return char, ""

@@ -12,15 +12,16 @@ from __future__ import annotations
 
 import html
 import re
+import unicodedata
 from dataclasses import dataclass
 
 from lxml import etree
 
 from ..errors import SourceError
 from . import omml
-from .chars import NO_INK, cut, is_numeral, letters, phrase, sign, unstyled
-from .mathml_build import BUILD, GIVES_ROW, Made, Part, arity_of
-from .tree import DEPTH, ELEMENTS, Expression, Leaf, Number, Row, Space, Unsupported, Words, row
+from .chars import NO_INK, cut, is_numeral, letters, level_of, phrase, sign, unstyled
+from .mathml_build import BUILD, GIVES_ROW, Made, Part, arity_of, lifted
+from .tree import DEPTH, ELEMENTS, Expression, Leaf, Number, Row, Space, Unsupported, Words
 
 LONGEST = 8_000_000
 """Characters of source beyond which an expression is refused."""
@@ -238,11 +239,11 @@ def _token(item: _Row) -> Expression:
     bare, font = unstyled(bare, item.font)
     if item.name == "mn" and is_numeral(bare):
         return Number(" ".join(bare.split()), path, font)
-    if bare.isalpha():
+    if bare.isalpha() and not any(level_of(char)[1] for char in bare):
         return letters(bare, path, font, element.get("mathvariant") == "normal")
     if item.name == "mi" and any(char.isspace() for char in bare):
         return Words(" ".join(bare.split()), path)
-    return row(cut(bare, path, font), path)
+    return lifted(cut(bare, path, font), path)
 
 
 def _words(text: str, item: _Row) -> Expression:
@@ -250,13 +251,14 @@ def _words(text: str, item: _Row) -> Expression:
     if not text.strip():
         return Space(item.path) if text else Row((), item.path)
     if item.name == "mtext":
-        return row(phrase(text, item.path), item.path)
+        return lifted(phrase(text, item.path), item.path)
     left, right = item.element.get("lquote", '"'), item.element.get("rquote", '"')
     return Words(f"{left}{text.strip()}{right}", item.path)
 
 
 def _operator(text: str, item: _Row) -> Expression:
     text, font = unstyled(text, item.font)
+    text = text if text.isascii() else unicodedata.normalize("NFC", text)
     signs: tuple[Leaf, ...]
     one = sign(text, item.path, _side(item.element))
     if len(text) == 1 and not text.isalnum():
@@ -264,7 +266,7 @@ def _operator(text: str, item: _Row) -> Expression:
     if one.text != text and len(one.text) == 1:
         return one
     signs = cut(text, item.path, font)
-    return row(signs, item.path)
+    return lifted(signs, item.path)
 
 
 def _side(element: etree._Element) -> str:

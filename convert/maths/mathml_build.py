@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
-from .chars import sign
+from .chars import cut, level_of, sign
 from .tree import (
     CLOSE,
     OPEN,
@@ -13,9 +13,11 @@ from .tree import (
     Expression,
     Fraction,
     Grid,
+    Leaf,
     Root,
     Row,
     Scripts,
+    Sign,
     Stack,
     row,
 )
@@ -74,6 +76,28 @@ def scripts(base: Expression, after: list[Pair], before: list[Pair], path: str) 
     if after:
         last = Scripts(last, tuple(after), (), path)
     return row((*rest, last), path)
+
+
+def lifted(leaves: tuple[Leaf, ...], path: str) -> Expression:
+    """Leaves in a row, raised and lowered characters (``²``) as scripts of what they follow."""
+    out: list[Expression] = []
+    at = 0
+    while at < len(leaves):
+        side, text = "", ""
+        while at < len(leaves) and isinstance(leaf := leaves[at], Sign):
+            plain, kind = level_of(leaf.text) if len(leaf.text) == 1 else ("", "")
+            if not kind or (side and kind != side):
+                break
+            side, text, at = kind, text + plain, at + 1
+        if not side:
+            out.append(leaves[at])
+            at += 1
+            continue
+        limb = row(cut(text, path), path)
+        pair = (limb, None) if side == "sub" else (None, limb)
+        base = out.pop() if out else Row((), path)
+        out.append(scripts(base, [pair], [], path))
+    return row(tuple(out), path)
 
 
 def _row(kids: list[Part], attributes: Attributes, path: str) -> Expression:

@@ -9,6 +9,7 @@ import pytest
 
 from convert.maths import data
 from convert.maths.mathml import parse
+from convert.maths.render import render
 from tests.maths import case
 from tests.maths.case import math, mi, mn, mo, row
 from tests.maths.read_back import form, read
@@ -60,7 +61,7 @@ class Expressions:
         if depth <= 0:
             return self.leaf()
         a, b, x = self.several(depth - 1), self.several(depth - 1), self.one(depth - 1)
-        opening, closing = self.pick(("()", "[]", "{}", "[)"))
+        brackets = self.pick(("()", "[]", "{}", "[)"))
         made = (
             *(case.sup(x, a),) * 4,
             *(case.sub(x, a),) * 2,
@@ -78,7 +79,7 @@ class Expressions:
             f'<menclose notation="box">{a}</menclose>',
             f'<menclose notation="updiagonalstrike">{mi("k")}{a}</menclose>',
             case.sup(mn(30), mo("°")),
-            row(mo(opening), a, mo(closing)),
+            row(mo(brackets[0]), a, mo(brackets[1])),
         )
         return self.pick(made)
 
@@ -91,7 +92,7 @@ def test_cells_read_back_as_the_expression(seed: int) -> None:
     expressions = Expressions(seed)
     for _ in range(600):
         source = math(expressions.several(expressions.random.randrange(4)))
-        made = case.render(source, "ueb")
+        made = render(source, "ueb")
         assert made.problems == ()
         text = case.ascii_cells(made.cells)
         assert read(text) == form(parse(source)), f"{source}\n{text}"

@@ -19,8 +19,12 @@ def answers(passage: Passage) -> list[tuple[int, AnswerSpace]]:
 
 
 def shown_text(passage: Passage) -> str:
-    """The passage's text with every printed answer space as its sign; the length is kept."""
+    """The passage's text with every printed answer space as its sign, and nothing for every
+    expression, which has cells of its own; the length is kept."""
     text = passage.text
+    for mark in passage.marks:
+        if isinstance(mark.value, MathRun) and (size := mark.value.end - mark.value.start):
+            text = text[: mark.at] + NOTHING * size + text[mark.at + size :]
     for at, answer in answers(passage):
         size = answer.end - answer.start
         if size and answer.kind != "choice":
@@ -41,15 +45,6 @@ def unprinted(passage: Passage) -> list[tuple[int, str]]:
 def line_ends(passage: Passage) -> list[int]:
     """Text offsets where print ends a line on purpose."""
     return [mark.at for mark in passage.marks if mark.what == "line"]
-
-
-def expressions(passage: Passage) -> list[tuple[int, int]]:
-    """Text stretches that are the alternative text of an expression."""
-    return [
-        (mark.at, mark.at + mark.value.end - mark.value.start)
-        for mark in passage.marks
-        if isinstance(mark.value, MathRun)
-    ]
 
 
 def carried(passage: Passage, cells: Cells) -> tuple[tuple[int, str, object], ...]:
