@@ -21,6 +21,7 @@ from .nodes import (
     Inline,
     Inlines,
     LineBreak,
+    ListBlock,
     ListItem,
     NoteCall,
     Paragraph,
@@ -274,20 +275,55 @@ def pair_notes(document: Document, findings: Findings) -> Document:
 
 
 def drop_empty(document: Document, findings: Findings) -> Document:
-    """Leave out paragraphs that hold nothing but white space (print layout by empty lines)."""
+    """Leave out paragraphs that hold nothing but white space (print layout by empty lines).
+
+    Lists that only such paragraphs part are one list (BF 8.3: no blank line between items,
+    whatever print shows), unless the second begins anew.
+    """
     text = document.ledger.text
     dropped = 0
 
     def change(kids: tuple[Any, ...]) -> tuple[Any, ...]:
         nonlocal dropped
-        kept = tuple(k for k in kids if not (isinstance(k, Paragraph) and _empty(k, text)))
-        dropped += len(kids) - len(kept)
-        return kept if len(kept) != len(kids) else kids
+        kept: list[Any] = []
+        gap = False
+        for kid in kids:
+            if isinstance(kid, Paragraph) and _empty(kid, text):
+                dropped, gap = dropped + 1, True
+                continue
+            if gap and kept and _goes_on(kept[-1], kid, text):
+                first = kept.pop()
+                kid = replace(first, children=(*first.children, *kid.children))
+            kept.append(kid)
+            gap = False
+        return tuple(kept) if len(kept) != len(kids) else kids
 
     out: Document = map_children(document, change)
     if dropped:
         findings.add("read.empty-paragraphs", number=dropped)
     return out
+
+
+def _goes_on(first: Any, second: Any, text: str) -> bool:
+    """Whether a list goes on the one before: bullets again, or the next number or letter."""
+    if not (isinstance(first, ListBlock) and isinstance(second, ListBlock)):
+        return False
+    alike = (first.role, first.kind) == (second.role, second.kind)
+    if not (alike and first.children and second.children):
+        return False
+    if first.kind == "bulleted":
+        return True
+    last, after = _marker(first.children[-1], text), _marker(second.children[0], text)
+    if last.isdecimal() and after.isdecimal():
+        return int(after[:9]) == int(last[:9]) + 1
+    return len(last) == len(after) == 1 and ord(after) == ord(last) + 1
+
+
+def _marker(item: ListItem | PrintPage, text: str) -> str:
+    """The number or letter of an item."""
+    runs = item.marker if isinstance(item, ListItem) else ()
+    words = "".join(text[run.start : run.end] for run in runs if isinstance(run, Run))
+    return words.strip().strip("().[]")
 
 
 def _empty(block: Paragraph, text: str) -> bool:

@@ -6,6 +6,7 @@ from convert.document.ledger import LedgerBuilder
 from convert.document.nodes import (
     ITALIC,
     AnswerSpace,
+    Block,
     Document,
     Footnote,
     Inline,
@@ -126,3 +127,27 @@ def test_marks_and_notes_are_paired() -> None:
     tidy(Document(ledger=builder.build(), children=(Paragraph(runs=(call,)), note)), found)
     kinds = {f.kind for f in found.all()}
     assert {"read.mark-without-note", "read.note-without-mark"} <= kinds
+
+
+def lists_parted_by_an_empty_line(*markers: tuple[str, str]) -> list[int]:
+    """How many items the lists have that stay; each pair is (kind, marker), an item a list."""
+    builder = LedgerBuilder()
+    blocks: list[Block] = []
+    for kind, marker in markers:
+        mark = (Run(*builder.add(marker, "a", "/2")),)
+        words = Paragraph(runs=(Run(*builder.add("word", "a", "/4")),))
+        builder.end_block()
+        item = ListItem(marker=mark, children=(words,))
+        blocks += [ListBlock(children=(item,), kind=kind), Paragraph(runs=())]
+    tidied = tidy(Document(ledger=builder.build(), children=tuple(blocks)), Findings())
+    return [len(block.children) for block in tidied.children if isinstance(block, ListBlock)]
+
+
+def test_lists_that_an_empty_line_parts_are_one() -> None:
+    """BF 8.3: no blank line between items, whatever print shows; a new count is a new list."""
+    assert lists_parted_by_an_empty_line(("bulleted", "•"), ("bulleted", "•")) == [2]
+    assert lists_parted_by_an_empty_line(("numbered", "1."), ("numbered", "2.")) == [2]
+    assert lists_parted_by_an_empty_line(("numbered", "(a)"), ("numbered", "(b)")) == [2]
+    assert lists_parted_by_an_empty_line(("numbered", "1."), ("numbered", "1.")) == [1, 1]
+    assert lists_parted_by_an_empty_line(("numbered", "2."), ("numbered", "a.")) == [1, 1]
+    assert lists_parted_by_an_empty_line(("numbered", "1."), ("bulleted", "•")) == [1, 1]
