@@ -6,12 +6,13 @@ nothing written; 2 wrong usage.
 
 from __future__ import annotations
 
+import io
 import sys
 from importlib import import_module
 
 import click
 
-from .commands.tell import plain, tell
+from .commands.tell import tell
 from .errors import ConvertError
 
 VERBS = {
@@ -94,8 +95,9 @@ def main() -> None:
         tell("Stopped. Nothing was written.", err=True)
         sys.exit(130)
     except click.ClickException as error:
-        error.message = plain(error.message)
-        error.show()
+        shown = io.StringIO()
+        error.show(shown)
+        tell(shown.getvalue().rstrip("\n"), err=True)
         sys.exit(error.exit_code)
     except ConvertError as error:
         tell(f"cellset: {error}", err=True)

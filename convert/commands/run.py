@@ -55,9 +55,9 @@ def _run_all(
     stems = unique_stems(list(sources))
     records = []
     for source, stem in zip(sources, stems, strict=True):
-        with _progress(source.name, quiet) as tell:
+        with _progress(source.name, quiet) as progress:
             try:
-                records.append(convert_one(source, stem, out, settings, tell))
+                records.append(convert_one(source, stem, out, settings, progress))
             except ConvertError as error:
                 if isinstance(error, JobError):
                     raise

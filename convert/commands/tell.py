@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 
 import click
@@ -23,6 +22,8 @@ def tell(text: str, err: bool = False) -> None:
 
 def tell_json(value: object) -> None:
     """Write JSON to standard output; controls are escaped."""
+    import json
+
     text = json.dumps(value, ensure_ascii=False, indent=1)
     escaped = re.sub("[\x7f-\x9f]", lambda found: f"\\u{ord(found[0]):04x}", text)
     click.echo(escaped)

@@ -7,6 +7,7 @@ of a table file is a formula, nothing moves a terminal's cursor, an embosser get
 from __future__ import annotations
 
 import csv
+import json
 import re
 import subprocess
 import sys
@@ -47,7 +48,9 @@ class Watcher(HTMLParser):
         if tag in ELEMENTS - {"script"}:
             self.acting.append(tag)
         for name, value in attrs:
-            away = name in ("href", "src", "action") and not (value or "").startswith(("#", "proof"))
+            away = name in ("href", "src", "action") and not (value or "").startswith(
+                ("#", "proof")
+            )
             if name.startswith("on") or (away and "report" not in (value or "")):
                 self.acting.append(f"{tag} {name}={value}")
 
@@ -58,7 +61,8 @@ def hostile_book(folder: Path, payload: str) -> Path:
     body = (
         f'<span epub:type="pagebreak" title="{said}"/><h1 class="{said}" id="{said}">{said}</h1>'
         f'<p>{said} <a href="{said}">{said}</a></p><img src="{said}" alt="{said}"/>'
-        f'<table summary="{said}"><caption>{said}</caption><tr><td>{said}</td><td>b</td></tr></table>'
+        f'<table summary="{said}"><caption>{said}</caption><tr><td>{said}</td>'
+        "<td>b</td></tr></table>"
         f'<input type="text" name="{said}"/><p lang="{said}">{said}</p><odd-{len(payload)}>{said}'
         f"</odd-{len(payload)}>"
     )
@@ -131,3 +135,16 @@ def test_a_refusal_is_shown_as_text(tmp_path: Path, payload: str) -> None:
     assert "cut short" in done.stderr
     assert not CONTROL.search(done.stdout + done.stderr.replace("\n", " "))
     assert not (tmp_path / "out").exists()
+
+
+def test_json_and_usage_do_not_steer_the_terminal(tmp_path: Path) -> None:
+    path = tmp_path / "\x9b2J.epub"
+    path.write_bytes(b"PK\x03\x04 cut")
+    done = run("run", path, "--out", tmp_path / "out", "--json")
+    assert done.returncode == 1
+    assert json.loads(done.stdout)[0]["source"] == str(path)
+    assert not CONTROL.search(done.stdout + done.stderr)
+    done = run("run", path, "--out", tmp_path / "out", "--wri\x9bte", "brf")
+    assert done.returncode == 2
+    assert "No such option" in done.stderr
+    assert not CONTROL.search(done.stdout + done.stderr)

@@ -339,6 +339,8 @@ def test_encodings_that_hide_a_document_type(tmp_path: Path, code: str) -> None:
     text = page("<p>&x; sea</p>").replace("utf-8", code).replace("<html", f"{kind}<html", 1)
     path = epub(tmp_path, "<p>a</p>", files={"OEBPS/c1.xhtml": text.encode(code)})
     try:
-        assert "root:" not in convert.read(path).ledger.text
+        text = convert.read(path).ledger.text
     except convert.SourceError as error:
-        assert "c1.xhtml" in str(error)
+        text = str(error)
+    assert "root:" not in text
+    assert "sea" in text or "c1.xhtml" in text
