@@ -138,3 +138,41 @@ def test_rows_are_lines() -> None:
     assert cells.marks == ((17, "line", None),)
     assert set(range(17, 23)) <= cells.fixed
     assert [f.kind for f in findings.all()] == ["maths.rows"]
+
+
+LONG = (
+    "<math>"
+    + "<mo>+</mo>".join(f"<mi>{char}</mi><mo>=</mo><mn>9</mn>" for char in "abc")
+    + "</math>"
+)
+
+
+def test_a_line_end_inside_an_expression_loses_no_print() -> None:
+    """The two sides of every empty cell that may be dropped stand for all of the print."""
+    cells, _ = translated("so «a=9+b=9+c=9», then", LONG)
+    ends = [at for at, cell in enumerate(cells.text) if cell == BLANK and at not in cells.fixed]
+    assert len(ends) == 5
+    for at in ends:
+        text = cells.passage.text if cells.passage else ""
+        low, high = cells.span(0, at), cells.span(at + 1, len(cells.text))
+        assert low[0] == 0
+        assert text[low[1] : high[0]].strip() == ""
+        assert high == (high[0], len(text))
+
+
+def test_quotation_marks_and_brackets_beside_an_expression() -> None:
+    cells, _ = translated("he wrote \u201c«x2»\u201d [or «x2»]", SQUARE, SQUARE)
+    assert cells.ascii == "he wrote 8x;9#b0 .<or x;9#b.>"
+
+
+def test_an_expression_after_a_digit() -> None:
+    """UEB 6.5.2: a letter that would be read as a digit has a grade 1 sign."""
+    cells, _ = translated("2«ax»", "<math><mi>a</mi><mi>x</mi></math>")
+    assert cells.ascii == "#b;ax"
+
+
+def test_many_expressions_in_one_paragraph() -> None:
+    text = " and ".join(["«x2»"] * 50)
+    cells, findings = translated(text, *[SQUARE] * 50)
+    assert cells.ascii == " & ".join(["x;9#b"] * 50)
+    assert findings.all() == []
