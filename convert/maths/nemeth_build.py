@@ -13,7 +13,8 @@ from . import nemeth_words
 from .cells import LeafPlace, Problem
 from .nemeth_data import indicator, modifier, rule, table
 from .nemeth_look import flat, is_bar, layers, orders, primes, print_of
-from .nemeth_row import BINOMIAL, COMMA, FUNCTION, LETTERS, MIXED, OPERAND, name_kind, side_by_side
+from .nemeth_names import FUNCTION, OPERAND, name_kind
+from .nemeth_row import BINOMIAL, COMMA, LETTERS, MIXED, side_by_side
 from .nemeth_tokens import (
     AROUND_WORD,
     BEGIN,
@@ -296,7 +297,8 @@ def _scripts(node: Scripts, place: Place) -> Tasks:
         out.append(split)
     for sub, sup in node.before:
         out.extend(_limbs(sub, parts(sup), place))
-    out.append(Visit(base, place))
+    lettered = isinstance(base, Name) and name_kind(base.text, scripted=True) == OPERAND
+    out.append(Visit(base, place._replace(note=LETTERS) if lettered else place))
     quiet = True
     for sub, sup in after:
         if not quiet:
@@ -327,7 +329,7 @@ def _is_numeric(base: Expression, sub: Expression | None) -> bool:
     if not isinstance(sub, Number) or sub.font or any(map(str.isspace, sub.text)):
         return False
     if isinstance(base, Name):
-        kind = name_kind(base.text)
+        kind = name_kind(base.text, scripted=True)
         return kind == OPERAND or (kind == FUNCTION and not rule("function-subscript-indicator"))
     return isinstance(base, Letter)
 

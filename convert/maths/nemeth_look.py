@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from .nemeth_leaves import PRIMES
+from .nemeth_names import base_of
 from .tree import Expression, Fraction, Root, Scripts, Sign, Space, Stack, children, leaves
 
 Pair = tuple[Expression | None, Expression | None]
@@ -11,11 +12,11 @@ BARS = frozenset("¯_‾−―ˉ")
 
 def flat(node: Scripts) -> tuple[Expression, tuple[Pair, ...]]:
     """The base of scripts on scripts, and all of the scripts after it."""
-    base, after = node.base, node.after
+    base, after = base_of(node), node.after
     while isinstance(base, Scripts):
         if base.before:
             break
-        after, base = base.after + after, base.base
+        after, base = base.after + after, base_of(base)
     return base, after
 
 

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from .nemeth_data import names, sign
+from .nemeth_names import FUNCTION, OPERAND, WORD, base_of, is_prose, name_kind
 from .nemeth_tokens import (
     AFTER_COMMA,
     AFTER_COMPARISON,
@@ -38,7 +39,7 @@ from .tree import (
 )
 
 # What a part is, beside the groups of signs.
-OPERAND, FUNCTION, WORD, COMMA, NOTHING = "operand", "function", "word", "comma", "nothing"
+COMMA, NOTHING = "comma", "nothing"
 # What the neighbours make of a part.
 BAR_OPENS, BAR_SHUTS, BAR_BETWEEN = "bar opens", "bar shuts", "bar between"
 MIXED, BINOMIAL, LISTED, RATIO, DECIMAL = "mixed", "binomial", "listed", "ratio", "decimal point"
@@ -63,7 +64,7 @@ class Part:
 def core(node: Expression) -> Expression:
     """What a thing is a form of: the base of its scripts and modifiers."""
     while isinstance(node, Scripts | Stack):
-        node = node.base
+        node = base_of(node) if isinstance(node, Scripts) else node.base
     return node
 
 
@@ -79,9 +80,9 @@ def kind_of(node: Expression) -> str:
         case Letter(text=text) if (row := sign(text)) is not None:
             return row.group
         case Name(text=text):
-            return name_kind(text)
+            return name_kind(text, isinstance(node, Scripts))
         case Words(text=text):
-            return WORD if any(map(str.isalpha, text)) else OPERAND
+            return WORD if is_prose(text) else OPERAND
     return OPERAND
 
 
@@ -90,14 +91,6 @@ def _group(text: str, role: str) -> str:
         return "opening" if role == OPEN else "closing"
     row = sign(text)
     return row.group if row is not None else OPERAND
-
-
-def name_kind(text: str) -> str:
-    """Whether a name is a function, letters side by side, or a word (digest 3 and 10)."""
-    if text in names("functions"):
-        return FUNCTION
-    letters = text in names("elements") or text in names("differentials") or not text.isascii()
-    return OPERAND if letters else WORD
 
 
 def side_by_side(nodes: Sequence[Expression]) -> list[Part]:

@@ -6,10 +6,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from . import nemeth_leaves as leaf_tokens
-from .chars import cut
+from .chars import NO_INK, cut
 from .nemeth_data import indicator, rule, sign
 from .nemeth_leaves import Tell
-from .nemeth_row import WORD
+from .nemeth_names import is_prose, name_kind
 from .nemeth_tokens import AROUND_WORD, BEGIN, END, GAP, SIGN, Token, gap
 from .nemeth_tokens import WORD as WORD_TOKEN
 from .tree import Letter, Name, Number, Sign, Words
@@ -23,10 +23,10 @@ LEAVES, UEB_WORD, RETURNS = "leaves", "word", "returns"
 
 def words(node: Words, level: str, contract: Contract | None, tell: Tell) -> Iterator[Token]:
     """The tokens of ordinary text; text without letters is signs of the code."""
-    text = node.text.strip()
+    text = " ".join(node.text.translate(NO_INK).split())
     if text and not text.strip("_"):
         yield Token(SIGN, _omission(), level=level)
-    elif not any(map(str.isalpha, text)):
+    elif not is_prose(text):
         yield from _signs(text, level, tell)
     elif len(text.split()) <= int(rule("most-single-words")):
         yield gap(AROUND_WORD)
@@ -81,7 +81,7 @@ def _signs(text: str, level: str, tell: Tell) -> Iterator[Token]:
             case Letter():
                 yield from leaf_tokens.letters(leaf, level, tell)
             case Name():
-                yield from leaf_tokens.name(leaf, WORD, level, tell)
+                yield from leaf_tokens.name(leaf, name_kind(leaf.text), level, tell)
             case Sign():
                 yield from leaf_tokens.signs(leaf, "", level, tell)
             case _:

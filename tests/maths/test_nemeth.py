@@ -107,6 +107,12 @@ LETTERS = [
     ('<mi mathvariant="fraktur">g</mi>', "_g"),
     (maths("ℵ"), ",,a"),
     (maths("2 GCF"), "#2 ,,gcf"),
+    (maths("AB + CD"), ",a,b+,c,d"),
+    (maths("NaCl"), ",na,cl"),
+    (sub(mi("HCO"), mn(3)), ",h,c,o3"),
+    (sub(mi("GCF"), mn(3)), ",,gcf;3"),
+    (maths("πr + Δx"), ".pr+.,dx"),
+    (maths("∫ f dx"), "!fdx"),
 ]
 
 # 37-38

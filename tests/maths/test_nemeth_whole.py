@@ -124,6 +124,16 @@ def test_the_code_is_not_left_at_an_edge_or_inside_a_structure() -> None:
     assert nemeth(maths("x ="), top) == "x .k ?,'rate ,'of ,'change/2#"
 
 
+def test_text_that_is_a_formula_is_no_word() -> None:
+    """Common practice: Greek letters without a space, a letter or chemical symbols with
+    scripts, and text without letters are mathematics set upright."""
+    assert nemeth(TEXT("8ηλ"), maths("+ 1")) == "#8.:.l+1"
+    assert nemeth(f"<msub>{TEXT('O')}{mn(2)}</msub>", maths("+ 1")) == ",o2+1"
+    assert nemeth(f"<msub>{TEXT('CO')}{mn(2)}</msub>") == ",c,o2"
+    assert nemeth(f"<msub>{TEXT('speed')}{mn(2)}</msub>") == ",'speed ;2"
+    assert nemeth(maths("x"), TEXT(" = 2 ")) == "x .k #2"
+
+
 def test_words_are_contracted_where_the_text_around_is() -> None:
     tree = Row((Letter("x"), Sign("="), Number("2"), *_words("for"), Letter("y")))
     made = cells(tree, contract=lambda word, alone: "⠿")
