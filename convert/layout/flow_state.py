@@ -66,6 +66,7 @@ class Scope:
     title: bool = False
 
 
+LEAST_ROOM = 11  # Cells for words right of the deepest margin (common practice, no source).
 Step = Callable[[], None]
 Task = Step | tuple[Block | VerseLine, Scope]
 
@@ -109,7 +110,8 @@ class Flow:
     def widest(self) -> int:
         """The last cell a margin may take, so that deep nesting leaves room for words."""
         cells = self.settings.cells or self.convention.page.cells
-        return max(5, min(2 * int(self.convention.rules["deepest"]) + 3, cells // 2))
+        room = max(cells // 2, cells - LEAST_ROOM)
+        return max(5, min(2 * int(self.convention.rules["deepest"]) + 3, room))
 
     # ------------------------------------------------------------ making items
 

@@ -277,6 +277,7 @@ def symbols_items(rows: Sequence[tuple[str, str]], words: Words) -> list[Item]:
     out = [heading]
     for sign, name in rows:
         item = Item("symbols", "symbols", cells=_entry(sign, name, words), first=1, runover=3)
+        item.keep = (("whole", 1),)
         out.append(item)
     out[1].before = 1
     return out

@@ -466,3 +466,13 @@ def test_contents_leave_out_note_marks_and_typeforms_and_keep_raised_letters() -
     assert (entry.passage.text, entry.passage.forms) == ("Salt 2", ((5, 6, SUB),))
     plain = Cells(text="⠎")
     assert words.entry(runs[1:2], plain, ledger) is plain
+
+
+def test_an_entry_of_the_special_symbols_is_not_parted_by_a_page_turn() -> None:
+    """BF 2.5; common practice, as for the entries of contents."""
+    words = Words(LetterTranslator(), FRONT, Findings())
+    rows = [("⠸⠆", "a name of two lines and more"), ("⠸⠶", "a name of two lines and more")]
+    items = symbols_items(rows, words)
+    pages = make_pages(added(items), Shape(30, 6, 3, relax=RELAX), "t", 2)
+    assert [len(lines_of(made.page)) for made in pages] == [6, 6]
+    assert next(row.part for row in pages[1].page.rows if row) == "first"
