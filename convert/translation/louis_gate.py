@@ -161,10 +161,9 @@ class LouisGate:
 
 def _groups(cells: str, places: tuple[int, ...], skip: int, length: int) -> Groups:
     """Cells gathered by the character they stand for, the context's own cells left out."""
-    starts = sorted({place for place in places if skip <= place < skip + length})
-    bounds = [*starts, skip + length]
-    out: list[Group] = []
-    for at, start in enumerate(starts):
-        own = "".join(cell for cell, place in zip(cells, places, strict=True) if place == start)
-        out.append(Group(start - skip, bounds[at + 1] - skip, own))
-    return tuple(out)
+    own: dict[int, str] = {}
+    for cell, place in zip(cells, places, strict=True):
+        own[place - skip] = own.get(place - skip, "") + cell
+    starts = [place for place in sorted(own) if 0 <= place < length]
+    ends = [*starts[1:], length]
+    return tuple([Group(at, end, own[at]) for at, end in zip(starts, ends, strict=False)])

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from itertools import pairwise
-from operator import and_, eq
+from itertools import groupby, pairwise
+from operator import and_, eq, itemgetter
 from typing import NamedTuple
 
 from .data import data
@@ -23,8 +23,9 @@ _LEADING = re.compile("[(\\[{“‘\"'’¡¿–—―-]*")
 _TRAILING = re.compile("[.,;:!?…]")
 FEWEST_WORDS = 3
 _DOUBLE = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
-# A run of three words at least, the first and last in part, without a small letter.
-_THREE = re.compile(r"[^a-z\s]\s+[^a-z\s]+\s+[^a-z\s]")
+# What makes a word's case differ from its letters' case, or cuts it: dashes, and small letters
+# that are numerals or symbols.
+_ODD = re.compile("[–—―ⅰ-ⅿⓐ-ⓩ\u0345]")
 
 
 class Run(NamedTuple):
@@ -49,12 +50,17 @@ class _Bit(NamedTuple):
 
 
 def may_hold_passage(text: str, tokens: list[str]) -> bool:
-    """A quick look: two capitals together, a run of three words without small letters, two of
-    them whole."""
-    if not (_DOUBLE.search(text) and _THREE.search(text)):
+    """A quick look: two capitals together, two words in a row without small letters, and,
+    where no word is cut, three words with capitals in such a row."""
+    if not _DOUBLE.search(text):
         return False
     upper = [*map(eq, tokens, map(str.upper, tokens))]
-    return any(map(and_, upper, upper[1:]))
+    if not any(map(and_, upper, upper[1:])):
+        return False
+    if _ODD.search(text):
+        return True
+    rows = groupby(zip(upper, map(str.isupper, tokens), strict=True), itemgetter(0))
+    return any(sum(map(itemgetter(1), row)) >= FEWEST_WORDS for shown, row in rows if shown)
 
 
 def _case(text: str) -> str:

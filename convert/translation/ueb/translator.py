@@ -21,9 +21,9 @@ from .word import Insert, Note, Planned, Word
 
 _Entry = tuple[Piece, str]
 _ONE_MORE = (1).__add__
-# What in a word makes a paragraph worth a second look: two capitals together (UEB 8.5), digits
-# that may belong to a group (6.6).
-_WATCHED = re.compile(r"[A-ZÀ-ÖØ-Þ]{2}|^\d{3}|^\+\d")
+# What in a word may be part of a passage of capitals (UEB 8.5), of a group of digits (6.6).
+_LOUD = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
+_GROUPED = re.compile(r"\d{3}|\+\d{1,3}")
 
 
 class _Memo(dict[Key, _Entry]):
@@ -50,11 +50,12 @@ class UebTranslator:
         self._single: bool | None = None
         self._memos = {False: _Memo(self._made), True: _Memo(self._made_single)}
         self._notes: dict[Key, tuple[Note, ...]] = {}
-        # Words with findings or to be watched; the latter; and what for, but for capitals.
+        # Words with findings or to be watched, and what for.
         self._marked: set[Key] = set()
-        self._watched: set[Key] = set()
         self._awkward: set[Key] = set()
         self._spelled: set[Key] = set()
+        self._loud: set[Key] = set()
+        self._grouped: set[Key] = set()
 
     def prepare(self, passages: Iterable[Passage]) -> None:
         """Learn which quotation marks predominate in the document (UEB 7.6.1)."""
@@ -104,13 +105,13 @@ class UebTranslator:
     def _depends(self, text: str, tokens: list[str], prints: list[int], keys: list[Key]) -> bool:
         """Whether words depend on one another: a passage of capitals or spelled words, a digit
         group, a listed pair, a lone quotation mark, a word of no cells."""
-        if self._watched.isdisjoint(keys):
-            return False
-        if not self._awkward.isdisjoint(keys) or paragraph.joins(text):
+        if not self._awkward.isdisjoint(keys):
+            return True
+        if not self._grouped.isdisjoint(keys) and paragraph.joins(text):
             return True
         if text.count("-") >= paragraph.FEWEST_SPELLED and not self._spelled.isdisjoint(keys):
             return True
-        if not capitals.may_hold_passage(text, tokens):
+        if self._loud.isdisjoint(keys) or not capitals.may_hold_passage(text, tokens):
             return False
         spans = [(start, start + len(token)) for start, token in zip(prints, tokens, strict=True)]
         return any(capitals.passages(text, spans))
@@ -177,15 +178,19 @@ class UebTranslator:
 
     def _watch(self, key: Key, token: str, cells: str) -> None:
         """Keep what makes a paragraph with this word worth a second look."""
-        spelled = paragraph.is_spelled(token)
-        awkward = not cells or token in ("“", "”") or token.lower() in paragraph.firsts()
-        if spelled:
-            self._spelled.add(key)
-        if awkward:
-            self._awkward.add(key)
-        if spelled or awkward or _WATCHED.search(token):
-            self._watched.add(key)
+        found = []
+        if _LOUD.search(token):
+            found.append(self._loud)
+        if paragraph.is_spelled(token):
+            found.append(self._spelled)
+        if _GROUPED.fullmatch(token):
+            found.append(self._grouped)
+        if not cells or token in ("“", "”") or token.lower() in paragraph.firsts():
+            found.append(self._awkward)
+        if found:
             self._marked.add(key)
+        for words in found:
+            words.add(key)
 
     def _of_parts(self, text: str, roles: str, inserts: Inserts) -> Planned:
         """The plan of a word that indicators at most touch: the short way if it is plain."""
