@@ -140,9 +140,10 @@ def cut(text: str, path: str, font: str = "") -> tuple[Leaf, ...]:
 
 @cache
 def _formula() -> re.Pattern[str]:
-    """A word that is part of a formula: a letter, or element symbols, capitals, numerals, signs."""
+    """A word that is part of a formula: a letter, or element symbols, capitals, Greek letters,
+    numerals and signs."""
     elements = "|".join(sorted(words("elements"), key=len, reverse=True))
-    return re.compile(rf"[A-Za-z]|(?:{elements}|[A-Z]|{NUMBER}|{_SIGNS})+")
+    return re.compile(rf"[A-Za-z]|(?:{elements}|[A-Z\u0391-\u03c9]|{NUMBER}|{_SIGNS})+")
 
 
 def phrase(text: str, path: str) -> tuple[Leaf, ...]:

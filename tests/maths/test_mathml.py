@@ -122,6 +122,7 @@ def test_elements(source: str, tree: Expression) -> None:
     [
         ("A + B", Row((Letter("A"), Space(), Sign("+"), Space(), Letter("B")))),
         ("NaOH", Name("NaOH")),
+        ("8π", Row((Number("8"), Letter("π")))),
         ("2", TWO),
         ("distance = time", Row((Words("distance"), Sign("="), Words("time")))),
         ("2 mg", Words("2 mg")),
