@@ -13,6 +13,7 @@ from typing import Any
 
 from ..findings import Findings
 from .ledger import Ledger
+from .meta import shorten_meta
 from .nodes import (
     AnswerSpace,
     Document,
@@ -349,6 +350,7 @@ def count_pages(document: Document, findings: Findings) -> Document:
 
 Pass = Callable[[Document, Findings], Document]
 PASSES: tuple[Pass, ...] = (
+    shorten_meta,
     join_runs,
     find_answer_spaces,
     keep_words_whole,

@@ -107,6 +107,7 @@ def list_block(walker: Walker, here: Here) -> None:
     around = walker.around
     tag = here.plan.tag
     role = here.plan.role or _role_inside(around.list_role, around.list_depth)
+    notes: list[Any] = []
     if tag == "dl":
         out = walker.collect(here, fresh(around, list_depth=around.list_depth + 1))
         items, kind = _definitions(out), "definition"
@@ -121,15 +122,18 @@ def list_block(walker: Walker, here: Here) -> None:
             numbering=numbering,
         )
         out = walker.collect(here, inside)
-        if any(isinstance(block, Footnote) for block in out):
+        notes = [block for block in out if isinstance(block, Footnote)]
+        if notes and not any(isinstance(block, ListItem) for block in out):
             walker.out.extend(out)
             return
+        out = [block for block in out if not isinstance(block, Footnote)]
         items, kind = _items(out), _kind(numbering, out)
     if around.list_role == "exercise" and _are_choices(walker, items):
         role = "choices"
     if items:
         address = address_of(walker, here)
         walker.out.append(ListBlock(children=tuple(items), kind=kind, role=role, address=address))
+    walker.out.extend(notes)
 
 
 def _are_choices(walker: Walker, items: list[ListItem | PrintPage]) -> bool:

@@ -130,3 +130,21 @@ def test_words_inside_properties_are_kept(tmp_path: Path, body: str) -> None:
     edition = converted(docx(tmp_path, body))
     assert edition.document.ledger.text.strip() == "Salt"
     assert "read.unknown-element" in {finding.kind for finding in edition.findings}
+
+
+def test_a_note_between_the_items_of_a_list(tmp_path: Path) -> None:
+    note = '<aside epub:type="footnote" id="n"><p>Salt</p></aside>'
+    edition = converted(epub(tmp_path, f"<ol><li>Sea</li>{note}<li>Ebb</li></ol>"))
+    assert body(edition)[:2] == ["⠼⠁⠲⠀⠠⠎⠑⠁", "⠼⠃⠲⠀⠠⠑⠃⠃"]
+
+
+def test_a_book_in_its_own_title(tmp_path: Path) -> None:
+    """Every volume repeats the title; one of 60 pages filled 60 of each volume's 80."""
+    metadata = f"<dc:title>{'permit ' * 9000}</dc:title><dc:language>en</dc:language>"
+    edition = converted(epub(tmp_path, "<p>Sea</p>", metadata=metadata))
+    assert edition.totals.braille_pages < 10
+    assert "read.long-description" in {finding.kind for finding in edition.findings}
+
+
+def test_digits_of_other_scripts(tmp_path: Path) -> None:
+    converted(epub(tmp_path, "<p>٣ 1٣ (١٢) १२.५ +٣٣ ٣٣ ٣٣٣</p>"))
