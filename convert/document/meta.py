@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields, replace
+from typing import Any
 
 from ..findings import Findings
 from .nodes import Document, Meta
@@ -14,7 +15,8 @@ MOST_AUTHORS = 40
 def shorten_meta(document: Document, findings: Findings) -> Document:
     """Descriptions cut at ``LONGEST`` characters: every volume repeats them, and a file may hold
     a whole book in its title.  The description is no print of the body, so a finding says so."""
-    meta, changes = document.meta, {}
+    meta = document.meta
+    changes: dict[str, Any] = {}
     for field in fields(Meta):
         value = getattr(meta, field.name)
         short = _short(value) if isinstance(value, str) else tuple(map(_short, value))
