@@ -29,6 +29,7 @@ INTERRUPTS = (
     | TABLE
 )
 DEEPEST = 8  # Levels that have a cell of their own; common practice, no source.
+LEAST_ROOM = 11  # Cells for words right of the deepest margin; common practice, no source.
 
 
 class Group(NamedTuple):
@@ -208,12 +209,14 @@ def _stands(block: Block, first: int, runover: int) -> bool:
     )
 
 
-def nested(block: Block, width: int) -> tuple[int, int, int]:
-    """Cells of first line, runovers and further paragraphs of a nested block (BF 8.3)."""
+def nested(block: Block, width: int, shift: int = 0) -> tuple[int, int, int]:
+    """Cells of first line, runovers and further paragraphs of a nested block (BF 8.3), ``shift``
+    further right inside an item; on narrow pages none beyond the cell
+    that leaves room for words."""
     level, levels = min(block.level, DEEPEST), min(block.levels, DEEPEST)
-    widest = max(5, min(2 * DEEPEST + 3, width // 2))
+    widest = max(5, min(2 * DEEPEST + 3, max(width // 2, width - LEAST_ROOM)))
     cells = (2 * max(1, level) - 1, 2 * max(1, levels) + 1, 2 * max(1, levels) + 3)
-    first, runover, further = (min(cell, widest) for cell in cells)
+    first, runover, further = (min(cell + shift, widest) for cell in cells)
     return first, runover, further
 
 

@@ -26,8 +26,7 @@ _QUIET_BELOW = ("box-bottom", "note-rule", "attribution")
 
 def expect_nested(tally: Tally, block: Block, width: int, shift: int = 0) -> None:
     """Expect the margins of a nested block; a further paragraph has its own first cell."""
-    first, runover, further = nested(block, width)
-    cells = [first + shift, runover + shift, further + shift]
+    cells = nested(block, width, shift)
     for page, at, start, part in zip(block.pages, block.at, block.starts, block.parts, strict=True):
         if part == "first":
             right = start in (cells[0], cells[2])

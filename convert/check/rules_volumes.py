@@ -127,7 +127,8 @@ def _ends(numbers: list[int | None]) -> str:
 
 @rule("V07")
 def end_of_volume(book: Book, tally: Tally) -> None:
-    """The last text line is centred, clear of both edges."""
+    """The last text line is centred, clear of both edges; on the line of the braille page number,
+    clear of that."""
     for volume in book.volumes:
         page = next((page for page in reversed(volume) if page.last >= 0), None)
         if page is None:
@@ -135,7 +136,8 @@ def end_of_volume(book: Book, tally: Tally) -> None:
         at = page.last
         text = page.text[at]
         left, right = len(text) - len(text.lstrip()), book.width - len(text)
-        good = left >= SIDE and right >= SIDE and abs(left - right) <= 1
+        beside = len(page.foot) if at == page.depth - 1 else 0
+        good = left >= SIDE and right - beside >= SIDE and (beside or abs(left - right) <= 1)
         if page.lines:
             good = good and page.lines[at].kind == "end-of-volume"
         tally.expect(good, page, at, "a centred line that tells the end", "another line")

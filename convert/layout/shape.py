@@ -8,6 +8,9 @@ from .furniture import Label
 from .turns import Mark
 
 
+LEAST_ROOM = 11  # Cells for words right of the deepest margin (common practice, no source).
+
+
 @dataclass(frozen=True, slots=True)
 class Shape:
     """The size and habits of a page.  ``head`` is the running head in cells, "" for none;
@@ -37,7 +40,7 @@ class Shape:
 
     def indent(self, start: int) -> int:
         """A margin, kept inside very narrow pages."""
-        return min(start, self.cells // 2)
+        return min(start, max(self.cells // 2, self.cells - LEAST_ROOM - 1))
 
 
 @dataclass(frozen=True, slots=True)

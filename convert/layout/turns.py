@@ -1,7 +1,8 @@
 """Where a braille page may end: the keep rules, and which of them give way.
 
 A turn is the end of a page after one of its rows.  ``choose`` takes the last turn that breaks
-no rule; failing that it lets rules go, one after another, in the convention's order.
+no rule; failing that it lets rules go, one after another, in the convention's order, and before
+them the rule that a hyphenated compound is not divided between pages (BF 1.10).
 """
 
 from __future__ import annotations
@@ -10,10 +11,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from ..translation.cells import BLANK, cells_of
 from .book import Row
 from .furniture import Label
 from .lines import Block, count_lines
 
+HYPHEN = cells_of("-")
+NOT_BEFORE_HYPHEN = frozenset(BLANK + cells_of("-,"))  # A dash is no hyphen.
+COMPOUND = "compound_whole"
 # Where a page starts: block, cell (or line of set lines; -1 at the block's start), stops passed.
 Mark = tuple[int, int, int]
 
@@ -80,7 +85,7 @@ def choose(draft: Draft, measure: Measure, relax: Sequence[str]) -> tuple[int, t
             return row, ()
         judged.append((row, breaches))
     allowed: set[str] = set()
-    for rule in relax:
+    for rule in (COMPOUND, *relax):
         allowed.add(rule)
         for row, breaches in judged:
             if all(breach.rule in allowed for breach in breaches):
@@ -114,6 +119,8 @@ def _inside(draft: Draft, row: int, after: Mark, measure: Measure) -> Iterator[B
     placed = _placed(draft, row)
     if "whole" in keep:
         yield Breach("whole", here)
+    if not block.lines and _divides(block.text, cell):
+        yield Breach(COMPOUND, here)
     if placed < keep.get("head_min", 0):
         yield Breach("head_min", here)
     if block.lines and block.lines[cell - 1].with_next:
@@ -131,6 +138,16 @@ def _inside(draft: Draft, row: int, after: Mark, measure: Measure) -> Iterator[B
             yield Breach("next_whole", above)
         if placed < keep.get("with_next", 0):
             yield Breach("with_next", above)
+
+
+def _divides(text: str, cell: int) -> bool:
+    """Whether a turn before a cell comes just after the hyphen of a compound."""
+    return (
+        cell > 1
+        and text[cell - 1] == HYPHEN
+        and text[cell] != BLANK
+        and text[cell - 2] not in NOT_BEFORE_HYPHEN
+    )
 
 
 def _between(draft: Draft, row: int, here: int, measure: Measure) -> Iterator[Breach]:

@@ -207,6 +207,23 @@ VERSE_BREAKS = [
     ("Y06", "sd|      \"<", "sd|    \"<"),
 ]  # fmt: skip
 
+
+def test_verse_inside_an_item_of_a_narrow_page(tmp_path: Path) -> None:
+    """13.3: verse further right inside an item, no margin so far that no words fit."""
+    drawn = """= body 1 - -
+li:1/1@a/2|,beg4
+
+vs:6/8@a/2/4|{first},sun
+vs:6/8@a/2/4+|{runover}sun
+vs:1/8@a/2/6|    ,sun
+"""
+    right, wrong = (
+        Drawing(drawn.format(first=" " * 14, runover=" " * at), cells=30) for at in (18, 20)
+    )
+    assert "Y01" not in failed(right.inspect(tmp_path))
+    assert "Y01" in failed(wrong.inspect(tmp_path))
+
+
 TOP, BOTTOM, FULL = "7" * 40, "g" * 40, "=" * 40
 BOXES = f"""= body 1 - -
 hc:1/2|~,! box4

@@ -167,6 +167,15 @@ def test_page_tops(name: str, first: str, right: str, wrong: str, tmp_path: Path
     assert name in failed(body(first, wrong).inspect(tmp_path))
 
 
+def test_end_of_volume_beside_the_page_number(tmp_path: Path) -> None:
+    """1.6: on the last line of a page the line stands clear of the braille page number."""
+    line = "ev|{},,,5d ( volume,' #a\n"
+    lines = "\n" + "p|  ,all day4\n" * 11
+    right, wrong = (body(lines + line.format(" " * free), cells=28) for free in (3, 2))
+    assert "V07" not in failed(right.inspect(tmp_path))
+    assert "V07" in failed(wrong.inspect(tmp_path))
+
+
 def test_contents_clear_of_page_numbers(tmp_path: Path) -> None:
     """2.10: no contents entry beside a page number."""
     entry = 'toc:1/1|,"o """""""""""""""""""""""""""""" #a\n'

@@ -8,7 +8,7 @@ import pytest
 from convert.errors import Bug
 from convert.layout.items import Item, Part, SetLine
 from convert.layout.shape import Shape
-from convert.translation.cells import cells_of
+from convert.translation.cells import Piece, ascii_of, cells_of
 from tests.draw import RELAX, box, heading, item, lay, lay_lines, para, text_of, turn
 
 
@@ -79,6 +79,44 @@ def test_a_box_line_has_text_beside_it() -> None:
     pages = texts([*lines(6), top, *lines(2, "para"), bottom], shape(10))
     assert pages[0][8:] == ["linea", ""]
     assert pages[1][:2] == ["lineb", "g" * 40]
+
+
+def hyphens(cells: str) -> tuple[int, ...]:
+    return tuple(at for at, cell in enumerate(ascii_of(cells), 1) if cell == "-")
+
+
+def hyphened(text: str, **more: object) -> Item:
+    """A paragraph whose words may be divided after their hyphens, as a translator says."""
+    made = para(text, **more)
+    assert made.cells is not None
+    made.cells.pieces = [
+        Piece(p.cells, p.origin, p.sign, p.length, hyphens(p.cells)) for p in made.cells.pieces
+    ]
+    return made
+
+
+def test_no_compound_is_divided_between_pages() -> None:
+    """BF 1.10: a line may end at the hyphen of a compound, a braille page may not."""
+    long = "abcdefghij-abcdefghij-abcdefghij-abcdefghij-abcdefghij"
+    pages = texts([*lines(3), hyphened(f"one two {long} end")], shape(5))
+    assert pages[0][3:] == ["  one two abcdefghij-abcdefghij-", "abcdefghij-abcdefghij-abcdefghij"]
+    made = lay([*lines(3), hyphened(f"one two {long}-abcdefghij-abcdefghij")], shape(5))
+    assert text_of(made[0].page)[3:] == ["", ""]
+    assert text_of(made[1].page)[0] == "  one two abcdefghij-abcdefghij-"
+    assert not made[0].breaches
+
+
+def test_a_compound_longer_than_a_page_is_divided_and_recorded() -> None:
+    """BF 1.10: nothing else fits."""
+    made = lay([hyphened("-".join(["abcdefghij"] * 30))], shape(5))
+    assert text_of(made[0].page)[4].endswith("-")
+    assert [rule for rule, _ in made[0].breaches] == ["compound_whole"]
+
+
+def test_a_page_may_end_at_a_dash() -> None:
+    """BF 1.10: words on both sides of a dash are whole."""
+    pages = texts([*lines(4), hyphened("one two abcdefghijkl ,-abcdefghijkl")], shape(5))
+    assert pages[0][4].startswith("  one two")
 
 
 def test_an_attribution_stays_with_its_text() -> None:
@@ -227,10 +265,29 @@ def test_a_margin_past_the_room_of_a_line_leaves_it_empty() -> None:
     assert pages[0][:2] == ["", "       a b"]
 
 
+def test_a_margin_stays_inside_a_narrow_page() -> None:
+    """BF 8.3: the pattern of nested lists, as far as words still fit."""
+    deep = item("list", "a " * 30, "17-19")
+    assert texts([deep], shape(6, cells=30))[0][:2] == [
+        " " * 16 + "a a a a a a a", " " * 18 + "a a a a a a"
+    ]  # fmt: skip
+    assert texts([deep], shape(9, cells=16))[0][1] == " " * 8 + "a a a a"
+
+
 def test_a_word_longer_than_a_line_is_broken_and_recorded() -> None:
     made = lay([item("para", "w" * 90)], shape(6))
     assert text_of(made[0].page)[:3] == ["w" * 40, "w" * 40, "w" * 10]
     assert [(b.item.style, cell) for b, cell in made[0].divided] == [("para", 0), ("para", 40)]
+
+
+def test_a_long_word_is_not_broken_inside_an_indicator() -> None:
+    """UEB 3.27: the sign that closes a transcriber's note is three cells."""
+    made = item("para", "@.<" + "w" * 35 + "@.>")
+    assert made.cells is not None
+    (piece,) = made.cells.pieces
+    sign = bytes([1] * 3 + [0] * 35 + [1] * 3)
+    made.cells.pieces = [Piece(piece.cells, piece.origin, sign, piece.length)]
+    assert texts([made], shape(6))[0][:2] == ["@.<" + "w" * 35, "@.>"]
 
 
 def test_a_long_word_of_a_heading_keeps_the_sides_free() -> None:
