@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from . import plugins
-from .document.nodes import Document
+from .document.nodes import Document, Inlines
 from .document.tidy import tidy
 from .edition import Edition, Totals
 from .errors import ConvertError, JobError, PluginError, SourceError
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from .contracts import Reader, Translator
     from .layout.items import Item
     from .readers.container import Source
+    from .translation.cells import Cells
 
 Progress = Callable[[str], None]
 
@@ -87,6 +88,21 @@ def translate_items(
             item.cells.passage = passage
 
 
+def measuring(document: Document, translator: Translator) -> Callable[[Inlines], Cells]:
+    """What tells the flow how wide inlines will be; nothing it tells is a finding yet."""
+    from .translation.passage import Passage, passage_of
+
+    prepared: list[bool] = []
+
+    def measure(runs: Inlines) -> Cells:
+        if not prepared:
+            translator.prepare([Passage(document.ledger.text)])
+            prepared.append(True)
+        return translator.translate(passage_of(runs, document.ledger), Findings())
+
+    return measure
+
+
 @contextmanager
 def _no_collector() -> Iterator[None]:
     """Hold the cycle collector back: the tree has no cycles, and looking costs a fifth."""
@@ -124,7 +140,7 @@ def convert_source(
         findings.add("read.print-pages-required")
     unread = census(source, suffix, document.ledger, findings)
     progress("translating")
-    items = flow(document, convention, settings, findings)
+    items = flow(document, convention, settings, findings, measuring(document, translator))
     translate_items(items, document, translator, findings)
     progress("laying out pages")
     book = settle(items, document, convention, settings, translator, findings)

@@ -155,7 +155,9 @@ def changed_tables_say_so(book: Book, tally: Tally) -> None:
     places = {id(block): at for at, block in enumerate(book.texts)}
     for group in groups(book, *TABLE):
         start = places[id(group.first)]
-        columned = any(block.kind == "table-rule" for block in group.blocks)
+        columned = any(
+            block.kind == "table-rule" or block.style == "table-columns" for block in group.blocks
+        )
         if columned or group.goes_on:
             continue
         right = kind_of(group.after) == "tn" or _noted(book, start)

@@ -30,10 +30,10 @@ NODES = ("Paragraph", "ListBlock", "Displayed")
 ASKED = (
     "list", "displayed", "displayed-blocked", "displayed-in-exercise", "attribution",
     "transcriber-note", "description", "box-top", "box-bottom", "box-top-outer",
-    "box-bottom-outer",     "verse", "speech", "verse-speech", "table-title", "table-note",
-    "table-row-heading", "table", "note-rule", "note", "endnote", "context-break", "math",
-    "page-turn", "caption", "form", "paragraph", "glossary-term", "stage-direction",
-    "letter-division",
+    "box-bottom-outer", "verse", "speech", "verse-speech", "table-title", "table-note",
+    "table-row-heading", "table", "table-columns", "table-columns-title", "note-rule", "note",
+    "endnote", "context-break", "math", "page-turn", "caption", "form", "paragraph",
+    "glossary-term", "stage-direction", "letter-division",
 )  # fmt: skip
 RULES: Mapping[str, type] = {
     "note_words": int,
@@ -42,6 +42,8 @@ RULES: Mapping[str, type] = {
     "deepest": int,
     "new_page": list,
     "front_matter": list,
+    "tables": str,
+    "table_runovers": int,
 }
 WORDS = {
     ("page", "running_head"): ("line-1", "none"),
@@ -51,6 +53,7 @@ WORDS = {
     ("page", "letters_after_z"): ("doubled", "restart"),
     ("page", "centre_odd"): ("right", "left"),
     ("rules", "notes_at"): ("page", "section"),
+    ("rules", "tables"): ("columns", "listed"),
     ("style", "typeforms"): ("keep", "drop", "whole"),
 }
 _INDENT = re.compile(r"[1-9]\d?-[1-9]\d?|nested|centred|previous\+[1-9]\d?")

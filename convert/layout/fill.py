@@ -22,7 +22,6 @@ BOX_LINES = ("box-top", "box-bottom")
 BOX_SIGNS = {"box-top": cells_of("7"), "box-bottom": cells_of("g")}
 OUTER_SIGN = cells_of("=")
 HEADINGS = ("h-center", "h-5", "h-7", "box-top", "title")
-REPEATED = ("table-head", "table-rule")
 RESTORED_BEFORE_2024 = ("list", "verse")
 END_LINE = "end-of-volume"
 
@@ -98,7 +97,7 @@ class Filler:
             if cell < 0 and not self.begin(at):
                 return
             if block.lines:
-                more = self.set_lines(at, max(cell, 0))
+                more = self.set_lines(at, max(cell, 0), stop)
             elif block.plain:
                 more = self.plain(at, cell)
             else:
@@ -308,7 +307,7 @@ class Filler:
         side = self.shape.free() if block.item.centred else 0
         room = self.limits[line] - start - side
         self.draft.divided.append((line, at, here))
-        stop = _beside_signs(block, here, min(here + max(1, room), end))
+        stop = min(here + max(1, room), end)
         return Cut(stop, stop)
 
     def put(
@@ -329,13 +328,18 @@ class Filler:
         draft.add(row, (at, found.resume, stop) if more else (at + 1, -1, 0), at, self.label)
         self.texted, self.blank = True, False
 
-    def set_lines(self, at: int, number: int) -> bool:
-        """Lines cut before: box lines, tables, contents entries."""
+    def set_lines(self, at: int, number: int, stop: int) -> bool:
+        """Lines cut before: box lines, tables, contents entries; print pages between them."""
         block, draft = self.blocks[at], self.draft
         item = block.item
-        if number > 0 and not self.texted:
+        if (not self.texted) if number > 0 else block.heads:
             self.repeat_heads(at, number)
         while number < len(block.lines):
+            if stop < len(block.stops) and block.stops[stop].cell <= number:
+                label = block.stops[stop].label
+                if label is not None and not self.change(label):
+                    return False
+                stop += 1
             line = len(draft.rows)
             if line >= self.shape.lines:
                 return False
@@ -351,7 +355,7 @@ class Filler:
                       item.level, item.levels, block.index, self.page)  # fmt: skip
             number += 1
             more = number < len(block.lines)
-            draft.add(row, (at, number, 0) if more else (at + 1, -1, 0), at, self.label)
+            draft.add(row, (at, number, stop) if more else (at + 1, -1, 0), at, self.label)
             self.texted, self.blank = True, False
         return True
 
@@ -373,33 +377,16 @@ class Filler:
 
     def repeat_heads(self, at: int, number: int) -> None:
         """The column headings of a table once more at the top of its next page (BF 11.2)."""
-        lines = self.blocks[at].lines
-        heads = 0
-        while heads < len(lines) and lines[heads].kind in REPEATED:
-            heads += 1
-        item = self.blocks[at].item
-        if heads * 2 >= self.shape.lines or number < heads:
+        block = self.blocks[at]
+        item, heads = block.item, block.repeated()
+        if len(heads) * 2 >= self.shape.lines or (number < len(heads) and not block.heads):
             return
-        for line in lines[:heads]:
+        for line in heads:
             while (parts := self.fit(line, item.style)) is None:
                 self.empty()
             row = Row(line.kind, parts, line.part, item.element, item.style,
                       item.level, item.levels, -1, self.page)  # fmt: skip
             self.draft.add(row, None, -1, self.label)
-
-
-def _beside_signs(block: Block, here: int, stop: int) -> int:
-    """A place to break a word moved back before indicators: they are not divided, and those that
-    open go with what they govern (BF 3.1, UEB 3.27)."""
-    cells = block.cells
-    at = cells.piece_at(stop) if cells is not None else -1
-    if cells is None or at < 0:
-        return stop
-    sign, back = cells.pieces[at].sign, stop - cells.starts[at]
-    if back < len(sign):
-        while back > 0 and sign[back - 1]:
-            back -= 1
-    return back + cells.starts[at] if back + cells.starts[at] > here else stop
 
 
 def _is_odd(block: Block, here: int, stop: int, room: int) -> bool:

@@ -47,6 +47,7 @@ from ..findings import Findings
 from ..settings import Settings
 from . import flow_list, flow_notes, flow_table
 from .convention import Convention
+from .flow_columns import Measure
 from .flow_keep import keep_together
 from .flow_runs import entry_word, entry_words_upright, shows, visible
 from .flow_scan import TITLE_PAGES, survey
@@ -58,20 +59,29 @@ _OWN_ROLE = frozenset(
     ("attribution", "signature", "source", "credit", "caption", "direction", "stage-direction",
      "cross-reference", "letter-division", "glossary-term")
 )  # fmt: skip
+_TITLES = ("table-title", "table-columns-title")
 _FORM_ROLES = frozenset(("form", "field"))
 FEWEST_BREAKS, LONGEST_LINE = 2, 60  # What makes a paragraph one of short lines; characters.
 LONGEST_LABEL = 12  # Words before an answer space that still are a field's label and prompt.
 
 
 def flow(
-    document: Document, convention: Convention, settings: Settings, findings: Findings
+    document: Document,
+    convention: Convention,
+    settings: Settings,
+    findings: Findings,
+    measure: Measure | None = None,
 ) -> list[Item]:
-    """The items of a document, in reading order."""
+    """The items of a document, in reading order.
+
+    ``measure`` gives the cells of inlines, so that tables can be set in columns where they fit;
+    without it they are set as lists.
+    """
     look = survey(document)
     if convention.page.print_page == "none" and look.has_pages:
         findings.add("layout.print-pages-dropped", convention=convention.name)
         look = replace(look, has_pages=False)
-    state = Flow(document, convention, settings, findings, look)
+    state = Flow(document, convention, settings, findings, look, measure=measure)
     state.push_blocks(_blocked_as_printed(document.children), Scope())
     _drain(state)
     for note in flow_notes.left_over(state):
@@ -149,7 +159,7 @@ def _with_subtitles(state: Flow, node: Heading, scope: Scope) -> Heading:
 
 
 def _paragraph(state: Flow, node: Paragraph, scope: Scope) -> None:
-    own = node.role in _OWN_ROLE and not (scope.style == "table-title" and node.role == "caption")
+    own = node.role in _OWN_ROLE and not (scope.style in _TITLES and node.role == "caption")
     lines = _print_lines(state, node) if node.role in ("body", "blocked") else ()
     if scope.style and not own:
         name = scope.style

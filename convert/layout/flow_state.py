@@ -24,6 +24,7 @@ from ..document.nodes import (
 )
 from ..findings import Findings
 from ..settings import Settings
+from ..translation.cells import Cells
 from .convention import Convention, Style
 from .flow_runs import (
     describe_graphics,
@@ -90,6 +91,7 @@ class Flow:
     page_due: bool = False
     noting: bool = False
     body_begun: bool = False
+    measure: Callable[[Inlines], Cells] | None = None
 
     # ------------------------------------------------------------ work to do
 

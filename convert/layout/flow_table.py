@@ -1,13 +1,15 @@
-"""Tables set as lists: every entry under its row heading, after its column heading (BF 11.16).
+"""Tables: in columns where they fit, else set as lists (BF 11.1, 11.2, 11.16).
 
 | the table has | is set as |
 |---|---|
+| columns that fit the page | columns as in print (11.2): flow_columns, tables |
 | column headings | row headings from cell 5; below them ``column heading: entry`` 1-3 (11.16) |
 | no column headings | one item a row: ``row heading: entry; entry.`` 1-3 (11.17) |
 | answer spaces and no headings | a form: label and answer space on a line (6.7) |
 | one column, or whole blocks in its entries and no headings | its blocks in reading order |
 
-A transcriber's note says how the table was changed (11.16, 3.1).  Each entry and each heading of
+The finding says why a table is not in columns, and a transcriber's note how it was changed
+(11.16, 3.1).  Each entry and each heading of
 print stands once as print; where a heading is due again its words are added words.
 """
 
@@ -31,15 +33,19 @@ from ..document.nodes import (
     text_of,
     walk,
 )
+from ..findings import Span
+from . import flow_columns
 from .flow_grid import Line, Spot, flat, grid, simple
 from .flow_runs import copied, enclose, labelled, note, spaced, span_of, visible
 from .flow_state import Flow, Scope, Task
+from .items import TablePlan
+from .table_shape import Fit
 
 LONGEST_COPY = 200
 
 
 @dataclass(slots=True)
-class _Setting:
+class Setting:
     """A table on its way: column headings by column, and which of them print has used up."""
 
     flow: Flow
@@ -47,6 +53,8 @@ class _Setting:
     heads: dict[int, list[Spot]] = field(default_factory=dict)
     used: set[int] = field(default_factory=set)
     rows: int = 0
+    reason: str = ""
+    where: Span | None = None
 
     def words(self, name: str) -> str:
         return self.flow.convention.notes[name].words
@@ -77,6 +85,10 @@ class _Setting:
                     out = spaced(out, self.heading(head), self.flow.document.ledger, ", ")
         return out
 
+    def empty_note(self) -> None:
+        """The note that tells what guide dots without an entry mean (BF 11.2)."""
+        _note(self, note(self.words("table-empty")))
+
     def heading(self, head: Spot) -> Inlines:
         """A heading on one line, without the typeform it wears throughout (BF 11.2)."""
         return self.flow.upright(self.once(head.entry), "table-heading", "whole")
@@ -88,25 +100,57 @@ def table(flow: Flow, node: Table, scope: Scope) -> None:
     group = f"table {node.address} {id(node)}"
     base = Scope(group=group, shift=scope.shift, note=scope.note, boxes=scope.boxes)
     base = replace(base, division=scope.division, style="table")
-    setting = _Setting(flow, base)
+    setting = Setting(flow, base)
     rows = [line for line in lines if isinstance(line, Line)]
+    setting.where = _where(rows)
     title = replace(base, style="table-title", group=None)
     tasks: list[Task] = [(block, title) for block in node.caption]
     several = [line for line in rows if len(line.spots) > 1]
-    if any(line.head for line in several) and not all(line.head for line in several):
+    headed = any(line.head for line in several) and not all(line.head for line in several)
+    if headed or (_rows_of_entries(rows) and not _whole_blocks(rows)):
+        planned = flow_columns.plan(flow, lines, base, node.address)
+        if not isinstance(planned, str):
+            tasks = [(block, replace(title, style="table-columns-title")) for block in node.caption]
+            flow.push([*tasks, *_columned(setting, planned, lines)])
+            return
+        setting.reason = planned
+    if headed:
         tasks += _listed(setting, lines)
     elif not _rows_of_entries(rows) or _whole_blocks(rows):
         if len(rows) > 1:
-            flow.findings.add("layout.table-as-text")
+            flow.findings.add("layout.table-as-text", setting.where)
         tasks += _as_blocks(lines, replace(scope, further=False))
     else:
         tasks += _linear(setting, lines)
     flow.push(tasks)
 
 
+def _columned(
+    setting: Setting, planned: tuple[TablePlan, Fit], lines: list[Line | PrintPage]
+) -> list[Task]:
+    """Columns as in print (BF 11.2)."""
+    plan, found = planned
+    reason = "its columns fit the page"
+    if found.over:
+        reason = f"{reason} with few runovers"
+    setting.flow.findings.add("layout.table-columned", setting.where, reason=reason)
+    setting.scope = replace(setting.scope, style="table-columns")
+    return flow_columns.tasks(setting, plan, lines)
+
+
 def _rows_of_entries(rows: list[Line]) -> bool:
     """Whether most rows have more than one entry."""
     return 2 * sum(len(line.spots) > 1 for line in rows) > len(rows)
+
+
+def _where(rows: list[Line]) -> Span | None:
+    """The first print of a table."""
+    for line in rows:
+        for spot in line.spots:
+            span = span_of(flat(spot.entry.children)[0])
+            if span is not None and span[0] < span[1]:
+                return span
+    return None
 
 
 def _whole_blocks(rows: Iterable[Line]) -> bool:
@@ -126,9 +170,9 @@ def _as_blocks(lines: list[Line | PrintPage], scope: Scope) -> list[Task]:
 # ---------------------------------------------------------------- with column headings
 
 
-def _listed(setting: _Setting, lines: list[Line | PrintPage]) -> list[Task]:
+def _listed(setting: Setting, lines: list[Line | PrintPage]) -> list[Task]:
     """Rows under their headings; later rows of headings replace those above."""
-    setting.flow.findings.add("layout.table-listed")
+    setting.flow.findings.add("layout.table-listed", setting.where, reason=setting.reason)
     tasks: list[Task] = []
     block: list[Line] = []
     told = False
@@ -147,7 +191,7 @@ def _listed(setting: _Setting, lines: list[Line | PrintPage]) -> list[Task]:
     return [*tasks, partial(_unused, setting)]
 
 
-def _heads_step(setting: _Setting, lines: list[Line], told: bool) -> Task:
+def _heads_step(setting: Setting, lines: list[Line], told: bool) -> Task:
     def step() -> None:
         if told:
             setting.flow.push([partial(_unused, setting), change])
@@ -172,7 +216,7 @@ def _heads_step(setting: _Setting, lines: list[Line], told: bool) -> Task:
     return step
 
 
-def _corner(setting: _Setting) -> Inlines:
+def _corner(setting: Setting) -> Inlines:
     """The heading above the row headings, unless it reaches over other columns too."""
     out: Inlines = ()
     for spot in setting.heads.get(0, ()):
@@ -181,11 +225,11 @@ def _corner(setting: _Setting) -> Inlines:
     return out
 
 
-def _note(setting: _Setting, runs: Inlines) -> None:
+def _note(setting: Setting, runs: Inlines) -> None:
     setting.flow.put("table-note", runs, replace(setting.scope, group=None))
 
 
-def _row(setting: _Setting, line: Line) -> None:
+def _row(setting: Setting, line: Line) -> None:
     """One row: its heading from cell 5, then each entry after its column heading."""
     setting.rows += 1
     ledger = setting.flow.document.ledger
@@ -203,7 +247,7 @@ def _row(setting: _Setting, line: Line) -> None:
     setting.flow.push(tasks)
 
 
-def _entry(setting: _Setting, spot: Spot) -> None:
+def _entry(setting: Setting, spot: Spot) -> None:
     """One entry: ``column heading: entry``; an empty one is said (BF 11.2)."""
     flow, scope, entry = setting.flow, setting.scope, spot.entry
     ledger = flow.document.ledger
@@ -226,7 +270,7 @@ def _entry(setting: _Setting, spot: Spot) -> None:
     flow.push([*tasks, *((kid, further) for kid in kids)])
 
 
-def _unused(setting: _Setting) -> None:
+def _unused(setting: Setting) -> None:
     """Column headings that no entry called for, so that none is lost."""
     ledger = setting.flow.document.ledger
     out: Inlines = ()
@@ -243,13 +287,13 @@ def _unused(setting: _Setting) -> None:
 # ---------------------------------------------------------------- without column headings
 
 
-def _linear(setting: _Setting, lines: list[Line | PrintPage]) -> list[Task]:
+def _linear(setting: Setting, lines: list[Line | PrintPage]) -> list[Task]:
     """One item a row; a row with answer spaces is part of a form."""
     rows = [line for line in lines if isinstance(line, Line)]
     form = any(_answers(spot.entry) for line in rows for spot in line.spots)
     tasks: list[Task] = []
     if not form:
-        setting.flow.findings.add("layout.table-linear")
+        setting.flow.findings.add("layout.table-linear", setting.where, reason=setting.reason)
         tasks.append(partial(_note, setting, note(setting.words("table-linear"))))
     empty: list[Line] = []
     for line in [*lines, None]:
@@ -272,7 +316,7 @@ def _is_empty(line: Line) -> bool:
     return not any(spot.entry.children for spot in line.spots)
 
 
-def _empty_rows(setting: _Setting, lines: list[Line]) -> None:
+def _empty_rows(setting: Setting, lines: list[Line]) -> None:
     """Rows without a word, one after another, are said once (BF 11.2, 3.1.2)."""
     name = "empty-row" if len(lines) == 1 else "empty-rows"
     words = setting.words(name).format(n=len(lines))
@@ -288,7 +332,7 @@ def _answers(entry: TableEntry) -> bool:
     )
 
 
-def _linear_row(setting: _Setting, line: Line) -> None:
+def _linear_row(setting: Setting, line: Line) -> None:
     """``row heading: entry; entry.`` (BF 11.17)"""
     ledger = setting.flow.document.ledger
     if len(line.spots) == 1 and line.head:
@@ -306,7 +350,7 @@ def _linear_row(setting: _Setting, line: Line) -> None:
     setting.flow.put("table", out, setting.scope, line.address)
 
 
-def _form_row(setting: _Setting, line: Line) -> list[Task]:
+def _form_row(setting: Setting, line: Line) -> list[Task]:
     """Labels and answer spaces of a row, a line ending after each answer space (BF 6.7).
 
     An empty entry of a form is room to write in; labels without any stand side by side.

@@ -30,6 +30,8 @@ class Item:
 
     ``page`` is set for items that are print page turns: the new label.
     ``set_lines`` holds lines already cut (box lines, tables, contents entries).
+    ``spot`` is set for the entries of a table in columns, which become one item with set lines
+    when they have their cells.
     Box lines are drawn by the style: ``box-top-outer`` and ``box-bottom-outer`` in full cells.
     ``indent_from_previous`` n means: ``first`` and ``runover`` are both n cells to the right of
     the start of the braille line just above (attributions, BF 9.4), known only when placed.
@@ -60,6 +62,28 @@ class Item:
     indent_from_previous: int = 0
     continued: bool = False
     division: str = "body"
+    spot: TableSpot | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class TablePlan:
+    """A table that is to stand in columns: how many columns and rows it has, whether it has
+    column headings, and which rows are one entry over all columns."""
+
+    columns: int
+    rows: int
+    headed: bool
+    wide: frozenset[int]
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
+class TableSpot:
+    """Where an entry stands: row and column from 0; the row of headings is -1."""
+
+    plan: TablePlan
+    row: int
+    column: int
 
 
 @dataclass(slots=True)
@@ -85,9 +109,11 @@ class Part:
 
 @dataclass(slots=True)
 class SetLine:
-    """A line cut before pagination: parts side by side, its kind, whether it must stay."""
+    """A line cut before pagination: parts side by side, its kind, whether it must stay with
+    the next; ``pages`` are the labels of print pages that begin before it."""
 
     parts: tuple[Part, ...]
     kind: str
     part: str = "first"
     with_next: bool = False
+    pages: tuple[str | None, ...] = ()

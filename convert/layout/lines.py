@@ -20,6 +20,7 @@ from .items import Item, Part, SetLine
 
 LINE_END, TURN = "line", "turn"
 CONTENTS = "toc"
+REPEATED = ("table-head", "table-rule")
 # Items without words that are a line.  Box lines are drawn where they land, as long as the
 # line allows (BF 7.2); the note separation line is dot 5 and six dots 2-5 (BF 16.4).
 DRAWN: dict[str, tuple[Part, ...]] = {
@@ -67,6 +68,7 @@ class Block:
     joins: dict[int, tuple[str, str]] = field(default_factory=dict)
     fixed: frozenset[int] = frozenset()
     lines: tuple[SetLine, ...] = ()
+    heads: tuple[SetLine, ...] = ()
     turn: Label | None = None
     first: int = 0
     runover: int = 0
@@ -79,6 +81,16 @@ class Block:
     @property
     def kind(self) -> str:
         return self.item.kind
+
+    def repeated(self) -> tuple[SetLine, ...]:
+        """The column headings that come again at the top of a page: those a table begins with,
+        or those of the table it is the rest of (BF 11.2)."""
+        if self.heads:
+            return self.heads
+        count = 0
+        while count < len(self.lines) and self.lines[count].kind in REPEATED:
+            count += 1
+        return self.lines[:count]
 
     def skip_blanks(self, at: int, end: int) -> int:
         """The first cell from ``at`` that is not an empty one a line may drop."""
@@ -99,6 +111,7 @@ def prepare(items: Sequence[Item], dropped: list[str]) -> list[Block]:
             _add_turn(blocks, item, Label.of(item.page[0]), dropped)
         elif item.set_lines:
             blocks.append(_block(item, index))
+            blocks[-1].stops = _line_stops(item.set_lines, dropped)
         elif item.kind in DRAWN:
             blocks.append(_block(item, index))
             blocks[-1].lines = (SetLine(DRAWN[item.kind], item.kind),)
@@ -127,11 +140,14 @@ def split(block: Block, cell: int, stop: int) -> tuple[Block, Block]:
     ahead, rest = _block(block.item, block.index), _block(block.item, block.index)
     if block.lines:
         ahead.lines, rest.lines = block.lines[:cell], block.lines[cell:]
+        ahead.heads, rest.heads = block.heads, block.repeated()
     for part in (ahead, rest):
         part.cells, part.text, part.fixed = block.cells, block.text, block.fixed
         part.breaks, part.joins, part.plain = block.breaks, block.joins, block.plain
     ahead.start, ahead.end, ahead.stops = block.start, cell, block.stops[:stop]
     rest.start, rest.end, rest.stops = cell, block.end, block.stops[stop:]
+    if block.lines:
+        rest.start, rest.stops = 0, tuple(Stop(s.cell - cell, s.label) for s in rest.stops)
     ahead.first, rest.first = block.first, block.runover
     ahead.before, rest.before = block.before, 0
     ahead.new_page, rest.new_page = block.new_page, False
@@ -151,6 +167,18 @@ def _block(item: Item, index: int) -> Block:
         new_page=item.new_page,
         continued=item.continued,
     )
+
+
+def _line_stops(lines: Sequence[SetLine], dropped: list[str]) -> tuple[Stop, ...]:
+    """Print pages that begin before lines already cut; a stop's cell is the line's number."""
+    stops: list[Stop] = []
+    for at, line in enumerate(lines):
+        label: Label | None = None
+        for page in line.pages:
+            label = combine(label, Label.of(page), dropped) if label else Label.of(page)
+        if label is not None:
+            stops.append(Stop(at, label))
+    return tuple(stops)
 
 
 def _label(value: object) -> Label:

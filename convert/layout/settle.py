@@ -29,6 +29,7 @@ from .items import Item
 from .lines import Block, added, prepare
 from .shape import Cursor, Shape
 from .symbols import Signs
+from .tables import Room, gather
 from .volumes import Binder, Bound, Frame, Sizes
 
 if TYPE_CHECKING:
@@ -60,7 +61,8 @@ def settle(
         )
     with collector_off():
         words = Words(translator, convention.front, findings)
-        return Settler(items, document, convention, settings, words).book()
+        gathered = gather(items, Room(cells, lines))
+        return Settler(gathered, document, convention, settings, words).book()
 
 
 @contextmanager
