@@ -13,6 +13,7 @@ from .front import (
     TitleFacts,
     VolumeFacts,
     Words,
+    keep_words,
     notes_items,
     symbols_items,
     title_page,
@@ -199,7 +200,9 @@ def _plain_title(
             rows.append(words.centred("title", "title-page", line))
             rows[-1].before = int(at == 0 and len(rows) > 1)
     plain = replace(shape, head="")
-    return [made.page for made in make_pages(added(rows), plain, "t", number)]
+    blocks = added(rows)
+    keep_words(blocks, plain.cells - 2 * plain.free())
+    return [made.page for made in make_pages(blocks, plain, "t", number)]
 
 
 def _volume_facts(

@@ -231,6 +231,14 @@ def title_page(
     return Page("t", label, rows, None, "", foot_line, shape.cells)
 
 
+def keep_words(blocks: Sequence[Block], room: int) -> None:
+    """Lines of title pages end at spaces only, so that a range of pages stays on one line (BF
+    2.3); but for a word too long for ``room`` cells."""
+    for block in blocks:
+        if max(map(len, block.text.split(BLANK)), default=0) <= room:
+            block.breaks = []
+
+
 def _pieces(cells: Cells, room: int) -> list[tuple[str, str]]:
     """Some words as lines of at most ``room`` cells, evenly filled."""
     out: list[tuple[str, str]] = []
@@ -238,6 +246,7 @@ def _pieces(cells: Cells, room: int) -> list[tuple[str, str]]:
     if not blocks:  # words without a sign of their own
         return out
     block: Block = blocks[0]
+    keep_words(blocks, room)
     here = block.start
     while here < block.end:
         found = cut(block, here, block.end, balance(block, here, block.end, room))

@@ -10,6 +10,7 @@ from convert.conserve import conserve
 from convert.document.ledger import LedgerBuilder
 from convert.document.nodes import ITALIC, SUB, Meta, NoteCall, Run
 from convert.findings import Findings
+from convert.layout.assemble import title_pages
 from convert.layout.contents import Entry, Setting, contents_items, entry_lines
 from convert.layout.convention import load
 from convert.layout.front import (
@@ -30,7 +31,7 @@ from convert.layout.pages import make_pages
 from convert.layout.shape import Shape
 from convert.layout.symbols import notes_for
 from convert.settings import Settings
-from convert.translation.cells import Cells, ascii_of, cells_of
+from convert.translation.cells import Cells, Piece, ascii_of, cells_of
 from convert.translation.passage import Passage
 from tests.draw import RELAX, cells_from, lines_of
 from tests.fake import LetterTranslator
@@ -90,6 +91,35 @@ def test_page_ranges_of_a_title_page_are_the_actual_ones() -> None:
         )
         assert f"#{first}-#{last}" in said.replace("  ", " ")
         assert f"volume #{'abcdefghi'[number - 1]}" in said
+
+
+class Hyphens(LetterTranslator):
+    """Lets a line end after every hyphen, as the translators of braille codes do."""
+
+    def translate(self, passage: Passage, findings: Findings) -> Cells:
+        cells = super().translate(passage, findings)
+        cells.pieces = [
+            Piece(p.cells, p.origin, p.sign, p.length, tuple(
+                at for at, cell in enumerate(ascii_of(p.cells), 1) if cell == "-"
+            ))
+            for p in cells.pieces
+        ]  # fmt: skip
+        return cells
+
+
+@pytest.mark.parametrize("lines, page", [(25, 0), (6, 2)])
+def test_a_range_of_pages_stays_on_one_line(lines: int, page: int) -> None:
+    """BF 2.3: on the title page, and where small pages make several of it."""
+    facts = VolumeFacts(2, 4, 12, 27, (1111, 2222))
+    title = TitleFacts(Meta(publisher="Up-and-down-and-out Books"), "Tales", "x", None)
+    own = Words(Hyphens(), FRONT, Findings())
+    made = title_pages(facts, title, own, Shape(30, lines, relax=RELAX))
+    said = [line.strip() for each in made for line in lines_of(each)]
+    words = " ".join(said).split()
+    assert len(made) > page
+    for whole in ("t#a-t#ab,", "p#a-p#bg", "#aaaa-#bbbb", ",up-and-down-and-out"):
+        assert whole in words
+    assert not any(line.endswith("-") for line in said)
 
 
 @pytest.mark.parametrize(
