@@ -119,7 +119,8 @@ def drop_typeforms(
     """
     off = SHOWN if how == "drop" else 0
     if how == "whole":
-        lettered = [run for run in runs if isinstance(run, Run) and _letters(run, ledger)]
+        words = [run for run in runs if isinstance(run, Run) and shows(run, ledger)]
+        lettered = [run for run in words if _letters(run, ledger)] or words
         told = [run for run in lettered if not names or name_of(run, ledger) not in names]
         forms = [run.typeform for run in told or lettered]
         off = SHOWN if forms else 0

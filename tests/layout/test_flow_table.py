@@ -304,3 +304,10 @@ def test_empty_rows_in_a_row_are_said_once(t: Trees) -> None:
         "table 1-3 0 | Pen; 1.",
         "table 1-3 0 | ‹empty row›",
     ]
+
+
+def test_a_heading_without_letters_loses_its_typeform_too(t: Trees) -> None:
+    """BF 11.2.4: a sign of money alone above a column."""
+    table = t.table(t.row("Year", t.p(("£", BOLD)), head=True), t.row("1202", "12"))
+    runs = [run for item in t.items(table) for run in item.runs]
+    assert BOLD not in [getattr(run, "typeform", 0) for run in runs]
