@@ -115,7 +115,13 @@ def _main_language(root: etree._Element, default: str) -> str:
 
 
 def _meta(meta: Meta, children: list[Block], text: str) -> Meta:
-    """The file's own description; the title from the Title style where it has none."""
+    """The file's own description; the title from the Title style where it has none.
+
+    Of its authors only those that print names: a word processor fills in the name of whoever
+    set it up, and a title page is made from print (BF 2.3).
+    """
+    said = " ".join(text.split()).casefold()
+    meta = replace(meta, authors=tuple(name for name in meta.authors if name.casefold() in said))
     if not meta.title:
         for block in children:
             if isinstance(block, Heading) and block.role == "title":
