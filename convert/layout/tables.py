@@ -175,7 +175,7 @@ class _Table:
     def _row(self, row: TableRow) -> list[SetLine]:
         """The lines of a row; a page may turn after the last."""
         if row.wide:
-            width = self.starts[-1] + self.widths[-1] - self.left
+            width = self.room.cells - self.left
             only = row.boxes[0]
             cut = [_lines(only, width, RUNOVER) if only is not None else []]
         else:
