@@ -14,6 +14,7 @@ from convert.findings import Findings
 from convert.translation.passage import Passage
 from convert.translation.signs import cells as sign
 from convert.translation.ueb import capitals, quick
+from convert.translation.ueb.keys import Inserts
 from convert.translation.ueb.planner import plan
 from convert.translation.ueb.word import Insert, Word
 
@@ -69,9 +70,10 @@ def test_indicators_beside_a_word_leave_the_word_as_it_is(grade: int) -> None:
     taken = 0
     for token in _tokens()[::3]:
         places = {0, 1, len(token) - 1, len(token)} - {-1}
-        cases = [((at, opening, True),) for at in places if at < len(token)]
+        cases: list[Inserts] = [((at, opening, True),) for at in places if at < len(token)]
         cases += [((at, ending, False),) for at in places if at]
-        cases += [(first[0], last[0]) for first in cases for last in cases if first < last]
+        pairs = [(first[0], last[0]) for first in cases for last in cases if first < last]
+        cases.extend(pairs)
         for rows in cases:
             for roles in _roles(token):
                 found = short.formed(token, roles, rows)

@@ -31,6 +31,7 @@ _SPELLED = re.compile(r"(?<!\S)[^\w\s]*[^\W\d_](?:-[^\W\d_])+[^\w\s]*(?!\S)")
 _SHORT = r"\W*(?:[ivxlcdm]+|[^\W\d_]{1,4}|(?:[^\W\d_]\.){1,5})\W*"
 _ABBREVIATIONS = re.compile(rf"{_SHORT}(?:\s{_SHORT})?", re.IGNORECASE)
 FEWEST_SPELLED = 3
+_UNTOUCHED = Word("")[3:]
 
 
 @cache
@@ -49,10 +50,10 @@ class Token(NamedTuple):
     word: Word | None = None
 
     @property
-    def key(self) -> str | tuple[str, str, tuple[()]] | Word:
+    def key(self) -> str | tuple[str, str, tuple[Insert, ...]] | Word:
         """What decides its cells (see keys): its text alone if its marks are apostrophes."""
         if self.word is not None:
-            return self.word
+            return self.word if self.word[3:] != _UNTOUCHED else self.word[:3]
         return (self.text, self.roles, ()) if self.roles.strip(quotes.APOSTROPHE) else self.text
 
 

@@ -38,9 +38,8 @@ _BEGINNINGS = frozenset(("bl", "ch", "fs", "fr", "gd", "gr", "lr", "ll", "qk"))
 _PARTS = ("brl", "grt")
 _VOWELS = frozenset("aeiouy")
 _DASHES = ("-", "–", "—")
-_STOPS = ".,;:!?"
-# The marks _SHAPE and _NUMBER let stand before and after a word.
-_LEAD, _TRAIL = "([{“‘\"'’", ".,;:!?…)]}”’\"'%"
+# The marks _SHAPE lets stand before and after a word, and _NUMBER after a number.
+_LEAD, _AFTER, _TRAIL = "([{“‘\"'’", ".,;:!?…)]}”’\"'", ".,;:!?…)]}”’\"'%"
 
 
 class _Build:
@@ -93,14 +92,14 @@ class Quick:
         self._short = _shortform_cells()
         self._listed = _listed()
         self._spoken = _spoken()
-        self._trails: dict[str, str] = {"": ""}
+        self._dresses: dict[tuple[str, str, str], tuple[Answer, Answer] | None] = {}
         self._known: dict[str, tuple[str, tuple[int, ...]] | None] = {}
 
     def piece(self, token: str, roles: str) -> Piece | None:
         """The piece of a token, or None where it is not plain."""
-        core = token.rstrip(_STOPS)
-        if core.isalpha() and core.isascii() and len(core) < LONGEST:
-            return self._bare(token, core)
+        core = token if token.isalpha() else token.lstrip(_LEAD).rstrip(_AFTER)
+        if core.isalpha() and core.isascii() and len(token) < LONGEST:
+            return self._bare(token, core, roles)
         match = _SHAPE.fullmatch(token)
         if match is None or len(token) > LONGEST:
             return self._number(token, roles)
@@ -127,8 +126,8 @@ class Quick:
             breaks = tuple([row + size if row > cut else row for row in breaks])
         return Piece(cells, origin, sign, len(token), breaks)
 
-    def _bare(self, token: str, core: str) -> Piece | None:
-        """A word with nothing but a capital letter and stops."""
+    def _bare(self, token: str, core: str, roles: str) -> Piece | None:
+        """A word of letters, with the marks around it."""
         low = core.lower()
         answer = self._known[low] if low in self._known else self._safe(low)
         if answer is None:
@@ -142,14 +141,31 @@ class Quick:
             size = len(shown)
             cells, origin, sign = shown + cells, (0,) * size + origin, b"\x01" * size + sign
         if core != token:
-            trail = token[len(core) :]
-            after = self._trails.get(trail)
-            if after is None:
-                after = self._trails[trail] = "".join(self._marks[char] for char in trail)
-            cells += after
-            sign += bytes(len(trail))
-            origin = (*origin, *range(len(core), len(token)))
+            start = token.index(core)
+            end = start + len(core)
+            marks = self._dress(token[:start], token[end:], roles)
+            if marks is None:
+                return None
+            (before, places), (after, later) = marks
+            cells = before + cells + after
+            sign = bytes(len(before)) + sign + bytes(len(after))
+            if start:
+                origin = places + tuple([at + start for at in origin])
+            origin += tuple([at + end for at in later])
         return Piece(cells, origin, sign, len(token))
+
+    def _dress(self, lead: str, trail: str, roles: str) -> tuple[Answer, Answer] | None:
+        """The cells of marks before and after letters, and for each the mark it stands for;
+        None where a quotation mark does not fit there."""
+        key = lead, trail, roles
+        if key not in self._dresses:
+            build, after = _Build(roles), _Build("")
+            fits = self._around(build, lead, 0, _OPENING)
+            after.roles = build.roles
+            fits = fits and self._around(after, trail, 0, _CLOSING)
+            both = [("".join(row.cells), tuple(row.origin)) for row in (build, after)]
+            self._dresses[key] = (both[0], both[1]) if fits else None
+        return self._dresses[key]
 
     def _shown(self, core: str, low: str, answer: Answer) -> str:
         """The capitals sign of a word with a capital, or nothing where the planner must be
