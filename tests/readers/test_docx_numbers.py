@@ -157,12 +157,15 @@ def test_bullets_of_symbol_fonts(tmp_path: Path) -> None:
     assert kinds(findings) == []
 
 
-def test_a_bullet_without_a_sign_is_a_plain_one_and_told(tmp_path: Path) -> None:
-    arrow = lvl(0, "➢", "bullet")
-    path = docx(tmp_path, item("a", 1), numbering=abstract(0, arrow) + num(1, 0))
+@pytest.mark.parametrize("shape, code", [("➢", "27A2"), ("●", "25CF"), ("■", "25A0")])
+def test_a_bullet_of_another_shape_is_a_plain_one_and_told(
+    tmp_path: Path, shape: str, code: str
+) -> None:
+    """BF 8.6: the plain bullet, unless the shape means something."""
+    path = docx(tmp_path, item("a", 1), numbering=abstract(0, lvl(0, shape, "bullet")) + num(1, 0))
     document, findings = load(path)
     assert "ListItem '•'" in draw(document)
-    assert "the code 27A2" in messages(findings)["docx.bullet"]
+    assert f"the code {code}" in messages(findings)["docx.bullet"]
 
 
 def test_odd_bullets_formats_and_missing_numberings_are_reported(tmp_path: Path) -> None:
