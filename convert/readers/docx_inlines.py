@@ -114,6 +114,8 @@ def _symbol(walk: Walk, item: etree._Element, path: str, facts: Facts) -> None:
     try:
         code = int(item.get(f"{W}char", ""), 16)
         shown = from_font(code, font) or chr(code)
+        if 0xD800 <= code < 0xE000:  # half of a pair is no character
+            raise ValueError
     except (ValueError, OverflowError):
         code, shown = 0, "\ufffd"
     if from_font(code, font) is None and (code >= 0xF000 or code < 0x100):

@@ -148,3 +148,9 @@ def test_a_book_in_its_own_title(tmp_path: Path) -> None:
 
 def test_digits_of_other_scripts(tmp_path: Path) -> None:
     converted(epub(tmp_path, "<p>٣ 1٣ (١٢) १२.५ +٣٣ ٣٣ ٣٣٣</p>"))
+
+
+@pytest.mark.parametrize("code", ["D800", "DFFF", "110000", "-1", "FFFFFFFFFFFFFFFFFFFF", "", "x"])
+def test_codes_that_are_no_character(tmp_path: Path, code: str) -> None:
+    sign = f'<w:r><w:sym w:font="Symbol" w:char="{code}"/></w:r>'
+    assert converted(docx(tmp_path, p(sign))).document.ledger.text == "\ufffd\n"
