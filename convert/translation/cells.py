@@ -174,7 +174,8 @@ class Cells:
         included; ``(0, 0)`` for no cells."""
         if not self.pieces or start >= end:
             return (0, 0)
-        first, last = self.piece_at(start), self.piece_at(end - 1)
+        starts = self.starts
+        first, last = bisect_right(starts, start) - 1, bisect_right(starts, end - 1) - 1
         low = self._edge(first, start) if first >= 0 else 0
         high = self._edge(last, end) if last >= 0 else 0
         return (low, high)
@@ -186,4 +187,6 @@ class Cells:
         inside = cell - self.starts[at]
         if inside >= len(piece.cells):
             return self.prints[at] + piece.length
+        if piece.origin[inside] == 0:
+            return self.prints[at]
         return self.prints[at] + min(piece.origin[inside : inside + _REORDERED])

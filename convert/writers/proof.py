@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
 from html import escape
 from itertools import pairwise
 from pathlib import Path
@@ -21,6 +22,7 @@ from ..edition import Edition
 from ..layout.book import Page, Row, Volume
 from ..layout.items import Part
 from ..translation.cells import BLANK, Cells, dots_of
+from ..translation.passage import Passage
 from .cellfile import page_lines
 from .names import proof_name
 from .shown import count, show, write_html
@@ -170,9 +172,12 @@ def _part(part: Part, row: Row, words: _Words) -> tuple[str, str]:
     starts, text = source.starts, source.passage.text
     first, last = bisect_left(starts, start), bisect_left(starts, end)
     if first < last and starts[first] == start and _whole(source, part, end):
+        known = words.of(source)
+        pairs = "".join(known.pairs[first : last - 1])
+        if known.words:
+            return " ".join(known.words[first:last]), pairs + known.last(last - 1)
         low, piece = source.prints[first], last - 1
         high = source.prints[piece] + source.pieces[piece].length
-        pairs = "".join(words.of(source)[first:piece])
         return _safe(text[low:high]), pairs + words[
             text[source.prints[piece] : high], source.text[starts[piece] : end]
         ]
@@ -207,11 +212,44 @@ def _safe(text: str) -> str:
 _SPECIAL = re.compile("[^ -~]|[&<>\"']")
 
 
+@dataclass(frozen=True, slots=True)
+class _Pairs:
+    """HTML of all the pieces of some cells, each with the blank after it.
+
+    ``words`` is the print of each, fit for HTML, and ``cells`` its cells, where every word
+    between single spaces is a piece; else they are empty.
+    """
+
+    pairs: list[str]
+    words: list[str]
+    cells: list[str]
+
+    @classmethod
+    def of(cls, source: Cells, passage: Passage) -> _Pairs | None:
+        """The pairs of words and pieces; ``None`` where they are not one to one."""
+        words, cells = passage.text.split(), source.text.split(BLANK)
+        if not len(words) == len(cells) == len(source.pieces) or words != passage.text.split(" "):
+            return None
+        if any(mark.what in ("answer", "math") for mark in passage.marks):
+            return None
+        safe = _safe(passage.text)
+        if safe is not passage.text:
+            words = safe.split(" ")
+            if len(words) != len(cells):
+                return None
+        pairs = [f"<b>{w}<i>{c}{BLANK}</i></b>" for w, c in zip(words, cells, strict=True)]
+        return cls(pairs, words, cells)
+
+    def last(self, at: int) -> str:
+        """A piece at the end of a line, where no blank follows."""
+        return f"<b>{self.words[at]}<i>{self.cells[at]}</i></b>"
+
+
 class _Words(dict[tuple[str, str], str]):
     """HTML of a word over its cells, made once for each word of a book."""
 
     _source: Cells | None = None
-    _pairs: list[str]
+    _pairs: _Pairs
 
     def __missing__(self, key: tuple[str, str]) -> str:
         text, cells = key
@@ -219,17 +257,21 @@ class _Words(dict[tuple[str, str], str]):
         self[key] = made
         return made
 
-    def of(self, source: Cells) -> list[str]:
+    def of(self, source: Cells) -> _Pairs:
         """The pairs of all the pieces of some cells; those of the last asked for are kept."""
         if source is not self._source and source.passage is not None:
-            text, cells = source.passage.text, source.text
-            pairs = zip(
-                [text[a:b] for a, b in pairwise([*source.prints, len(text)])],
-                [cells[a:b] for a, b in pairwise([*source.starts, len(cells)])],
-                strict=True,
-            )
-            self._source, self._pairs = source, list(map(self.__getitem__, pairs))
+            self._source = source
+            self._pairs = _Pairs.of(source, source.passage) or self._slow(source, source.passage)
         return self._pairs
+
+    def _slow(self, source: Cells, passage: Passage) -> _Pairs:
+        text, cells = passage.text, source.text
+        pairs = zip(
+            [text[a:b] for a, b in pairwise([*source.prints, len(text)])],
+            [cells[a:b] for a, b in pairwise([*source.starts, len(cells)])],
+            strict=True,
+        )
+        return _Pairs(list(map(self.__getitem__, pairs)), [], [])
 
 
 class _Dots(dict[str, str]):

@@ -41,23 +41,31 @@ def trace_lines(edition: Edition) -> Iterator[dict[str, object]]:
 def trace_text(edition: Edition) -> Iterator[str]:
     """The lines of the trace as JSON text, each with its line end."""
     ledger = edition.document.ledger
+    known = _Known()
     for volume, ordinal, page in edition.book.pages():
         start = (
             f'{{"volume": {volume.number}, "series": {_json(page.series)}, "page": {ordinal}, '
             f'"braille_page": {_json(page.braille_page)}, "print_page": '
         )
-        in_force = _or_null(page.print_page)
+        in_force = known[page.print_page]
         last = len(page.rows)
-        for number, row in enumerate(page.rows, 1):
-            if row is not None and row.print_page is not None:
-                in_force = _json(row.print_page)
-            furniture = _furniture(page, number, last)
-            text = row.text if row is not None else ""
+        for number, (row, text) in enumerate(zip(page.rows, page.texts(), strict=True), 1):
             if row is None or not text:
                 rest = _empty_line(page, number)
             else:
-                rest = _full_line(row, text, ledger)
+                rest = _full_line(row, text, ledger, known)
+            if row is not None and row.print_page is not None:
+                in_force = known[row.print_page]
+            furniture = _furniture(page, number, last) if number in (1, last) else ""
             yield f'{start}{in_force}, "line": {number}, {rest}{furniture}}}\n'
+
+
+class _Known(dict[str | None, str]):
+    """JSON of words that many lines have: kinds, styles, elements."""
+
+    def __missing__(self, text: str | None) -> str:
+        made = self[text] = "null" if text is None else _json(text)
+        return made
 
 
 def line_print(row: Row) -> tuple[list[Span], str]:
@@ -72,6 +80,8 @@ def line_print(row: Row) -> tuple[list[Span], str]:
         passage = source.passage
         low, high = part.print_span()
         words.append(passage.text[low:high].strip())
+        if len(row.parts) == len(passage.at) == 1:
+            return list(ledger_spans(passage, low, high)), words[0]
         for span in ledger_spans(passage, low, high):
             if spans and spans[-1][1] == span[0]:
                 spans[-1] = (spans[-1][0], span[1])
@@ -106,20 +116,23 @@ def _empty_line(page: Page, number: int) -> str:
     )
 
 
-def _full_line(row: Row, cells: str, ledger: Ledger) -> str:
+def _full_line(row: Row, cells: str, ledger: Ledger, known: _Known) -> str:
     spans, words = line_print(row)
-    address = _json(ledger.address(spans[0][0])) if spans else "null"
-    print_ = ", ".join([f"[{start}, {end}]" for start, end in spans])
+    address, print_ = "null", ""
+    if spans:
+        first = spans[0][0]
+        piece = ledger.locate(first)
+        address = '""'
+        if piece is not None:
+            place = known[f"{piece.part}!{piece.path}:"]
+            address = f'{place[:-1]}{piece.char + first - piece.start}"'
+        print_ = ", ".join([f"[{start}, {end}]" for start, end in spans])
     return (
-        f'"kind": {_json(row.kind)}, "element": {_or_null(row.element)}, "level": {row.level}, '
+        f'"kind": {known[row.kind]}, "element": {known[row.element]}, "level": {row.level}, '
         f'"levels": {row.levels}, "part": "{row.part}", "cells": "{cells}", '
-        f'"print": [{print_}], "style": {_json(row.style)}, '
+        f'"print": [{print_}], "style": {known[row.style]}, '
         f'"text": {_json(words)}, "address": {address}'
     )
-
-
-def _or_null(text: str | None) -> str:
-    return "null" if text is None else _json(text)
 
 
 def _json(text: str) -> str:
