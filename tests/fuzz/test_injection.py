@@ -1,7 +1,7 @@
 """Strings made to act, in every place of a document that is shown to a person.
 
-Standards digest of security, section 8 in our own words: print is shown as text in HTML, no cell
-of a table file is a formula, nothing moves a terminal's cursor, an embosser gets braille only.
+Print is shown as text in HTML, no cell of a table file is a formula, nothing moves a terminal's
+cursor (ECMA-48), an embosser gets braille only.
 """
 
 from __future__ import annotations
@@ -115,7 +115,9 @@ def test_print_that_would_act(tmp_path: Path, plain: set[str], payload: str) -> 
         assert not CONTROL.search(text)
         assert not re.search("[\u202a-\u202e\u2066-\u2069]", text)
 
-    for path in out.rglob("*.csv"):
+    tables = sorted(out.rglob("*.csv"))
+    assert tables
+    for path in tables:
         for row in csv.reader(path.read_text("utf-8-sig").splitlines()):
             assert not [cell for cell in row if cell[:1] in "=+-@\t\r" and cell]
 
