@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from convert.document.nodes import AnswerSpace
+from convert.document.nodes import ITALIC, AnswerSpace
 from convert.findings import Findings
 from convert.translation.cells import Cells, ascii_of
 from convert.translation.passage import Mark, Passage
@@ -70,3 +70,11 @@ def test_places_where_a_line_may_end() -> None:
     assert _cells("-s").pieces[0].breaks == ()
     # The lower-sign rule would spell "in" on the new line, so no end is offered there.
     assert _cells("teach-in.").pieces[0].breaks == ()
+
+
+def test_a_typeform_that_ends_with_a_line_ends_once() -> None:
+    """UEB 9.3: one terminator, on the line where the passage ends."""
+    text = "The Tides of Marshwas printed"
+    marks = (Mark(18, "line"),)
+    cells = translator().translate(Passage(text, ((0, 18, ITALIC),), marks=marks), Findings())
+    assert _ascii(cells) == ".7,! ,tides ( ,m>%.' 0 pr9t$"

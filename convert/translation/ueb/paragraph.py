@@ -259,7 +259,7 @@ def _word(text: str, span: Span, roles: str, facts: _Facts, divide_at: Iterable[
         tuple(
             Insert(row.at - start, row.cells, row.opens)
             for row in inserts[low:high]
-            if row.at < end or not row.opens
+            if (row.at < end if row.opens else row.at > start)
         ),
         tuple(
             (
