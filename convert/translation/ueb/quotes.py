@@ -103,7 +103,7 @@ def roles(text: str, single: bool, straight_single: bool = False) -> Roles:
     """
     one, other = ("oc", "Dd") if single else ("Ss", "oc")
     state = _State(text, other, one, straight_single)
-    places = tuple(match.start() for match in _MARKS.finditer(text))
+    places = tuple([match.start() for match in _MARKS.finditer(text)])
     for at in places:
         state.take(at, text[at])
     return Roles("".join(state.out), places, tuple(state.doubtful))

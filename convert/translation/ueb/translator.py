@@ -51,6 +51,7 @@ class UebTranslator:
         self._memos = {False: _Memo(self._made), True: _Memo(self._made_single)}
         self._notes: dict[Key, tuple[Note, ...]] = {}
         # Words with findings or to be watched, and what for.
+        self._firsts = paragraph.firsts()
         self._marked: set[Key] = set()
         self._awkward: set[Key] = set()
         self._spelled: set[Key] = set()
@@ -95,7 +96,7 @@ class UebTranslator:
         cells = _laid_plain(entries, prints, passage)
         for note in notes:
             _file(note, 0, passage, findings)
-        if marked:
+        if marked and not self._notes.keys().isdisjoint(keys):
             headline = _all_capitals(passage.text)
             for key, start in zip(keys, prints, strict=True):
                 if key in self._notes:
@@ -158,20 +159,20 @@ class UebTranslator:
         whose marks need no state."""
         if isinstance(key, str):
             token = key
-            planned = self._of_text(token, quotes.plain_roles(token, single))
+            piece, notes = self._of_text(token, quotes.plain_roles(token, single))
         elif isinstance(key, Word):
             token = key.text
-            planned = plan(key, self._letters)
+            piece, notes = plan(key, self._letters)
         else:
             token = key[0]
-            planned = self._of_parts(*key)
-        cells = planned.piece.cells
-        if planned.notes:
-            self._notes[key] = planned.notes
+            piece, notes = self._of_parts(*key)
+        if notes:
+            self._notes[key] = notes
             self._marked.add(key)
-        if not (token.isalpha() and token[1:].islower()) or token.lower() in paragraph.firsts():
-            self._watch(key, token, cells)
-        return planned.piece, cells + BLANK
+        # Nothing a paragraph is watched for is in a word of small letters, but for the pairs.
+        if not (token.isalpha() and token[1:].islower()) or token.lower() in self._firsts:
+            self._watch(key, token, piece.cells)
+        return piece, piece.cells + BLANK
 
     def _made_single(self, key: Key) -> _Entry:
         return self._made(key, True)
@@ -185,7 +186,7 @@ class UebTranslator:
             found.append(self._spelled)
         if _GROUPED.fullmatch(token):
             found.append(self._grouped)
-        if not cells or token in ("“", "”") or token.lower() in paragraph.firsts():
+        if not cells or token in ("“", "”") or token.lower() in self._firsts:
             found.append(self._awkward)
         if found:
             self._marked.add(key)
@@ -203,12 +204,12 @@ class UebTranslator:
 
     def _of_text(self, text: str, roles: str) -> Planned:
         """The plan of a word that nothing around it touches."""
-        seen = text if text.isprintable() else chars.without_invisible(text)
-        piece = self._quick.piece(seen, roles)
+        if text.isprintable():
+            piece = self._quick.piece(text, roles)
+            return plan(Word(text, roles), self._letters) if piece is None else Planned(piece)
+        piece = self._quick.piece(chars.without_invisible(text), roles)
         if piece is None:
             return plan(Word(text, roles), self._letters)
-        if seen == text:
-            return Planned(piece)
         return Planned(_spread(piece, text), tuple(invisible(text)))
 
 
