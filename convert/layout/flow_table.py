@@ -25,6 +25,7 @@ from ..document.nodes import (
     AnswerSpace,
     Heading,
     Inlines,
+    ListBlock,
     Paragraph,
     PrintPage,
     Table,
@@ -266,8 +267,10 @@ def _entry(setting: Setting, spot: Spot) -> None:
     bare = (*label, Added(":")) if label else ()
     runs = labelled(label, lead, ledger) if visible(lead, ledger) else (*bare, *lead)
     further = replace(scope, further=True)
+    # A list in an entry is a level of it: two cells further right, without blank lines (BF 8.1).
+    level = replace(scope, listed="table", level=1, levels=1, shift=scope.shift + 2)
     tasks: list[Task] = [partial(flow.put, "table", runs, scope, entry.address)]
-    flow.push([*tasks, *((kid, further) for kid in kids)])
+    flow.push([*tasks, *((kid, level if isinstance(kid, ListBlock) else further) for kid in kids)])
 
 
 def _unused(setting: Setting) -> None:

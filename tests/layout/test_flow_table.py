@@ -123,8 +123,8 @@ def test_entries_of_several_blocks(t: Trees) -> None:
         "table 5-3 0 | Only wood.",
         "table-row-heading 5-5 1 | Nail",
         "table 1-3 0 | Use:",
-        "list 1-3 1 | joining",
-        "list 1-3 0 | hanging",
+        "table 3-5 0 | joining",
+        "table 3-5 0 | hanging",
     ]
 
 
@@ -311,3 +311,18 @@ def test_a_heading_without_letters_loses_its_typeform_too(t: Trees) -> None:
     table = t.table(t.row("Year", t.p(("£", BOLD)), head=True), t.row("1202", "12"))
     runs = [run for item in t.items(table) for run in item.runs]
     assert BOLD not in [getattr(run, "typeform", 0) for run in runs]
+
+
+def test_a_list_in_an_entry_is_a_level_of_it(t: Trees) -> None:
+    """BF 8.1, 11.16: two cells further right and no blank lines around it."""
+    tissue = (t.p("Cartilage"), t.list(t.item("•", "Hyaline"), t.item("•", "Elastic")))
+    table = t.table(
+        t.row("Loose", "Firm", "Fluid", head=True), t.row("Fat", t.entry(tissue), "Lymph")
+    )
+    assert t.flowed(table)[1:] == [
+        "table-row-heading 5-5 1 | Fat",
+        "table 1-3 0 | Firm: Cartilage",
+        "table 3-5 0 | • Hyaline",
+        "table 3-5 0 | • Elastic",
+        "table 1-3 0 | Fluid: Lymph",
+    ]
