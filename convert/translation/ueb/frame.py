@@ -82,6 +82,8 @@ class Frame:
         return "".join([unit.text for unit in self.units[start:end]])
 
     def _roles(self) -> list[str]:
+        if QUOTE not in self.kinds:
+            return [""] * self.size
         given = iter(self.word.roles)
         out = []
         for at, kind in enumerate(self.kinds):
@@ -194,7 +196,7 @@ class Frame:
     def edge_left(self, at: int) -> bool:
         """Whether only the marks of UEB 2.6.2 stand between a unit and a space, hyphen or dash."""
         while True:
-            if any(not insert.opens for insert in self.inserts.get(at, ())):
+            if at in self.inserts and not all(insert.opens for insert in self.inserts[at]):
                 return False
             at -= 1
             if at < 0:
@@ -210,7 +212,7 @@ class Frame:
     def _edge_right(self, at: int) -> bool:
         """The same to the right, with the marks of UEB 2.6.3."""
         while True:
-            if any(insert.opens for insert in self.inserts.get(at, ())):
+            if at in self.inserts and any(insert.opens for insert in self.inserts[at]):
                 return at >= self.size
             if at >= self.size:
                 return True

@@ -61,7 +61,7 @@ def _written(spec: str) -> Groups:
 
 def cells_of(groups: Groups) -> str:
     """The cells of groups laid end to end."""
-    return "".join(group.cells for group in groups)
+    return "".join([group.cells for group in groups])
 
 
 @cache

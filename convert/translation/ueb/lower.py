@@ -20,11 +20,12 @@ def _lower_signs() -> frozenset[str]:
 
 def apply(items: list[Item], letters: Letters) -> list[Item]:
     """The signs with every contraction spelled that the rule forbids, line by line."""
-    if not any(item.alone or item.cells in _lower_signs() for item in items):
+    lowers = _lower_signs()
+    if not any(item.alone or item.cells in lowers for item in items):
         return items
     items = _beside_lower(items, letters)
     items = _all_lower(items, letters)
-    if not any(item.kind == LINE_END for item in items):
+    if LINE_END not in [item.kind for item in items]:
         return items
     out: list[Item] = []
     line: list[Item] = []

@@ -169,9 +169,8 @@ class _State:
 
     def _alone(self, at: int) -> bool:
         """Whether a mark stands by itself between spaces (UEB 7.6.4)."""
-        around = self.text[at - 1 : at] if at else " "
         after = self.text[at + 1 : at + 2] or " "
-        return around.isspace() and after.isspace()
+        return after.isspace() and (not at or self.text[at - 1].isspace())
 
     def _double(self, at: int, mark: str) -> str:
         if mark == "“":
