@@ -68,7 +68,8 @@ class Notes:
         """A reference in the text: a NoteCall in the line, the body later."""
         walk, key = self._walk, (kind, element.get(ID, ""))
         if walk.line.mute:
-            self.left.pop(key, None)
+            if walk.line.mute != "docx.field-instruction":  # a field may lack its end by mistake
+                self.left.pop(key, None)
             return
         own = is_on(element.get(f"{W}customMarkFollows", "0"))
         mark = self._marks.get(key)

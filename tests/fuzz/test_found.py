@@ -154,3 +154,11 @@ def test_digits_of_other_scripts(tmp_path: Path) -> None:
 def test_codes_that_are_no_character(tmp_path: Path, code: str) -> None:
     sign = f'<w:r><w:sym w:font="Symbol" w:char="{code}"/></w:r>'
     assert converted(docx(tmp_path, p(sign))).document.ledger.text == "\ufffd\n"
+
+
+def test_a_note_called_inside_a_field_without_end(tmp_path: Path) -> None:
+    field = '<w:r><w:fldChar w:fldCharType="begin"/></w:r>'
+    call = '<w:r><w:footnoteReference w:id="2"/></w:r>'
+    note = f'<w:footnote w:id="2">{p("Salt.")}</w:footnote>'
+    edition = converted(docx(tmp_path, p(r("Sea") + field + call), footnotes=note))
+    assert "Salt." in edition.document.ledger.text
