@@ -23,6 +23,7 @@ from ..document.nodes import (
     TRANSCRIBER_NOTE,
     Added,
     AnswerSpace,
+    Block,
     Heading,
     Inlines,
     ListBlock,
@@ -97,7 +98,7 @@ class Setting:
 
 def table(flow: Flow, node: Table, scope: Scope) -> None:
     """A table: its title, the note that says how it is set, its rows."""
-    lines = grid(node)
+    named, lines = _named(node.caption, grid(node))
     group = f"table {node.address} {id(node)}"
     base = Scope(group=group, shift=scope.shift, note=scope.note, boxes=scope.boxes)
     base = replace(base, division=scope.division, style="table")
@@ -105,13 +106,13 @@ def table(flow: Flow, node: Table, scope: Scope) -> None:
     rows = [line for line in lines if isinstance(line, Line)]
     setting.where = _where(rows)
     title = replace(base, style="table-title", group=None)
-    tasks: list[Task] = [(block, title) for block in node.caption]
+    tasks: list[Task] = [(block, title) for block in named]
     several = [line for line in rows if len(line.spots) > 1]
     headed = any(line.head for line in several) and not all(line.head for line in several)
     if headed or (_rows_of_entries(rows) and not _whole_blocks(rows)):
         planned = flow_columns.plan(flow, lines, base, node.address)
         if not isinstance(planned, str):
-            tasks = [(block, replace(title, style="table-columns-title")) for block in node.caption]
+            tasks = [(block, replace(title, style="table-columns-title")) for block in named]
             flow.push([*tasks, *_columned(setting, planned, lines)])
             return
         setting.reason = planned
@@ -124,6 +125,21 @@ def table(flow: Flow, node: Table, scope: Scope) -> None:
     else:
         tasks += _linear(setting, lines)
     flow.push(tasks)
+
+
+def _named(
+    caption: tuple[Block, ...], lines: list[Line | PrintPage]
+) -> tuple[tuple[Block, ...], list[Line | PrintPage]]:
+    """The title of a table and its rows: a first row of headings with one entry over all the
+    columns is part of the title (BF 11.2)."""
+    first = lines[0] if lines else None
+    rows = [line for line in lines if isinstance(line, Line)]
+    if not isinstance(first, Line) or len(rows) < 2 or not first.head or len(first.spots) != 1:
+        return caption, lines
+    columns = max(spot.column + spot.columns for row in rows for spot in row.spots)
+    if columns < 2 or first.spots[0].columns < columns:
+        return caption, lines
+    return (*caption, *first.spots[0].entry.children), lines[1:]
 
 
 def _columned(

@@ -225,9 +225,10 @@ def test_one_heading_over_rows_without_column_headings(t: Trees) -> None:
         t.row(t.entry("Part a", head=True), "By hand"),
         t.row(t.entry("Part b", head=True), ""),
     )
-    assert t.flowed(table)[1:] == [
-        "table-row-heading 5-5 1 | How is it done?",
-        "table 1-3 0 | Part a: By hand.",
+    assert t.flowed(table) == [
+        "table-title 5-5 0 | How is it done?",
+        f"table-note 7-5 0 | ‹{LINEAR}›",
+        "table 1-3 1 | Part a: By hand.",
         "table 1-3 0 | Part b: ‹no entry›.",
     ]
 
@@ -325,4 +326,19 @@ def test_a_list_in_an_entry_is_a_level_of_it(t: Trees) -> None:
         "table 3-5 0 | • Hyaline",
         "table 3-5 0 | • Elastic",
         "table 1-3 0 | Fluid: Lymph",
+    ]
+
+
+def test_a_heading_over_all_columns_in_the_first_row_is_the_title(t: Trees) -> None:
+    """BF 11.2: title, then column headings."""
+    table = t.table(
+        t.row(t.entry("Three Lakes", columns=2), head=True),
+        t.row("Lake", "Area", head=True),
+        t.row("Blue Lake", "120"),
+    )
+    assert t.flowed(table) == [
+        "table-title 5-5 0 | Three Lakes",
+        f"table-note 7-5 0 | ‹{LISTED} Heading of the row headings: Lake›",
+        "table-row-heading 5-5 1 | Blue Lake",
+        "table 1-3 0 | Area: 120",
     ]
