@@ -137,7 +137,7 @@ def end_of_volume(book: Book, tally: Tally) -> None:
         text = page.text[at]
         left, right = len(text) - len(text.lstrip()), book.width - len(text)
         beside = len(page.foot) if at == page.depth - 1 else 0
-        good = left >= SIDE and right - beside >= SIDE and (beside or abs(left - right) <= 1)
+        good = left >= SIDE and right - beside >= SIDE and (beside > 0 or abs(left - right) <= 1)
         if page.lines:
             good = good and page.lines[at].kind == "end-of-volume"
         tally.expect(good, page, at, "a centred line that tells the end", "another line")

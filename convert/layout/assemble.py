@@ -9,6 +9,7 @@ from ..document.ledger import Ledger
 from ..settings import Settings
 from .book import Page
 from .contents import Entry, Setting, contents_items
+from .fill import END_LINE
 from .front import (
     TitleFacts,
     VolumeFacts,
@@ -24,8 +25,9 @@ from .furniture import Label, braille_number, number_cells
 from .items import Item
 from .lines import Block, added
 from .pages import Made, make_pages
-from .shape import Shape
+from .shape import Cursor, Shape
 from .symbols import Signs, notes_for
+from .volumes import Binder, Frame, Series, Sizes
 
 ROUNDS = 4
 Place = tuple[int, str, str]  # volume, print page ("" for none), braille page
@@ -106,6 +108,9 @@ def _add_contents(volumes: list[Assembled], matter: Matter, shape: Shape, words:
     body: dict[int, Place] = {}
     for volume in volumes:
         body.update(find(volume.body, volume.number, matter.headings))
+    parts = next((at for at, volume in enumerate(volumes, 1) if volume.body), 1)
+    if parts > 1:
+        return _add_parts(volumes, parts, (matter, body), shape, words)
     length = 0
     settled = False
     places = body
@@ -121,6 +126,55 @@ def _add_contents(volumes: list[Assembled], matter: Matter, shape: Shape, words:
     for volume in volumes[1:]:
         volume.p_made = _contents(entries, volume.number, len(volumes), words, shape)
     return settled
+
+
+def _add_parts(
+    volumes: list[Assembled],
+    parts: int,
+    known: tuple[Matter, dict[int, Place]],
+    shape: Shape,
+    words: Words,
+) -> bool:
+    """Contents and front matter too long for one volume, bound as ``parts`` of them; the body
+    begins in the last (BF 1.6, 2.1).  ``known`` are the matter and where body headings stand."""
+    matter, body = known
+    count = len(volumes)
+    contents: list[Block] = []
+    own: list[list[Made]] = [[] for _ in range(parts)]
+    places: dict[int, Place] = {}
+    settled = False
+    for _ in range(ROUNDS + 1):
+        before, places = places, dict(body)
+        rest = [replace(block, new_page=not at) for at, block in enumerate(matter.blocks)]
+        series = Series("p", parts, tuple(map(len, own)))
+        frame = Frame(lambda _: None, lambda n, last: None if last else ending(words, n, False))
+        blocks = [*contents, *(rest if contents else matter.blocks)]
+        bound = Binder(blocks, shape, frame, Sizes(1, 1 << 20), Cursor(), series).bind()
+        made = [*(each.made for each in bound), *[[] for _ in range(parts)]]
+        for number in range(1, parts + 1):
+            places = {**find(made[number - 1], number, matter.headings), **places}
+        for volume, mine, pages in zip(volumes, own, made, strict=False):
+            volume.p_made = [*mine, *pages]
+        settled = places == before
+        if settled:
+            break
+        entries = _entries(places, matter, words)
+        contents = _contents_blocks(entries, 1, count, words, shape)
+        own = [_contents(entries, n, count, words, shape) if n > 1 else [] for n in
+               range(1, parts + 1)]  # fmt: skip
+    entries = _entries(places, matter, words)
+    for volume in volumes[parts:]:
+        volume.p_made = _contents(entries, volume.number, count, words, shape)
+    return settled
+
+
+def ending(words: Words, number: int, last: bool) -> Block:
+    """The line that ends a volume: a blank line above, never alone on a page (BF 1.6)."""
+    text = words.front.words("the-end") if last else words.front.words("end-of-volume", n=number)
+    item = words.centred(END_LINE, END_LINE, text)
+    item.before = 1
+    item.keep = (("whole", 1), ("with_previous", 1))
+    return added([item])[0]
 
 
 def find(made: Sequence[Made], volume: int, headings: Mapping[int, Block]) -> dict[int, Place]:
@@ -157,6 +211,14 @@ def _contents(
     entries: Sequence[Entry], number: int, count: int, words: Words, shape: Shape
 ) -> list[Made]:
     """The contents pages of one volume; none where there is nothing to list."""
+    blocks = _contents_blocks(entries, number, count, words, shape)
+    return make_pages(blocks, shape, "p") if blocks else []
+
+
+def _contents_blocks(
+    entries: Sequence[Entry], number: int, count: int, words: Words, shape: Shape
+) -> list[Block]:
+    """The contents of one volume, made ready for the page."""
     front = words.front
     dividers: list[Item] = []
     for volume in range(1, count + 1 if count > 1 else 1):
@@ -167,7 +229,7 @@ def _contents(
     if not rows:
         return []
     heading = words.heading("contents-heading", front.words("contents-heading"))
-    return make_pages(added([heading, *rows]), shape, "p")
+    return added([heading, *rows])
 
 
 # ---------------------------------------------------------------- title pages
@@ -209,7 +271,8 @@ def _volume_facts(
     volume: Assembled, count: int, titles: int, ranges: Mapping[str, Label]
 ) -> VolumeFacts:
     """What a title page says of its volume, from the pages made."""
-    body = [int(made.page.braille_page) for made in volume.body] or [1]
+    body = [int(made.page.braille_page) for made in volume.body]
+    body = body or ([] if volume.p_made else [1])
     labels = dict.fromkeys(
         row.print_page
         for made in (*volume.p_made, *volume.body)
@@ -221,6 +284,6 @@ def _volume_facts(
         count,
         titles + len(volume.t_made),
         len(volume.p_made),
-        (body[0], body[-1]),
+        (body[0], body[-1]) if body else None,
         tuple(ranges.get(text) or Label.of(text) for text in labels),
     )

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from ..errors import Bug
 from ..translation.cells import BLANK, cells_of
 from .book import Row
+from .divide import beside_signs
 from .furniture import Label, change_line, print_number
 from .items import Part, SetLine
 from .lines import CONTENTS, NOTHING_FITS, Block, Cut, balance, cut, lead_of
@@ -307,7 +308,7 @@ class Filler:
         side = self.shape.free() if block.item.centred else 0
         room = self.limits[line] - start - side
         self.draft.divided.append((line, at, here))
-        stop = _beside_signs(block, here, min(here + max(1, room), end))
+        stop = beside_signs(block, here, min(here + max(1, room), end))
         return Cut(stop, stop)
 
     def put(
@@ -387,20 +388,6 @@ class Filler:
             row = Row(line.kind, parts, line.part, item.element, item.style,
                       item.level, item.levels, -1, self.page)  # fmt: skip
             self.draft.add(row, None, -1, self.label)
-
-
-def _beside_signs(block: Block, here: int, stop: int) -> int:
-    """A place to break a word moved back before indicators: they are not divided, and those that
-    open go with what they govern (BF 3.1, UEB 3.27)."""
-    cells = block.cells
-    at = cells.piece_at(stop) if cells is not None else -1
-    if cells is None or at < 0:
-        return stop
-    sign, back = cells.pieces[at].sign, stop - cells.starts[at]
-    if back < len(sign):
-        while back > 0 and sign[back - 1]:
-            back -= 1
-    return back + cells.starts[at] if back + cells.starts[at] > here else stop
 
 
 def _is_odd(block: Block, here: int, stop: int, room: int) -> bool:

@@ -87,13 +87,14 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class VolumeFacts:
-    """What a title page says of its volume.  Page numbers as print; ``body`` first and last."""
+    """What a title page says of its volume.  Page numbers as print; ``body`` first and last,
+    ``None`` in a volume of front matter."""
 
     number: int
     count: int
     t_pages: int
     p_pages: int
-    body: tuple[int, int]
+    body: tuple[int, int] | None
     prints: tuple[Label, ...] = ()
 
 
@@ -166,7 +167,8 @@ def volume_lines(facts: VolumeFacts, front: Front) -> list[str]:
     pages = [_range("t1", f"t{facts.t_pages}")]
     if facts.p_pages:
         pages.append(_range("p1", f"p{facts.p_pages}"))
-    pages.append(_range(str(facts.body[0]), str(facts.body[1])))
+    if facts.body:
+        pages.append(_range(str(facts.body[0]), str(facts.body[1])))
     lines.append(front.words("braille-pages", pages=_joined(pages)))
     prints = print_ranges(facts.prints)
     if prints:

@@ -18,7 +18,7 @@ from ..document.nodes import Document, text_of
 from ..errors import JobError
 from ..findings import Findings, Span
 from ..settings import Settings
-from .assemble import ROUNDS, Assembled, Matter, add_front_pages, matter_pages
+from .assemble import ROUNDS, Assembled, Matter, add_front_pages, ending, matter_pages
 from .book import Book, Page, Volume
 from .contents import DEEPEST, Setting, set_print_contents
 from .convention import Convention
@@ -166,7 +166,8 @@ class Settler:
         volumes, settled = self._round(sizes)
         for _ in range(ROUNDS - 1):
             actual = _front_sizes(volumes, sizes)
-            if len(volumes) == 1 or _near(actual, sizes):
+            one = len(volumes) == 1 and actual.parts == 1
+            if one or _near(actual, sizes):
                 break
             sizes = actual
             volumes.clear()  # One set of pages in memory at a time.
@@ -199,9 +200,11 @@ class Settler:
         if matter:
             last = matter[-1].cursor
             cursor = Cursor(label=last.label, count=last.count, begun=True)
-        frame = Frame(self._title_block, self._ending)
+        ahead = sizes.parts - 1
+        frame = Frame(self._title_block, lambda n, last: ending(self.words, n + ahead, last))
         bound = Binder(self.text, self.shape, frame, sizes, cursor).bind() or [Bound(1)]
-        volumes = [Assembled(each.number, each.made) for each in bound]
+        volumes = [Assembled(number + 1, []) for number in range(ahead if bound[0].made else 0)]
+        volumes += [Assembled(each.number + len(volumes), each.made) for each in bound]
         if not self.settings.front_pages:
             return volumes, True
         name = code_name(self.settings.code, self.settings.math)
@@ -273,15 +276,19 @@ def _front_matter(blocks: Sequence[Block]) -> int:
 
 def _front_sizes(volumes: Sequence[Assembled], sizes: Sizes) -> Sizes:
     """The sizes with the front pages the volumes turned out to have."""
-    later = [volume.front() for volume in volumes[1:]]
+    later = [volume.front() for volume in volumes[sizes.parts :]]
     usual = sum(later) // len(later) if later else sizes.front
-    return replace(sizes, front=usual, first=max(0, volumes[0].front() - usual))
+    pages = sum(len(volume.p_made) for volume in volumes[: sizes.parts])
+    titles = volumes[0].front() - len(volumes[0].p_made)
+    parts = sizes.parts_for(titles, pages)
+    return replace(sizes, front=usual, first=max(0, titles + pages // parts - usual), parts=parts)
 
 
 def _near(one: Sizes, two: Sizes) -> bool:
     """Whether front pages differ by little beside a volume, or beside their own number."""
     little = max(2, one.wanted // 20, one.first // 6)
-    return abs(one.front - two.front) + abs(one.first - two.first) <= little
+    apart = abs(one.front - two.front) + abs(one.first - two.first)
+    return one.parts == two.parts and apart <= little
 
 
 def _span(block: Block, cell: int) -> Span | None:

@@ -23,21 +23,44 @@ WINDOW = 5
 @dataclass(frozen=True, slots=True)
 class Sizes:
     """Braille pages wanted in a volume and the most one may have; ``front`` of them are front
-    pages, in the first volume ``first`` more."""
+    pages, in the first volume with body text ``first`` more.  ``parts`` is how many volumes the
+    p-pages take: all but the last of these have no body text (BF 1.6, 2.1)."""
 
     wanted: int
     most: int
     front: int = 0
     first: int = 0
+    parts: int = 1
+
+    def parts_for(self, titles: int, pages: int) -> int:
+        """How many volumes so many p-pages take, after ``titles`` t-pages in each: the last also
+        has room for a fair share of the body, a quarter of a volume (common practice, no
+        source)."""
+        room = max(1, self.wanted // 2, self.most - titles - self.wanted // 4)
+        return max(1, -(-pages // room))
 
 
 @dataclass(frozen=True, slots=True)
 class Frame:
     """What the edition adds to every volume: a line above its first text (or none) and the
-    line that ends it, by number and whether it is the last."""
+    line that ends it (or none), by number and whether it is the last."""
 
     title: Callable[[Block], Block | None]
-    ending: Callable[[int, bool], Block]
+    ending: Callable[[int, bool], Block | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """The series the pages belong to.  ``count`` is how many volumes to make, 0 where their size
+    decides; ``before`` the pages of the series that stand before those of each volume: where it
+    is given, numbers begin again in each."""
+
+    name: str = "body"
+    count: int = 0
+    before: tuple[int, ...] = ()
+
+
+BODY = Series()
 
 
 @dataclass(slots=True)
@@ -52,9 +75,10 @@ class Binder:
     """Cuts blocks into volumes while their pages are made."""
 
     def __init__(
-        self, blocks: Sequence[Block], shape: Shape, frame: Frame, sizes: Sizes, cursor: Cursor
-    ) -> None:
-        self.blocks = list(blocks)
+        self, blocks: Sequence[Block], shape: Shape, frame: Frame, sizes: Sizes, cursor: Cursor,
+        series: Series = BODY,
+    ) -> None:  # fmt: skip
+        self.blocks, self.series = list(blocks), series
         self.shape, self.frame, self.sizes, self.cursor = shape, frame, sizes, cursor
         self.pages = 0
         self.volumes: list[Bound] = []
@@ -65,6 +89,8 @@ class Binder:
         """Every volume's body, in order."""
         while self.cursor.mark[0] < len(self.blocks):
             self._begin()
+            if self.series.before:
+                self.pages = self.series.before[len(self.volumes)]
             self.volumes.append(self._volume(len(self.volumes) + 1))
             self.pages += len(self.volumes[-1].made)
         return self.volumes
@@ -94,12 +120,18 @@ class Binder:
         later = max(1, self.sizes.wanted - self.sizes.front)
         # A tenth over the wanted size is better than one volume more.
         count = 1 if rest * 10 <= room * 11 else 1 + -(-(rest - room) * 10 // (later * 11))
+        if self.series.count:
+            count, room = max(1, self.series.count - number + 1), max(1, rest)
         target = min(room, max(1, rest // count)) if count > 1 else 0
         made = self._run(target)
         bound = Bound(number, made)
         last = made[-1].cursor.mark[0] >= len(self.blocks)
         at = len(self.blocks) if last else self._boundary(made, target)
-        self._end(bound, at, self.frame.ending(number, last))
+        ending = self.frame.ending(number, last)
+        if ending is None:
+            self.cursor = made[-1].cursor
+        else:
+            self._end(bound, at, ending)
         return bound
 
     def _run(self, target: int) -> list[Made]:
@@ -114,7 +146,7 @@ class Binder:
 
     def _page(self, cursor: Cursor, stop: int, count: int) -> Made:
         number = self.pages + count + 1
-        return make_page(self.blocks, stop, cursor, self.shape, "body", number)
+        return make_page(self.blocks, stop, cursor, self.shape, self.series.name, number)
 
     def _end(self, bound: Bound, at: int, ending: Block) -> None:
         """End a volume before block ``at``: its last pages are made again with the line that

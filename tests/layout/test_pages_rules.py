@@ -287,7 +287,7 @@ def test_a_long_word_is_not_broken_inside_an_indicator() -> None:
     (piece,) = made.cells.pieces
     sign = bytes([1] * 3 + [0] * 35 + [1] * 3)
     made.cells.pieces = [Piece(piece.cells, piece.origin, sign, piece.length)]
-    assert texts([made], shape(6))[0][:2] == ["@.<" + "w" * 35, "@.>"]
+    assert texts([made], shape(6))[0][:2] == ["@.<" + "w" * 34, "w@.>"]
 
 
 def test_a_long_word_of_a_heading_keeps_the_sides_free() -> None:

@@ -136,6 +136,70 @@ def test_no_volume_begins_inside_a_box() -> None:
         assert depth == 0
 
 
+def long_front(pages: int) -> Maker:
+    """Front matter of about so many braille pages before a body of some chapters."""
+    maker = Maker()
+    for number in range(1, pages // 4 + 1):
+        maker.heading(f"Preface {number}", division="front", new_page=number > 1)
+        for at in range(3):
+            maker.para("abcd efg " * 130, before=int(at == 0), division="front")
+    maker.items[0].before = 0
+    return maker.chapters(12, 60, pages=False)
+
+
+def test_front_matter_too_long_for_one_volume_takes_several() -> None:
+    """BF 1.6, 2.1: volumes near one another in size; front matter before the body, which
+    begins in the last of them."""
+    made = make(long_front(60), volume_pages=24)
+    volumes = made.book.volumes
+    sizes = [len(volume.pages) for volume in volumes]
+    assert max(sizes[:-1]) <= 30
+    series = [{page.series for page in volume.pages} for volume in volumes]
+    ahead = series.index({"t", "p", "body"})
+    assert ahead >= 2
+    assert series[:ahead] == [{"t", "p"}] * ahead
+    assert not made.findings.all()
+    account = conserve(made.document, made.book, Findings())
+    assert (account.lost, account.doubled) == (0, 0)
+
+
+def test_volumes_of_front_matter_are_numbered_with_the_others() -> None:
+    """BF 1.6, 2.3, 2.10: the line that ends a volume, its title page, the contents of each."""
+    made = make(long_front(60), volume_pages=24)
+    count = len(made.book.volumes)
+    for number in range(1, count):
+        last = made.lines(number, made.labels(number)[-1])
+        said = f",,end ,,of ,,volume #{'abcdefgh'[number - 1]}"
+        assert any(line.strip().startswith(said) for line in last)
+    title = " ".join(made.lines(1, "t1")).split()
+    pages = [label for label in made.labels(1) if label[0] == "p"]
+    assert f"p#a-p#{pages[-1][1:].translate(str.maketrans('1234567890', 'abcdefghij'))}" in title
+    assert made.labels(2)[-1][0] == "p"
+    assert "p1" in made.labels(2)
+    listed = [row.strip() for label in pages for row in made.lines(1, label)]
+    assert [row for row in listed if row.startswith(",volume")] == [
+        f",volume #{'abcdefgh'[n]}" for n in range(count)
+    ]
+    body = next(n for n in range(1, count + 1) if "1" in made.labels(n))
+    (entry,) = [row for row in listed if row.startswith(",chapter #a ")]
+    assert entry.endswith(" #a")
+    assert listed.index(f",volume #{'abcdefgh'[body - 1]}") < listed.index(entry)
+
+
+def test_contents_too_long_for_one_volume_go_on_in_the_next() -> None:
+    """BF 1.6, 2.10."""
+    maker = Maker()
+    for number in range(1, 900):
+        maker.heading(f"Part {number}")
+        maker.para("abcd")
+    made = make(maker, volume_pages=24)
+    sizes = [len(volume.pages) for volume in made.book.volumes]
+    assert max(sizes) < 32  # one volume of all front pages would have 48
+    series = [{page.series for page in volume.pages} for volume in made.book.volumes]
+    assert series[0] == {"t", "p"}
+    assert not made.findings.all()
+
+
 def test_an_empty_document_is_one_volume_of_front_pages() -> None:
     made = make(Maker())
     assert [volume.number for volume in made.book.volumes] == [1]
