@@ -13,9 +13,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from convert.check.edition import book_of
+from convert.check.inspect import inspect_book
 from convert.conserve import Account, conserve
 from convert.document.nodes import BOLD, Block, LineBreak, PrintPageTurn
 from convert.findings import Findings
+from convert.edition import Edition, Totals
 from convert.layout.book import Book, Page
 from convert.layout.convention import Convention
 from convert.layout.flow import flow
@@ -106,6 +109,9 @@ def lay(
     account = conserve(document, book, t.findings)
     assert (account.lost, account.doubled) == (0, 0)
     assert all(len(line) <= book.cells for _, _, p in book.pages() for line in text_of(p))
+    edition = Edition("a", document, book, [], Totals(), chosen)
+    failed = [f for f in inspect_book(book_of(edition)).failures if f.id.startswith("K")]
+    assert not failed
     return Laid(book, account, t.findings)
 
 
