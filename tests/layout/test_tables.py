@@ -17,8 +17,8 @@ from convert.check.edition import book_of
 from convert.check.inspect import inspect_book
 from convert.conserve import Account, conserve
 from convert.document.nodes import BOLD, Block, LineBreak, PrintPageTurn
-from convert.findings import Findings
 from convert.edition import Edition, Totals
+from convert.findings import Findings
 from convert.layout.book import Book, Page
 from convert.layout.convention import Convention
 from convert.layout.flow import flow
