@@ -131,15 +131,17 @@ def _named(
     caption: tuple[Block, ...], lines: list[Line | PrintPage]
 ) -> tuple[tuple[Block, ...], list[Line | PrintPage]]:
     """The title of a table and its rows: a first row of headings with one entry over all the
-    columns is part of the title (BF 11.2)."""
+    columns, or above another row of headings, is part of the title (BF 11.2)."""
     first = lines[0] if lines else None
     rows = [line for line in lines if isinstance(line, Line)]
     if not isinstance(first, Line) or len(rows) < 2 or not first.head or len(first.spots) != 1:
         return caption, lines
     columns = max(spot.column + spot.columns for row in rows for spot in row.spots)
-    if columns < 2 or first.spots[0].columns < columns:
+    spot = first.spots[0]
+    over_all = spot.columns >= columns or rows[1].head
+    if columns < 2 or not over_all or spot.entry.rows != 1:
         return caption, lines
-    return (*caption, *first.spots[0].entry.children), lines[1:]
+    return (*caption, *spot.entry.children), lines[1:]
 
 
 def _columned(

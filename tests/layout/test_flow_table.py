@@ -331,14 +331,15 @@ def test_a_list_in_an_entry_is_a_level_of_it(t: Trees) -> None:
 
 def test_a_heading_over_all_columns_in_the_first_row_is_the_title(t: Trees) -> None:
     """BF 11.2: title, then column headings."""
-    table = t.table(
-        t.row(t.entry("Three Lakes", columns=2), head=True),
-        t.row("Lake", "Area", head=True),
-        t.row("Blue Lake", "120"),
-    )
-    assert t.flowed(table) == [
-        "table-title 5-5 0 | Three Lakes",
-        f"table-note 7-5 0 | ‹{LISTED} Heading of the row headings: Lake›",
-        "table-row-heading 5-5 1 | Blue Lake",
-        "table 1-3 0 | Area: 120",
-    ]
+    for columns in (1, 2):
+        table = t.table(
+            t.row(t.entry("Three Lakes", columns=columns), head=True),
+            t.row("Lake", "Area", head=True),
+            t.row("Blue Lake", "120"),
+        )
+        assert t.flowed(table) == [
+            "table-title 5-5 0 | Three Lakes",
+            f"table-note 7-5 0 | ‹{LISTED} Heading of the row headings: Lake›",
+            "table-row-heading 5-5 1 | Blue Lake",
+            "table 1-3 0 | Area: 120",
+        ]
