@@ -116,6 +116,8 @@ def _goes_on(earlier: Block, block: Block) -> bool:
     the address does not tell, it may, so nothing is held against it."""
     if block.level > 1 or block.parts[0] == "runover" or beside(earlier, block):
         return True
+    if beside_holder(earlier, block):
+        return True
     return "document.xml!" in (block.element or "") and earlier.levels == block.levels
 
 
@@ -235,12 +237,26 @@ def beside(one: Block, other: Block) -> bool:
     """Whether ``other`` stands beside ``one``, or beside something that holds it."""
     if not one.element or not other.element:
         return False
-    first, second = one.element.split("/"), other.element.split("/")
-    if "document.xml!" in first:
+    _, second, shared = _paths(one.element, other.element)
+    return shared >= second - 1 > 3
+
+
+def beside_holder(one: Block, other: Block) -> bool:
+    """Whether ``other`` is a paragraph inside something beside ``one``: the rest of a definition,
+    of which the term stands above."""
+    if not one.element or not other.element or other.element.endswith(":item"):
         return False
+    first, second, shared = _paths(one.element, other.element)
+    return shared >= first - 1 > 3 and second > first
+
+
+def _paths(one: str, other: str) -> tuple[int, int, int]:
+    """Steps of two addresses, and how many they share from the root; none in
+    word-processor documents, whose paragraphs are all side by side."""
+    first, second = one.split("/"), other.split("/")
     shared = 0
     for left, right in zip(first, second, strict=False):
         if left != right:
             break
         shared += 1
-    return shared >= len(second) - 1 > 3
+    return len(first), len(second), 0 if "document.xml!" in first else shared

@@ -14,7 +14,8 @@ _LEAD = re.compile(r'(?: "{2,})? +(\S+)$')
 _TYPEFORM = re.compile(r"[.^_@][127]|,,,")
 _SIGNS = re.compile(r"[.^_@][127']")
 _INDICATOR = re.compile(r"([.^_@][17])(?<![^ \n\-]..)(?=[a-z,])")
-_HYPHEN = re.compile(r"[^ ,\-]-$")
+# The hyphen of a compound: no dash, and no hyphen by itself after a typeform indicator.
+_HYPHEN = re.compile(r"[^ ,\-](?<![._@^][127])-$")
 
 
 class Entry(NamedTuple):

@@ -146,8 +146,8 @@ def _add_parts(
     for _ in range(ROUNDS + 1):
         before, places = places, dict(body)
         rest = [replace(block, new_page=not at) for at, block in enumerate(matter.blocks)]
-        series = Series("p", parts, tuple(map(len, own)))
-        frame = Frame(lambda _: None, lambda n, last: None if last else ending(words, n, False))
+        series = Series("p", parts, tuple(map(len, own)), len(contents))
+        frame = Frame(lambda _: None, lambda n, _: ending(words, n, False) if n < parts else None)
         blocks = [*contents, *(rest if contents else matter.blocks)]
         bound = Binder(blocks, shape, frame, Sizes(1, 1 << 20), Cursor(), series).bind()
         made = [*(each.made for each in bound), *[[] for _ in range(parts)]]

@@ -366,13 +366,16 @@ MOST_BALANCED = 12
 heading, and the work grows with the square of their number (common practice, no source)."""
 
 
+TOO_LONG = 1 << 20  # More lines than there are: a word is longer than a line.
+
+
 def balance(block: Block, at: int, end: int, room: int) -> int:
     """The least width in which the cells from ``at`` to ``end`` need no more lines than they
     need in ``room``: so that no short word is left alone (BF 4.4)."""
     if end - at > room * MOST_BALANCED:
         return room
     needed = _lines_in(block, at, end, room)
-    if needed <= 1:
+    if needed <= 1 or needed >= TOO_LONG:
         return room
     low, high = max(1, (end - at) // (needed + 1)), room
     while low < high:
@@ -389,7 +392,7 @@ def _lines_in(block: Block, at: int, end: int, room: int) -> int:
     while at < end:
         found = cut(block, at, end, room)
         if found.end < 0:
-            return 1 << 20
+            return TOO_LONG
         at = found.resume
         count += 1
     return count

@@ -26,7 +26,7 @@ from .fill import END_LINE
 from .front import TitleFacts, Words, code_name
 from .furniture import Label, head_room
 from .items import Item
-from .lines import Block, added, prepare
+from .lines import CONTENTS, Block, added, prepare
 from .shape import Cursor, Shape
 from .symbols import Signs
 from .tables import Room, gather
@@ -278,10 +278,20 @@ def _front_sizes(volumes: Sequence[Assembled], sizes: Sizes) -> Sizes:
     """The sizes with the front pages the volumes turned out to have."""
     later = [volume.front() for volume in volumes[sizes.parts :]]
     usual = sum(later) // len(later) if later else sizes.front
-    pages = sum(len(volume.p_made) for volume in volumes[: sizes.parts])
+    pages = [made.page for volume in volumes[: sizes.parts] for made in volume.p_made]
+    matter = sum(not _lists_contents(page) for page in pages)
+    contents = sum(_lists_contents(made.page) for made in volumes[0].p_made)
     titles = volumes[0].front() - len(volumes[0].p_made)
-    parts = sizes.parts_for(titles, pages)
-    return replace(sizes, front=usual, first=max(0, titles + pages // parts - usual), parts=parts)
+    parts = sizes.parts_for(titles, contents, matter)
+    shared = titles + (contents + matter) // parts
+    if parts == sizes.parts:
+        shared = volumes[parts - 1].front()
+    return replace(sizes, front=usual, first=max(0, shared - usual), parts=parts)
+
+
+def _lists_contents(page: Page) -> bool:
+    """Whether a page has entries of the contents that the edition adds."""
+    return any(row is not None and row.kind == CONTENTS and row.item < 0 for row in page.rows)
 
 
 def _near(one: Sizes, two: Sizes) -> bool:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from .furniture import Label
 from .turns import Mark
 
-
 LEAST_ROOM = 11  # Cells for words right of the deepest margin (common practice, no source).
 
 

@@ -85,11 +85,12 @@ def choose(draft: Draft, measure: Measure, relax: Sequence[str]) -> tuple[int, t
             return row, ()
         judged.append((row, breaches))
     allowed: set[str] = set()
-    for rule in (COMPOUND, *relax):
+    for rule in ("", *relax):
         allowed.add(rule)
-        for row, breaches in judged:
-            if all(breach.rule in allowed for breach in breaches):
-                return row, breaches
+        for last in ("", COMPOUND):
+            for row, breaches in judged:
+                if all(breach.rule in allowed or breach.rule == last for breach in breaches):
+                    return row, breaches
     return judged[0]
 
 

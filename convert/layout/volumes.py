@@ -32,12 +32,15 @@ class Sizes:
     first: int = 0
     parts: int = 1
 
-    def parts_for(self, titles: int, pages: int) -> int:
-        """How many volumes so many p-pages take, after ``titles`` t-pages in each: the last also
+    def parts_for(self, titles: int, contents: int, matter: int) -> int:
+        """How many volumes so many pages of contents and front matter take, after ``titles``
+        t-pages in each.  The contents are all in the first (BF 2.10); the last also
         has room for a fair share of the body, a quarter of a volume (common practice, no
         source)."""
         room = max(1, self.wanted // 2, self.most - titles - self.wanted // 4)
-        return max(1, -(-pages // room))
+        if contents > room:
+            return 1 + max(1, -(-matter // room))
+        return max(1, -(-(contents + matter) // room))
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +56,13 @@ class Frame:
 class Series:
     """The series the pages belong to.  ``count`` is how many volumes to make, 0 where their size
     decides; ``before`` the pages of the series that stand before those of each volume: where it
-    is given, numbers begin again in each."""
+    is given, numbers begin again in each.  So many blocks at the start as ``whole`` says are all
+    in the first volume."""
 
     name: str = "body"
     count: int = 0
     before: tuple[int, ...] = ()
+    whole: int = 0
 
 
 BODY = Series()
@@ -124,6 +129,8 @@ class Binder:
             count, room = max(1, self.series.count - number + 1), max(1, rest)
         target = min(room, max(1, rest // count)) if count > 1 else 0
         made = self._run(target)
+        while made[-1].cursor.mark[0] < self.series.whole:
+            made.append(self._page(made[-1].cursor, len(self.blocks), len(made)))
         bound = Bound(number, made)
         last = made[-1].cursor.mark[0] >= len(self.blocks)
         at = len(self.blocks) if last else self._boundary(made, target)
@@ -181,7 +188,7 @@ class Binder:
         starts = [self.cursor.mark, *(page.cursor.mark for page in made)]
         best: tuple[int, int, int] | None = None
         page = 0
-        for block in range(starts[0][0] + 1, starts[-1][0] + 1):
+        for block in range(max(starts[0][0] + 1, self.series.whole), starts[-1][0] + 1):
             while page + 1 < len(starts) and starts[page + 1] <= (block, -1, 0):
                 page += 1
             rank = self._ranks[block]
@@ -189,6 +196,8 @@ class Binder:
                 continue
             found = (rank, abs(page - target), block)
             best = min(best, found) if best else found
+        if starts[min(target, len(starts) - 1)][0] < self.series.whole and not best:
+            return self.series.whole
         return self._from_turn(best[2]) if best else self._page_end(starts, target)
 
     def _page_end(self, starts: Sequence[tuple[int, int, int]], target: int) -> int:

@@ -208,6 +208,17 @@ VERSE_BREAKS = [
 ]  # fmt: skip
 
 
+def test_the_rest_of_a_definition_begins_no_list(tmp_path: Path) -> None:
+    """8.2: the second paragraph of a definition, after verse, on the last line of a page."""
+    first = "= body 1 - -\nli:1/1@d/10:item|,yore\n\nvs:1/1@d/12/4/2|,sun\n"
+    first += "\n".join(f"vs:1/1@d/12/4/{at}|,sun" for at in range(4, 18, 2)) + "\n\n"
+    last = "li:1/1@d/{}|,it is sd\n= body 2 - -\nli:1/1@d/14:item|,ye>\n"
+    rest = Drawing(first + last.format("12/6")).inspect(tmp_path)
+    assert "L05" not in failed(rest)
+    other = Drawing((first + last.format("12/6")).replace("@d/12/6|", "@e/12:item|"))
+    assert "L05" in failed(other.inspect(tmp_path))
+
+
 def test_verse_inside_an_item_of_a_narrow_page(tmp_path: Path) -> None:
     """13.3: verse further right inside an item, no margin so far that no words fit."""
     drawn = """= body 1 - -

@@ -113,6 +113,18 @@ def test_a_compound_longer_than_a_page_is_divided_and_recorded() -> None:
     assert [rule for rule, _ in made[0].breaches] == ["compound_whole"]
 
 
+def test_a_compound_stays_whole_where_another_rule_gives_way() -> None:
+    """BF 1.10: a heading longer than a page is divided, but not inside a compound."""
+    made = lay([hyphened("ab-cd " * 60 + "end", keep=(("whole", 1),))], shape(5))
+    words = "abcdefghijklm-abcdefghijklmnopqrst " * 9
+    long = lay([hyphened(words, keep=(("whole", 1),))], shape(6))
+    for pages in (made, long):
+        last = [text_of(each.page) for each in pages[:-1]]
+        assert last
+        assert not any(line.endswith("-") for page in last for line in page[-1:])
+        assert {rule for each in pages for rule, _ in each.breaches} == {"whole"}
+
+
 def test_a_page_may_end_at_a_dash() -> None:
     """BF 1.10: words on both sides of a dash are whole."""
     pages = texts([*lines(4), hyphened("one two abcdefghijkl ,-abcdefghijkl")], shape(5))
@@ -288,6 +300,15 @@ def test_a_long_word_is_not_broken_inside_an_indicator() -> None:
     sign = bytes([1] * 3 + [0] * 35 + [1] * 3)
     made.cells.pieces = [Piece(piece.cells, piece.origin, sign, piece.length)]
     assert texts([made], shape(6))[0][:2] == ["@.<" + "w" * 34, "w@.>"]
+
+
+def test_only_the_long_word_of_a_heading_is_broken() -> None:
+    """BF 1.10, 4.4: the words before it are whole."""
+    page = texts([item("h-center", "ab cdef " * 6 + "w" * 40 + " end", "centred")], shape(9))[0]
+    assert page[0].strip() == "ab cdef ab cdef ab cdef ab cdef ab"
+    assert page[1].strip() == "cdef ab cdef"
+    assert page[2].strip() == "w" * 34
+    assert page[3].strip() == "w" * 6 + " end"
 
 
 def test_a_long_word_of_a_heading_keeps_the_sides_free() -> None:
