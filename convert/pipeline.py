@@ -86,6 +86,7 @@ def translate_items(
         if item.runs:
             item.cells = translator.translate(passage, findings)
             item.cells.passage = passage
+            item.cells.pack()
 
 
 def measuring(document: Document, translator: Translator) -> Callable[[Inlines], Cells]:
@@ -144,6 +145,7 @@ def convert_source(
     translate_items(items, document, translator, findings)
     progress("laying out pages")
     book = settle(items, document, convention, settings, translator, findings)
+    del items, translator  # What they know is in the book; the checks need the room.
     account = conserve(document, book, findings)
     totals = Totals(
         print_characters=account.print_characters + unread,

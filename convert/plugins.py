@@ -45,11 +45,12 @@ def installed() -> tuple[Plugin, ...]:
     """Every plugin of the four groups, sorted; none is imported."""
     found: dict[tuple[str, str, str], Plugin] = {}
     for dist in distributions():
-        for entry in dist.entry_points:
-            if entry.group in GROUPS:
-                name = dist.metadata["Name"]
-                key = (entry.group, entry.name, name)
-                found.setdefault(key, Plugin(entry.group, entry.name, name, dist.version, entry))
+        entries = [entry for entry in dist.entry_points if entry.group in GROUPS]
+        if entries:
+            name, version = dist.metadata["Name"], dist.version
+        for entry in entries:
+            key = (entry.group, entry.name, name)
+            found.setdefault(key, Plugin(entry.group, entry.name, name, version, entry))
     return tuple(found[key] for key in sorted(found))
 
 
