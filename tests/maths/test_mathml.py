@@ -207,5 +207,5 @@ def test_10000_formulas_in_10_seconds() -> None:
     start = time.process_time()
     for source in sources:
         render(source, "ueb")
-    assert time.process_time() - start < 1
+    assert time.process_time() - start < 10  # linear; a quadratic walk takes minutes
     assert ascii_cells(render(sources[1], "ueb").cells) == "x;9#a"
