@@ -23,6 +23,7 @@ from .model import Book, Page, Tally, rule
 _FREE = frozenset(
     ["table", "table-head", "table-rule", "math", "h-center", "title", "end-of-volume", "page-turn"]
 )
+_CENTRED = frozenset(["table-columns-title"])
 _NOTE = re.compile(r"@\.[<>]")
 _EMBEDDED = re.compile(r"@\.<(.*?)@\.>")
 _OPEN = re.compile(r"(?:^|(?<=[ \-(8<]))([.^_@])7")
@@ -36,7 +37,7 @@ WORDS = 7
 def runovers_agree(book: Book, tally: Tally) -> None:
     """All runovers of an element begin in one cell."""
     for block in book.texts:
-        if block.kind in _FREE or len(block.at) < 3:
+        if block.kind in _FREE or block.style in _CENTRED or len(block.at) < 3:
             continue
         wanted = 0
         starts = block.starts[1:]
