@@ -31,8 +31,8 @@ TITLE_PAGES = frozenset(("titlepage", "halftitlepage"))
 @dataclass(frozen=True, slots=True)
 class Survey:
     """The step of each printed heading rank (1 is the highest), notes by id, which notes are
-    called, boxes around boxes, names of speakers.  Headings of print's own title pages have no rank: they name the work
-    (BF 2.3, 4.1)."""
+    called, boxes around boxes, names of speakers.  Headings of print's own title pages have no
+    rank: they name the work (BF 2.3, 4.1)."""
 
     ranks: Mapping[int, int]
     notes: dict[str, Footnote]

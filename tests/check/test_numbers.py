@@ -227,6 +227,14 @@ def test_elements_at_page_changes_broken(name: str, old: str, new: str, tmp_path
     assert name in failed(Drawing(*broken((TURNS,), old, new)).inspect(tmp_path))
 
 
+def test_a_number_in_the_text_is_no_page_number(tmp_path: Path) -> None:
+    """1.2: where the edition has no print pages, a number may end line 1 of a page."""
+    text = "  ,! sun is as wide as".ljust(33) + " a #aji"
+    assert len(text) == 40
+    drawn = Drawing(f"= body 1 - -\np|{text}\n\nev|~,! ,5d\n")
+    assert "P05" not in failed(drawn.inspect(tmp_path))
+
+
 def test_text_goes_on_in_the_runover_cell(tmp_path: Path) -> None:
     """1.11: after the page change line the element goes on at its runover cell."""
     right = TURNS.replace("p|  ,x 0 late4\np+|,! la/", "p|  ,x 0\np+|,! la/")
