@@ -78,3 +78,9 @@ def test_a_typeform_that_ends_with_a_line_ends_once() -> None:
     marks = (Mark(18, "line"),)
     cells = translator().translate(Passage(text, ((0, 18, ITALIC),), marks=marks), Findings())
     assert _ascii(cells) == ".7,! ,tides ( ,m>%.' 0 pr9t$"
+
+
+def test_a_passage_of_capitals_may_begin_after_a_line_end() -> None:
+    """UEB 8.5: the words are those the line end cuts, not those between spaces."""
+    cells = _cells("names:USER | SIGN | DATE here", Mark(6, "line"))
+    assert ",,,user" in _ascii(cells)

@@ -216,7 +216,7 @@ def small_capitals(passage: Passage, notes: list[Note]) -> str:
 
 def _facts(passage: Passage, text: str, spans: list[Span], notes: list[Note]) -> _Facts:
     facts = _Facts()
-    if capitals.may_hold_passage(text, text.split()):
+    if capitals.may_hold_passage(text, [text[start:end] for start, end in spans]):
         found = capitals.passages(text, spans)
         facts.runs = found.runs
         notes.extend(
