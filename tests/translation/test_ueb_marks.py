@@ -83,4 +83,4 @@ def test_a_typeform_that_ends_with_a_line_ends_once() -> None:
 def test_a_passage_of_capitals_may_begin_after_a_line_end() -> None:
     """UEB 8.5: the words are those the line end cuts, not those between spaces."""
     cells = _cells("names:USER | SIGN | DATE here", Mark(6, "line"))
-    assert ",,,user" in _ascii(cells)
+    assert _ascii(cells) == '"ns3 ,,,us] _\\ sign _\\ date,\' "h'
