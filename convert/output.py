@@ -39,6 +39,8 @@ def write_edition(
     is kept.  Raises PluginError for an unknown format or a writer that fails, ConvertError
     where the folder is something else's or cannot be written.
     """
+    from .layout.settle import collector_off
+
     stem = safe_stem(edition.source) if stem is None else stem
     formats = tuple(dict.fromkeys(formats))
     settings = replace(edition.settings, write=formats)
@@ -46,7 +48,7 @@ def write_edition(
     writers = {name: plugins.load("convert.writers", name) for name in formats}
     target = out / stem
     _check_target(target, edition)
-    with _working_folder(out) as work:
+    with _working_folder(out) as work, collector_off():
         folder = work / stem
         folder.mkdir()
         for name, writer in writers.items():
