@@ -39,7 +39,7 @@ def write_edition(
     is kept.  Raises PluginError for an unknown format or a writer that fails, ConvertError
     where the folder is something else's or cannot be written.
     """
-    from .layout.settle import collector_off
+    from .collector import collector_off
 
     stem = safe_stem(edition.source) if stem is None else stem
     formats = tuple(dict.fromkeys(formats))

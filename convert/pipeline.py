@@ -7,14 +7,13 @@ Everything below here is value in, value out; findings go into the sink.
 
 from __future__ import annotations
 
-import gc
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from dataclasses import fields, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from . import plugins
+from .collector import collector_off
 from .document.nodes import Document, Inlines
 from .document.tidy import tidy
 from .edition import Edition, Totals
@@ -104,19 +103,7 @@ def measuring(document: Document, translator: Translator) -> Callable[[Inlines],
     return measure
 
 
-@contextmanager
-def _no_collector() -> Iterator[None]:
-    """Hold the cycle collector back: the tree has no cycles, and looking costs a fifth."""
-    was = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was:
-            gc.enable()
-
-
-@_no_collector()
+@collector_off()
 def convert_source(
     path: Path, settings: Settings, progress: Progress = lambda line: None
 ) -> Edition:

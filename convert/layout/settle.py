@@ -7,13 +7,12 @@ numbers of front matter; both agree after at most four rounds.
 
 from __future__ import annotations
 
-import gc
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from ..collector import collector_off
 from ..document.nodes import Document, text_of
 from ..errors import JobError
 from ..findings import Findings, Span
@@ -63,19 +62,6 @@ def settle(
         words = Words(translator, convention.front, findings)
         gathered = gather(items, Room(cells, lines))
         return Settler(gathered, document, convention, settings, words).book()
-
-
-@contextmanager
-def collector_off() -> Iterator[None]:
-    """Python's search for reference cycles switched off: pages have none, and looking for
-    them takes longer than making the pages."""
-    was = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was:
-            gc.enable()
 
 
 class Settler:

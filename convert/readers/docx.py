@@ -6,13 +6,11 @@ lxml elements (:mod:`.docx_blocks`, :mod:`.docx_inlines`).  Standard: ISO/IEC 29
 
 from __future__ import annotations
 
-import gc
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import replace
 
 from lxml import etree
 
+from ..collector import collector_off
 from ..document.ledger import LedgerBuilder
 from ..document.nodes import Block, Document, Heading, Meta, PrintPage, Run
 from ..errors import SourceError
@@ -49,7 +47,7 @@ def read(source: Source, settings: Settings, findings: Findings) -> Document:
     path = f"/{2 * (root.index(body) + 1)}"
     first = walk.pages.first()
     children: list[Block] = [] if first is None else [PrintPage(label=first, address="first page")]
-    with _collector_off():
+    with collector_off():
         children += blocks(walk, body, path)
         children += walk.notes.rest()
     _report(walk, source)
@@ -61,19 +59,6 @@ def read(source: Source, settings: Settings, findings: Findings) -> Document:
         meta=_meta(parts.meta(), children, ledger.text),
         omissions=tuple(walk.line.omissions),
     )
-
-
-@contextmanager
-def _collector_off() -> Iterator[None]:
-    """Python's search for reference cycles switched off: the tree has none, and looking for
-    them takes a third of the time."""
-    was = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was:
-            gc.enable()
 
 
 def _start(

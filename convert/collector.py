@@ -1,0 +1,22 @@
+"""Python's search for reference cycles, switched off while a document is made.
+
+Trees, items and pages have no cycles, and looking for some costs a fifth of the time.
+"""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+
+@contextmanager
+def collector_off() -> Iterator[None]:
+    """No search for cycles inside; afterwards as before.  May be nested."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
