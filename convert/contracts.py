@@ -29,8 +29,11 @@ class Translator(Protocol):
     code: str
 
     def prepare(self, passages: Iterable[Passage]) -> None:
-        """Look over the whole document once for what no single passage can tell
-        (which quotation marks predominate, how many lengths of dash print uses)."""
+        """Look over the whole document for what no single passage can tell
+        (which quotation marks predominate, how many lengths of dash print uses).
+
+        Before tables are measured it is given the print of the document as one passage, then
+        again all passages; the last call holds."""
 
     def translate(self, passage: Passage, findings: Findings) -> Cells:
         """The cells of one passage; never raises for odd print, files a finding instead."""
