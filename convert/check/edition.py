@@ -101,6 +101,7 @@ def _page(made: Made, volume: int, ordinal: int, width: int) -> Page:
         rows[number - 1] = line
     page = Page(volume, ordinal, rows, count, made.series, made.braille_page)
     page.print_page = in_force = made.print_page
+    page.asked = made.asked
     page.text = cells[:count]
     if made.head:
         set_head(page, ascii_of(made.head), width)

@@ -57,6 +57,7 @@ class Page:
     lines: list[Line] = field(default_factory=list)
     print_page: str | None = None
     turns: set[int] = field(default_factory=set)
+    asked: bool = False
     joined: str = ""
     first: int = 0
     last: int = -1

@@ -243,6 +243,7 @@ def put_line(page: Page, row: dict[str, object], cells: str, width: int) -> None
     if not page.lines:
         page.series, page.label = str(row["series"]), str(row["braille_page"])
         page.print_page = row.get("print_page")  # type: ignore[assignment]
+        page.asked = bool(row.get("asked"))
         set_head(page, ascii_of(str(row.get("head") or "")), width)
     if row.get("foot"):
         page.foot = ascii_of(str(row["foot"])).split()[-1]

@@ -86,7 +86,8 @@ def _tops(book: Book) -> list[Top]:
     """Body page turns: the block before, the block after, the line it begins on, from 0, and
     whether the page before has text on one of its last two lines.
 
-    Front matter items and alphabetic references begin a new page, so nothing is due there.
+    Front matter items, alphabetic references and whatever else asks to begin a new page begin on
+    its first line, so nothing is due there.
     """
     if "tops" not in book.memo:
         book.memo["tops"] = list(_find_tops(book))
@@ -101,7 +102,7 @@ def _find_tops(book: Book) -> Iterator[Top]:
         if last is not None and block.tops and _follows(last.pages[-1], page):
             kinds = {near.kind for near in book.blocks[at : at + 3]} & NEW_PAGE
             known = block.kind != "page-turn" and id(block) not in listed
-            if known and not (block.kind in HEADINGS and kinds):
+            if known and not page.asked and not (block.kind in HEADINGS and kinds):
                 full = last.pages[-1].last >= book.depth - 2
                 yield last, block, page.first - bool(page.head), full
         last = block

@@ -56,6 +56,7 @@ class Page:
     ``series`` is ``t``, ``p`` or ``body``; ``braille_page`` its label as print (``t1``,
     ``p3``, ``17``); ``print_number`` the cells of the print page number on line 1.
     ``head`` and ``foot`` are (line from 1, cells from cell 1 of that line) furniture.
+    ``asked``: it begins a series or a volume, or something asks to begin a page.
     """
 
     series: str
@@ -65,6 +66,7 @@ class Page:
     head: str = ""
     foot: str = ""
     width: int = 40
+    asked: bool = False
 
     def line(self, number: int) -> str:
         """Line ``number`` (from 1) complete: text and furniture, trailing blanks trimmed."""

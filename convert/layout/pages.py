@@ -53,6 +53,7 @@ def make_page(
         head_line(shape.head, draft.number, shape.cells, shape.guard),
         at_right(foot, shape.cells),
         shape.cells,
+        cursor.fresh,
     )
     after = Cursor(
         mark,

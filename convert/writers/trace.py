@@ -1,7 +1,8 @@
 """The trace: one JSON object a line of every page, saying where the line came from.
 
-Public contract, section 5.  Two additions: ``text`` (the print the line stands for) and
-``address`` (where that print begins in the source).  ``head`` and ``foot`` are given as they
+Public contract, section 5.  Three additions: ``text`` (the print the line stands for), ``address``
+(where that print begins in the source), and ``asked`` (on line 1: the page was asked for and does
+not merely go on).  ``head`` and ``foot`` are given as they
 stand on the line: from cell 1, leading blanks kept.
 """
 
@@ -100,7 +101,7 @@ def has_running_head(page: Page) -> bool:
 
 
 def _furniture(page: Page, number: int, last: int) -> str:
-    out = ""
+    out = ', "asked": true' if number == 1 and page.asked else ""
     if number == 1 and page.head:
         out += f', "head": "{page.head.rstrip(BLANK)}"'
     if number == last and page.foot:

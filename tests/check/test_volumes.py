@@ -167,6 +167,15 @@ def test_page_tops(name: str, first: str, right: str, wrong: str, tmp_path: Path
     assert name in failed(body(first, wrong).inspect(tmp_path))
 
 
+def test_nothing_is_due_at_the_top_of_a_page_that_is_asked_for(tmp_path: Path) -> None:
+    """1.9: a new page that a section asks for begins on its first line."""
+    _, first, _, wrong = TOPS[0]
+    drawing = body(first, wrong)
+    row = next(row for row in drawing.trace if (row["page"], row["line"]) == (2, 1))
+    row["asked"] = True
+    assert "Z02" not in failed(drawing.inspect(tmp_path))
+
+
 def test_end_of_volume_beside_the_page_number(tmp_path: Path) -> None:
     """1.6: on the last line of a page the line stands clear of the braille page number."""
     line = "ev|{},,,5d ( volume,' #a\n"

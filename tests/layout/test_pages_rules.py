@@ -164,6 +164,16 @@ def test_new_page() -> None:
     assert pages[1][0].startswith("index")
 
 
+def test_a_page_that_is_asked_for_is_marked() -> None:
+    """BF 1.9: no blank line is due at its top, however full the page before."""
+    made = lay([*lines(9), heading("head", new_page=True), para("text", before=1)], shape(10))
+    assert [each.page.asked for each in made] == [True, True]
+    assert text_of(made[1].page)[0].strip() == "head"
+    made = lay([*lines(9), heading("head"), para("text", before=1)], shape(10))
+    assert [each.page.asked for each in made] == [True, False]
+    assert text_of(made[1].page)[1].strip() == "head"
+
+
 def test_a_full_page_needs_no_forced_turn() -> None:
     pages = lay([*lines(6), item("index", "index", new_page=True)], shape(6))
     assert len(pages) == 2
