@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+import convert
+from convert.findings import Findings
 from convert.translation import signs
 from convert.translation.cells import ascii_of
 
@@ -258,3 +260,18 @@ def test_indicators_by_name(name: str, wanted: str) -> None:
 def test_shortforms_are_all_there() -> None:
     """UEB 10.9: the rulebook lists 75."""
     assert len(signs.of_kind("shortform")) == 75
+
+
+def test_a_hair_space_between_quotation_marks_is_nothing() -> None:
+    """UEB 7.6.2: nested quotation marks stand unspaced; print only keeps them from touching."""
+    found = Findings()
+    text = "I heard, “He said ‘yes.’\u200a” Then rain."
+    cells = convert.translate(text, findings=found)
+    assert cells.ascii == ",i he>d1 8,he sd ,8yes4,00 ,!n ra94"
+    assert found.all() == []
+    claimed = {
+        at
+        for piece, start in zip(cells.pieces, cells.prints, strict=True)
+        for at in range(start, start + piece.length)
+    }
+    assert text.index("\u200a") in claimed

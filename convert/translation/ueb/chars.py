@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 import unicodedata
 from dataclasses import dataclass
@@ -27,6 +28,7 @@ _STAND_IN = "é"
 _KNOWN_BY_TABLE = frozenset("àáâãäåæçèéêëìíîïñòóôõöøùúûüýÿ")
 
 
+_BETWEEN_QUOTES = re.compile("(?<=[“”‘’])[\u2009\u200a\u202f](?=[“”‘’])")
 # Stands for a mark over or under a letter that has no sign of its own (UEB 4.2.7).
 UNKNOWN_MODIFIER = "transcriber-defined modifier 1"
 
@@ -63,6 +65,15 @@ def same() -> dict[str, str]:
 def invisible(char: str) -> bool:
     """Whether a character has no ink and no width: soft hyphen, joiners, byte-order mark."""
     return unicodedata.category(char) == "Cf" or char in "\ufe0e\ufe0f\u034f" or char == NOTHING
+
+
+def quotes_together(text: str) -> str:
+    """A text in which the hair spaces print sets between two quotation marks are nothing.
+
+    They keep the marks from touching in print; braille writes such marks unspaced (UEB 7.6.2
+    shows nested marks so).
+    """
+    return _BETWEEN_QUOTES.sub(NOTHING, text)
 
 
 def without_invisible(text: str) -> str:

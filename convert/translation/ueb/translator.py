@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from itertools import accumulate
 
 from ...findings import Findings
@@ -71,6 +72,10 @@ class UebTranslator:
 
     def translate(self, passage: Passage, findings: Findings) -> Cells:
         """The cells of a passage; odd print is a finding, never an error."""
+        if not passage.text.isascii():
+            text = chars.quotes_together(passage.text)
+            if text is not passage.text:
+                passage = replace(passage, text=text)
         single = self._is_single(passage.text)
         cells = None
         if not passage.divide_at and all(mark.what == "turn" for mark in passage.marks):
