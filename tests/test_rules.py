@@ -19,8 +19,8 @@ RANK = {
     "plugins": 1, "readers": 1, "maths": 1, "translation": 1,
     "layout": 2, "edition": 3, "contracts": 3,
     "writers": 4, "check": 4, "census": 4, "conserve": 4, "places": 4, "recipe": 4, "output": 5,
-    "pipeline": 6, "api": 7, "explain": 8, "job": 8, "testing": 8, "batch": 8, "commands": 9, "cli": 10,
-    "__main__": 11, "__init__": 12,
+    "pipeline": 6, "api": 7, "explain": 8, "job": 8, "testing": 8, "batch": 8, "commands": 9,
+    "cli": 10, "__main__": 11, "__init__": 12,
 }  # fmt: skip
 
 # Edition.write is a convenience over the stage that writes.

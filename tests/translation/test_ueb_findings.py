@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+import convert
 from convert.document.nodes import MathRun
 from convert.findings import Findings, catalogue
 from convert.translation.passage import Mark, Passage
@@ -12,6 +13,7 @@ from .ueb_case import cells, passage, translator
 
 RAISED = {
     "ueb.unknown-character": passage("costs ₹5"),
+    "ueb.other-script": passage("the word река"),
     "ueb.unknown-modifier": passage("ἀρχή"),
     "ueb.invisible": passage("soft\u00adware"),
     "ueb.numbers-joined": passage("1 000 000 people"),
@@ -78,3 +80,11 @@ def test_words_not_in_print_file_without_a_place() -> None:
     findings = Findings()
     translator().translate(Passage("₹", at=((0, -1),)), findings)
     assert findings.all()[0].spans == ()
+
+
+def test_letters_of_another_script_are_one_finding() -> None:
+    """A page of another script is one thing to settle, not one for each of its letters."""
+    found = Findings()
+    convert.translate("река, 日本 and 川", findings=found)
+    said = [(f.kind, dict(f.facts)["script"], len(f.spans)) for f in found.all()]
+    assert said == [("ueb.other-script", "Cyrillic", 4), ("ueb.other-script", "CJK", 3)]

@@ -28,6 +28,11 @@ _STAND_IN = "é"
 _KNOWN_BY_TABLE = frozenset("àáâãäåæçèéêëìíîïñòóôõöøùúûüýÿ")
 
 
+_OWN_SCRIPTS = {
+    *("LATIN", "GREEK", "COMBINING", "MODIFIER", "MATHEMATICAL", "SCRIPT", "BLACK-LETTER"),
+    *("DOUBLE-STRUCK", "FEMININE", "MASCULINE", "SUPERSCRIPT", "SUBSCRIPT", "OHM", "KELVIN"),
+    *("ANGSTROM", "MICRO", "ALEF", "BET", "GIMEL", "DALET"),
+}
 _BETWEEN_QUOTES = re.compile("(?<=[“”‘’])[\u2009\u200a\u202f](?=[“”‘’])")
 # Stands for a mark over or under a letter that has no sign of its own (UEB 4.2.7).
 UNKNOWN_MODIFIER = "transcriber-defined modifier 1"
@@ -197,3 +202,13 @@ def name_of(text: str) -> str:
     code = f"U+{ord(char):04X}"
     name = unicodedata.name(char, "without a name").lower()
     return f"{name} ({code})"
+
+
+def script_of(text: str) -> str:
+    """The script of a letter this code has no letters for (“Cyrillic”), from the character's
+    own name; empty for a symbol, or for a letter of a script the code knows."""
+    char = text[0]
+    first = unicodedata.name(char, "").partition(" ")[0]
+    if unicodedata.category(char)[0] not in "LM" or first in _OWN_SCRIPTS or not first:
+        return ""
+    return first if first == "CJK" else first.capitalize()

@@ -308,8 +308,10 @@ class _Plan:
     def _unknown(self, at: int) -> None:
         unit = self.frame.units[at]
         cells = signs.cells(PLACEHOLDER)
-        facts = (("name", chars.name_of(unit.text)), ("dots", notes.spoken(cells)))
-        self.notes.append(Note("ueb.unknown-character", unit.start, unit.end, facts))
+        script, dots = chars.script_of(unit.text), ("dots", notes.spoken(cells))
+        kind = "ueb.other-script" if script else "ueb.unknown-character"
+        name = ("script", script) if script else ("name", chars.name_of(unit.text))
+        self.notes.append(Note(kind, unit.start, unit.end, (name, dots)))
         self.items.append(Item(cells, unit.start, SYMBOL))
 
     def _mark(self, at: int) -> None:
