@@ -275,3 +275,8 @@ def test_a_hair_space_between_quotation_marks_is_nothing() -> None:
         for at in range(start, start + piece.length)
     }
     assert text.index("\u200a") in claimed
+
+
+def test_an_opening_mark_after_a_letter_is_a_quotation_mark_still() -> None:
+    """UEB 7.6: print's own direction is followed, wherever the mark stands."""
+    assert convert.translate("the word“ fell").ascii == "! ^w8 fell"

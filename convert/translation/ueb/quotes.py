@@ -116,7 +116,7 @@ def needs_state(text: str, single: bool) -> bool:
 
 def plain_roles(token: str, single: bool) -> str:
     """The roles of a token's marks where none needs the state of the paragraph."""
-    if token[:-1].isalpha() and token[-1] not in "”’'":
+    if token[:-1].isalpha() and token[-1] not in "“”‘’'":
         return ""
     table = {"“": "D", "”": "d"} if single else {"“": "o", "”": "c"}
     return "".join([table.get(mark, APOSTROPHE) for mark in token if mark in "“”‘’'"])
