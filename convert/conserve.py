@@ -18,12 +18,12 @@ import re
 import unicodedata
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 from itertools import accumulate, count
 from operator import sub
 
 from .document.ledger import BREAK, Ledger
 from .document.nodes import Document
+from .edition import Totals
 from .findings import Findings, Span
 from .layout.book import Book
 from .layout.items import Part
@@ -37,36 +37,34 @@ CLAIMED, OMITTED, IGNORED, FOLDED = 1, 2, 3, 4
 _EXCUSED = bytes.maketrans(bytes((0, FOLDED)), bytes((OMITTED, OMITTED)))
 
 
-@dataclass(slots=True)
-class Account:
-    """The sum: characters of print by what became of them, and the stretches that are wrong."""
-
-    print_characters: int = 0
-    in_cells: int = 0
-    folded: int = 0
-    omitted: int = 0
-    lost: int = 0
-    doubled: int = 0
-    losses: list[Span] = field(default_factory=list)
-    doublings: list[Span] = field(default_factory=list)
-
-
-def conserve(document: Document, book: Book, findings: Findings) -> Account:
+def conserve(document: Document, book: Book, findings: Findings) -> Totals:
     """Account for every print character; file ``print.lost`` and ``print.doubled``."""
-    account = Account()
-    state = bytearray(len(document.ledger.text))
+    ledger = document.ledger
+    state = bytearray(len(ledger.text))
+    doubled: list[Span] = []
     for parts in _placed(book):
-        if not _claim_whole(parts, document.ledger.text, state):
-            _claim(parts, state, account)
+        if not _claim_whole(parts, ledger.text, state):
+            doubled += _claim(parts, state)
     _excuse(document, state)
-    _sum(document.ledger, state, account)
-    for start, end in account.losses:
-        quote = document.ledger.quote(start, min(end, start + 40))
+    lost, invisible = _lost(ledger, state)
+    for start, end in lost:
+        quote = ledger.quote(start, min(end, start + 40))
         findings.add("print.lost", (start, end), number=end - start, words=quote)
-    for start, end in account.doublings:
-        quote = document.ledger.quote(start, min(end, start + 40))
-        findings.add("print.doubled", (start, end), words=quote)
-    return account
+    for start, end in doubled:
+        findings.add("print.doubled", (start, end), words=ledger.quote(start, min(end, start + 40)))
+    unseen = state.count(0) + state.count(FOLDED)
+    return Totals(
+        print_characters=len(state) - state.count(IGNORED),
+        in_cells=state.count(CLAIMED),
+        folded=unseen - _length(lost) - _length(invisible),
+        omitted=state.count(OMITTED) + _length(invisible),
+        lost=_length(lost),
+        doubled=_length(doubled),
+    )
+
+
+def _length(spans: list[Span]) -> int:
+    return sum(end - start for start, end in spans)
 
 
 def _placed(book: Book) -> Iterable[list[Part]]:
@@ -139,21 +137,23 @@ def _folds(parts: list[Part], source: Cells) -> list[int] | None:
     return folds if here == len(text) else None
 
 
-def _claim(parts: list[Part], state: bytearray, account: Account) -> None:
-    """Mark the print that the placed cells of one passage stand for."""
+def _claim(parts: list[Part], state: bytearray) -> list[Span]:
+    """Mark the print that the placed cells of one passage stand for; what was marked before."""
+    doubled: list[Span] = []
     source = parts[0].source
     passage = source.passage if source else None
     if source is None or passage is None:
-        return
+        return doubled
     for part in parts:
         for low, high in _to_ledger(passage, *part.print_span()):
             if state.find(CLAIMED, low, high) >= 0:
-                account.doublings.append((low, high))
+                doubled.append((low, high))
             state[low:high] = bytes((CLAIMED,)) * (high - low)
     stretches = [(part.at, part.at + len(part.text)) for part in parts]
     for low, high in _unclaimed(source, stretches):
         for first, last in _to_ledger(passage, low, high):
             state[first:last] = bytes(last - first)
+    return doubled
 
 
 def _unclaimed(source: Cells, stretches: list[Span]) -> Iterator[Span]:
@@ -205,17 +205,11 @@ def _is_invisible(text: str) -> bool:
     return all(unicodedata.category(ch) == "Cf" for ch in text)
 
 
-def _sum(ledger: Ledger, state: bytearray, account: Account) -> None:
-    account.print_characters = len(state) - state.count(IGNORED)
-    account.in_cells = state.count(CLAIMED)
-    account.omitted = state.count(OMITTED)
+def _lost(ledger: Ledger, state: bytearray) -> tuple[list[Span], list[Span]]:
+    """Stretches of words that nothing accounts for, and stretches of format characters."""
+    lost: list[Span] = []
+    invisible: list[Span] = []
     for run in _UNCLAIMED.finditer(state):
         for words in _WORDS.finditer(ledger.text, run.start(), run.end()):
-            if _is_invisible(words.group()):
-                account.omitted += words.end() - words.start()
-            else:
-                account.losses.append(words.span())
-                account.lost += words.end() - words.start()
-    left = state.count(0) + state.count(FOLDED)
-    account.folded = left - account.lost - (account.omitted - state.count(OMITTED))
-    account.doubled = sum(end - start for start, end in account.doublings)
+            (invisible if _is_invisible(words.group()) else lost).append(words.span())
+    return lost, invisible

@@ -16,7 +16,7 @@ from . import plugins
 from .collector import collector_off
 from .document.nodes import Document, Inlines
 from .document.tidy import tidy
-from .edition import Edition, Totals
+from .edition import Edition
 from .errors import ConvertError, JobError, PluginError, SourceError
 from .findings import STOP, Findings, number
 from .settings import Settings
@@ -133,18 +133,14 @@ def convert_source(
     progress("laying out pages")
     book = settle(items, document, convention, settings, translator, findings)
     del items, translator  # What they know is in the book; the checks need the room.
-    account = conserve(document, book, findings)
-    totals = Totals(
-        print_characters=account.print_characters + unread,
-        in_cells=account.in_cells,
-        folded=account.folded,
-        omitted=account.omitted,
-        lost=account.lost + unread,
-        doubled=account.doubled,
+    totals = replace(
+        conserve(document, book, findings),
         volumes=len(book.volumes),
         braille_pages=sum(len(volume.pages) for volume in book.volumes),
         print_pages=len(document.print_pages),
     )
+    totals.print_characters += unread
+    totals.lost += unread
     recipe = make_recipe(source, settings, convention)
     edition = Edition(source.name, document, book, [], totals, settings, recipe)
     progress("inspecting pages")

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from convert.conserve import Account, conserve
+from convert.conserve import conserve
 from convert.document.ledger import LedgerBuilder
 from convert.document.nodes import Document, Omission, Paragraph, Run
+from convert.edition import Totals
 from convert.findings import Findings
 from convert.layout.book import Book, Page, Row, Volume
 from convert.layout.items import Part
@@ -14,7 +15,7 @@ from .fake import letter_cells
 
 def account(
     text: str, lines: list[tuple[int, int]], omit: tuple[int, int] | None = None, broken: str = ""
-) -> tuple[Account, list[str]]:
+) -> tuple[Totals, list[str]]:
     """One paragraph of print, set in lines of (first cell, cell after the last)."""
     builder = LedgerBuilder()
     run = Run(*builder.add(text, "c.xhtml", "/4/2/1"))

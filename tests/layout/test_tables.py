@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from convert.check.edition import book_of
 from convert.check.inspect import inspect_book
-from convert.conserve import Account, conserve
+from convert.conserve import conserve
 from convert.document.nodes import BOLD, Block, LineBreak, PrintPageTurn
 from convert.edition import Edition, Totals
 from convert.findings import Findings
@@ -66,7 +66,7 @@ class Laid:
     """Pages made of some blocks, and the account of their print."""
 
     book: Book
-    account: Account
+    account: Totals
     findings: Findings
 
     @property
