@@ -27,8 +27,8 @@ from .edition import Totals
 from .findings import Findings, Span
 from .layout.book import Book
 from .layout.items import Part
+from .places import ledger_spans
 from .translation.cells import BLANK, Cells
-from .translation.passage import Passage
 
 _UNCLAIMED = re.compile(b"\x00+")
 _WORDS = re.compile(r"\S(?:.*\S)?", re.S)
@@ -145,13 +145,13 @@ def _claim(parts: list[Part], state: bytearray) -> list[Span]:
     if source is None or passage is None:
         return doubled
     for part in parts:
-        for low, high in _to_ledger(passage, *part.print_span()):
+        for low, high in ledger_spans(passage, *part.print_span()):
             if state.find(CLAIMED, low, high) >= 0:
                 doubled.append((low, high))
             state[low:high] = bytes((CLAIMED,)) * (high - low)
     stretches = [(part.at, part.at + len(part.text)) for part in parts]
     for low, high in _unclaimed(source, stretches):
-        for first, last in _to_ledger(passage, low, high):
+        for first, last in ledger_spans(passage, low, high):
             state[first:last] = bytes(last - first)
     return doubled
 
@@ -176,20 +176,6 @@ def _unclaimed(source: Cells, stretches: list[Span]) -> Iterator[Span]:
         here = max(here, stop)
     if source.text[here:].strip(BLANK):
         yield source.span(here, len(source.text))
-
-
-def _to_ledger(passage: Passage, start: int, end: int) -> Iterator[Span]:
-    """A stretch of passage text as stretches of the ledger; added words have none."""
-    rows = passage.at
-    if len(rows) == 1:
-        if rows[0][1] >= 0 and start < end:
-            yield start + rows[0][1] - rows[0][0], end + rows[0][1] - rows[0][0]
-        return
-    for at, (text_at, ledger_at) in enumerate(rows):
-        stop = rows[at + 1][0] if at + 1 < len(rows) else len(passage.text)
-        low, high = max(start, text_at), min(end, stop)
-        if ledger_at >= 0 and low < high:
-            yield low - text_at + ledger_at, high - text_at + ledger_at
 
 
 def _excuse(document: Document, state: bytearray) -> None:

@@ -18,7 +18,6 @@ NEEDS_ABOVE = frozenset(
 )
 NEEDS_BELOW = frozenset(["h-center", "list", "box-bottom", "displayed", "verse", "attribution"])
 HEADINGS = frozenset(["h-center", "h-5", "h-7"])
-BOXES = frozenset(["box-top", "box-bottom"])
 TABLE = frozenset(["table", "table-head", "table-rule"])
 NESTED = frozenset(["list", "exercise", "verse", "index", "glossary", "bibliography"])
 # What may hold displayed matter, verse and tables further to the right.

@@ -107,16 +107,6 @@ class Block:
         return [page.text[at] for page, at in zip(self.pages, self.at, strict=True)]
 
     @property
-    def blank_above(self) -> bool:
-        at = self.at[0]
-        return at > 0 and not self.pages[0].text[at - 1] and not (at == 1 and self.pages[0].head)
-
-    @property
-    def blank_below(self) -> bool:
-        page, at = self.pages[-1], self.at[-1]
-        return at + 1 < page.depth and not page.text[at + 1]
-
-    @property
     def tops(self) -> bool:
         """Whether it begins with the first text of its page."""
         return self.at[0] == self.pages[0].first

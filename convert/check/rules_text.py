@@ -26,7 +26,6 @@ _FREE = frozenset(
 _CENTRED = frozenset(["table-columns-title"])
 _NOTE = re.compile(r"@\.[<>]")
 _EMBEDDED = re.compile(r"@\.<(.*?)@\.>")
-_OPEN = re.compile(r"(?:^|(?<=[ \-(8<]))([.^_@])7")
 _MARK = re.compile(r"([.^_@])(?:7(?<![^ \n\-(8<]..)(?=\S)|('))")
 _TYPEFORM = re.compile(r"(?:^| )[.^_][127]\S")
 _SIGNS = [kind + sign for kind in ".^_@" for sign in "7'"]

@@ -21,7 +21,6 @@ from .assemble import ROUNDS, Assembled, Matter, add_front_pages, ending, matter
 from .book import Book, Page, Volume
 from .contents import DEEPEST, Setting, set_print_contents
 from .convention import Convention
-from .fill import END_LINE
 from .front import TitleFacts, Words, code_name
 from .furniture import Label, head_room
 from .items import Item
@@ -212,15 +211,6 @@ class Settler:
             return None
         blocks = added([self.words.heading("title", self.title)])
         return blocks[0] if blocks else None
-
-    def _ending(self, number: int, last: bool) -> Block:
-        """The line that ends a volume: a blank line above, never alone on a page (BF 1.6)."""
-        front = self.convention.front
-        text = front.words("the-end") if last else front.words("end-of-volume", n=number)
-        item = self.words.centred(END_LINE, END_LINE, text)
-        item.before = 1
-        item.keep = (("whole", 1), ("with_previous", 1))
-        return added([item])[0]
 
     # ------------------------------------------------------------ what had to give way
 

@@ -18,7 +18,6 @@ WPS = "{http://schemas.microsoft.com/office/word/2010/wordprocessingShape}"
 W14 = "{http://schemas.microsoft.com/office/word/2010/wordml}"
 V = "{urn:schemas-microsoft-com:vml}"
 O = "{urn:schemas-microsoft-com:office:office}"  # noqa: E741
-XML_SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 
 VAL = f"{W}val"
 ID = f"{W}id"

@@ -17,10 +17,8 @@ from .docx_names import M, W, to_transitional
 from .limits import LIMITS
 from .markup import MarkupError, parse_xml
 
-_CORE = "{http://schemas.openxmlformats.org/package/2006/metadata/core-properties}"
 _DC = "{http://purl.org/dc/elements/1.1/}"
 _MAIN_TYPES = ("document.main+xml", "template.main+xml")
-_PURL = "{http://purl.oclc.org/ooxml/"
 
 
 @dataclass(frozen=True, slots=True)

@@ -130,17 +130,6 @@ class OpenText:
                 if last[1] == last[0]:
                     self.runs.pop()
 
-    def span_from(self, at: int) -> tuple[int, int]:
-        """The ledger span of the inlines from index ``at`` on."""
-        spans = [
-            (r[0], r[1]) if type(r) is list else (r.start, r.end)
-            for r in self.runs[at:]
-            if type(r) is list or hasattr(r, "start")
-        ]
-        if not spans:
-            return self.ledger.length, self.ledger.length
-        return spans[0][0], spans[-1][1]
-
     def take(self) -> tuple[Inlines, str]:
         """The finished inlines and the path of the first; the text is empty again."""
         self.pending_break = False

@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from .css_text import Content, Value
 
 TYPE = "{http://www.idpf.org/2007/ops}type"
-MATHML = "{http://www.w3.org/1998/Math/MathML}"
 SVG = "{http://www.w3.org/2000/svg}"
 WATCHED = ("class", TYPE, "role", "style", "hidden", "aria-hidden")
 

@@ -20,7 +20,6 @@ _SENTENCE_END = re.compile("[.!?…][”’\"')\\]}]*$")
 _ENDING = frozenset(".!?…”’\"')]}")
 _OPENERS = {"(": ")", "[": "]", "{": "}", "“": "”", "‘": "’"}
 _LEADING = re.compile("[(\\[{“‘\"'’¡¿–—―-]*")
-_TRAILING = re.compile("[.,;:!?…]")
 FEWEST_WORDS = 3
 _DOUBLE = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
 # What makes a word's case differ from its letters' case, or cuts it: dashes, and small letters
