@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from .choices import Choice
 from .inlines import BOLD as BOLD
 from .inlines import ITALIC as ITALIC
 from .inlines import SCRIPT as SCRIPT
@@ -295,6 +296,7 @@ class Document:
     meta: Meta = field(default_factory=Meta)
     omissions: tuple[Omission, ...] = ()
     print_pages: tuple[str, ...] = ()
+    choices: tuple[Choice, ...] = ()
 
 
 def children_of(node: object) -> tuple[Node, ...]:

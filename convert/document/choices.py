@@ -1,0 +1,53 @@
+"""Choices: what a person has decided about stretches of print, for the rooms that act on them.
+
+The tree carries what a decision makes of its structure.  What only a later room can act on
+(how a word is read, how a table is set, where a page must turn) travels beside the tree as
+choices, each a stretch of the ledger and one word of the closed list ``KINDS``.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from dataclasses import dataclass
+
+# How print is read, obeyed by the translators.
+READING = (
+    "letters",  # the letters are spoken one by one: each stands for itself
+    "word",  # an ordinary word: contracted as the rules say
+    "uncontracted",  # no contractions here
+    "cells",  # exactly these cells; the value is Unicode braille
+    "opening",  # this mark is an opening quotation mark
+    "closing",  # this mark is a closing quotation mark
+    "apostrophe",  # this mark is an apostrophe
+)
+# How a formula is read, obeyed by the maths room (with ``cells`` above).
+MATHS = ("math-code", "math-text")
+# How blocks are laid out, obeyed by the formatter; the stretch is that of the whole block.
+LAYOUT = (
+    "table-format",  # the value names a form of table
+    "page-before",  # a new braille page begins here
+    "volume-before",  # a new volume begins here
+    "blank-before",  # the value is a number of blank lines
+    "keep-together",  # the block stays on one page
+    "keep-with-next",  # the block stays with what follows
+)
+KINDS = (*READING, *MATHS, *LAYOUT)
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Choice:
+    """One choice: the ledger stretch ``start`` to ``end``, its kind and its value."""
+
+    start: int
+    end: int
+    kind: str
+    value: str = ""
+
+
+def choices_in(
+    choices: tuple[Choice, ...], start: int, end: int, kinds: tuple[str, ...] = KINDS
+) -> tuple[Choice, ...]:
+    """The choices of these kinds that begin in a stretch; ``choices`` must be sorted."""
+    first = bisect_left(choices, start, key=lambda choice: choice.start)
+    last = bisect_left(choices, end, key=lambda choice: choice.start)
+    return tuple(choice for choice in choices[first:last] if choice.kind in kinds)
