@@ -12,14 +12,28 @@ import json
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
+from dataclasses import dataclass
 from multiprocessing import get_context
 from pathlib import Path
+from typing import Any
 
-from .errors import ConvertError, JobError
+from .errors import ConvertError, JobError, PluginError
 from .settings import Settings
+from .time_limit import time_limit
 
 Record = dict[str, object]
 Unit = tuple[Path, str]  # a source and the folder name it gets
+
+
+@dataclass(frozen=True, slots=True)
+class Engine:
+    """How a batch is run: ``workers`` processes of this machine, or those of the scheduler at
+    the address ``cluster``; ``again``: also what is done; ``seconds`` for a document, 0: any."""
+
+    workers: int = 1
+    cluster: str | None = None
+    again: bool = False
+    seconds: float = 0
 
 
 def convert_one(
@@ -49,12 +63,23 @@ def convert_one(
     }
 
 
-def run_unit(source: str, stem: str, out: str, settings: Settings, again: bool = False) -> Record:
-    """One document of a batch: its record, whatever happens; ``kept`` if it was done before."""
+def run_unit(
+    source: str,
+    stem: str,
+    out: str,
+    settings: Settings,
+    again: bool = False,
+    seconds: float = 0,
+) -> Record:
+    """One document of a batch: its record, whatever happens; ``kept`` if it was done before.
+
+    ``seconds`` is the time it may take, 0 for any.
+    """
     try:
-        if not again and (kept := _kept(Path(source), stem, Path(out), settings)):
-            return kept
-        return convert_one(Path(source), stem, Path(out), settings)
+        with time_limit(seconds):
+            if not again and (kept := _kept(Path(source), stem, Path(out), settings)):
+                return kept
+            return convert_one(Path(source), stem, Path(out), settings)
     except ConvertError as error:
         return refusal(source, str(error))
     except Exception as error:
@@ -91,20 +116,27 @@ def _kept(source: Path, stem: str, out: Path, settings: Settings) -> Record | No
     }
 
 
-def run_batch(
-    units: list[Unit], out: Path, settings: Settings, workers: int, again: bool
-) -> Iterator[Record]:
+def run_batch(units: list[Unit], out: Path, settings: Settings, engine: Engine) -> Iterator[Record]:
     """Records of all documents, each as it is finished; the biggest sources begin first.
 
-    A worker process that dies takes its document with it: that one is refused, the others go on.
+    Raises PluginError if a scheduler is asked for and cannot be had.
     """
-    left = sorted(units, key=lambda unit: -_size(unit[0]))
+    ordered = sorted(units, key=lambda unit: -_size(unit[0]))
+    run = _on_cluster if engine.cluster else _on_this_machine
+    yield from run(ordered, out, settings, engine)
+
+
+def _on_this_machine(
+    left: list[Unit], out: Path, settings: Settings, engine: Engine
+) -> Iterator[Record]:
+    """A worker process that dies takes its document with it: that one is refused, the others go
+    on.  Where the batch itself is stopped, nothing that waits is begun."""
     while left:
         done: set[str] = set()
-        with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
+        with ProcessPoolExecutor(engine.workers, mp_context=get_context("spawn")) as pool:
             jobs = {
-                pool.submit(run_unit, str(source), stem, str(out), settings, again): stem
-                for source, stem in left
+                pool.submit(run_unit, *_arguments(unit, out, settings, engine)): unit[1]
+                for unit in left
             }
             try:
                 for job in as_completed(jobs):
@@ -113,11 +145,57 @@ def run_batch(
                     yield record
             except BrokenProcessPool:
                 pass
+            finally:
+                pool.shutdown(wait=False, cancel_futures=True)
         rest = [unit for unit in left if unit[1] not in done]
         if len(rest) == len(left):
             source, _ = rest.pop(0)
             yield refusal(source, "The process that converted it ended suddenly, twice.")
         left = rest
+
+
+def _on_cluster(
+    units: list[Unit], out: Path, settings: Settings, engine: Engine
+) -> Iterator[Record]:
+    """The same over the workers of a Dask scheduler, which must see the same folders."""
+    client, completed = _client(str(engine.cluster))
+    with client:
+        jobs = {
+            client.submit(run_unit, *_arguments(unit, out, settings, engine), pure=False): unit
+            for unit in units
+        }
+        for job in completed(jobs):
+            error = job.exception()
+            yield job.result() if error is None else refusal(jobs[job][0], f"Lost: {error}.")
+
+
+def _client(address: str) -> tuple[Any, Callable[[Iterable[Any]], Iterable[Any]]]:
+    """A client of the scheduler at an address, and what waits for its jobs."""
+    try:
+        import distributed
+    except ImportError as error:
+        raise PluginError(
+            "A batch over several machines needs the package distributed.",
+            "Install it with “pip install cellset[cluster]”, or leave --cluster out.",
+        ) from error
+    try:
+        make: Any = distributed.Client
+        return make(address, timeout="15s"), distributed.as_completed
+    except (OSError, ValueError) as error:
+        raise PluginError(
+            f"The scheduler at {address} does not answer.",
+            "Start it, or correct the address after --cluster.",
+        ) from error
+
+
+def _arguments(
+    unit: Unit, out: Path, settings: Settings, engine: Engine
+) -> tuple[str, str, str, Settings, bool, float]:
+    """What one document needs, as plain values; whole paths for workers that stand elsewhere."""
+    source, stem = unit
+    if engine.cluster:
+        source, out = source.absolute(), out.absolute()
+    return str(source), stem, str(out), settings, engine.again, engine.seconds
 
 
 def _size(path: Path) -> int:

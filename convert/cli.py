@@ -7,8 +7,10 @@ nothing written; 2 wrong usage.
 from __future__ import annotations
 
 import io
+import signal
 import sys
 from importlib import import_module
+from types import FrameType
 
 import click
 
@@ -85,8 +87,15 @@ def group(debug: bool) -> None:
     """
 
 
+def _end(number: int, frame: FrameType | None) -> None:
+    """On a request to end, leave every block, so that working folders are removed."""
+    tell("Stopped. Documents that were not finished were not written.", err=True)
+    sys.exit(128 + number)
+
+
 def main() -> None:
     """Run the command; every refusal is one sentence on standard error."""
+    signal.signal(signal.SIGTERM, _end)
     try:
         group.main(standalone_mode=False)
     except click.exceptions.Exit as done:

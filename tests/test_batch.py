@@ -5,14 +5,16 @@ from __future__ import annotations
 import csv
 import json
 import shutil
+import signal
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from distributed import LocalCluster
 
-from convert.batch import find_sources, run_batch, run_unit
+from convert.batch import Engine, find_sources, run_batch, run_unit
 from convert.commands.batch import command
-from convert.errors import JobError
+from convert.errors import JobError, PluginError
 from convert.settings import Settings
 
 PLAIN = ["--code", "ueb-uncontracted", "--workers", "2"]
@@ -102,9 +104,43 @@ def test_a_process_that_dies_takes_only_its_document(
     bad.write_text("x" * 999_999)
     units = [(bad, "bad"), (shelf / "forms" / "permit-form.docx", "permit-form")]
     settings = Settings(code="ueb-uncontracted")
-    records = list(run_batch(units, tmp_path / "out", settings, 1, again=False))
+    records = list(run_batch(units, tmp_path / "out", settings, Engine(workers=1)))
     assert {record["status"] for record in records} >= {"refused"}
     assert (tmp_path / "out" / "permit-form").exists()
     assert [r["message"] for r in records if r["status"] == "refused"] == [
         "The process that converted it ended suddenly, twice."
     ]
+
+
+def test_a_document_that_takes_too_long_is_refused(tmp_path: Path, fixtures: Path) -> None:
+    source = str(fixtures / "river-school.epub")
+    record = run_unit(source, "river-school", str(tmp_path / "out"), Settings(), seconds=0.001)
+    assert record["status"] == "refused"
+    assert "time limit of 0.001 seconds" in str(record["message"])
+    assert not (tmp_path / "out" / "river-school").exists()
+
+
+def test_a_limit_that_is_not_reached_leaves_no_timer(tmp_path: Path, fixtures: Path) -> None:
+    source = str(fixtures / "permit-form.docx")
+    record = run_unit(source, "permit-form", str(tmp_path / "out"), Settings(), seconds=600)
+    assert record["status"] != "refused", record
+    assert signal.getitimer(signal.ITIMER_REAL) == (0.0, 0.0)
+
+
+def test_a_scheduler_runs_the_same_documents(shelf: Path, tmp_path: Path) -> None:
+    """Two worker processes of a scheduler on this machine stand for several machines."""
+    with (
+        LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as cluster,
+    ):
+        done = batch(
+            shelf, "--out", tmp_path / "out", *PLAIN, "--cluster", cluster.scheduler_address
+        )
+    assert done.exit_code == 3, done.output
+    assert "2 converted" in done.output
+    assert (tmp_path / "out" / "permit-form" / "permit-form.v1.brf").exists()
+
+
+def test_a_scheduler_that_does_not_answer_is_said(shelf: Path, tmp_path: Path) -> None:
+    done = batch(shelf, "--out", tmp_path / "out", *PLAIN, "--cluster", "nowhere")
+    assert isinstance(done.exception, PluginError)
+    assert "does not answer" in str(done.exception)

@@ -34,11 +34,25 @@ _COLUMNS = (
     default=lambda: os.cpu_count() or 1,
     help="Documents converted at a time [one for each processor].",
 )
+@click.option(
+    "--cluster",
+    metavar="ADDRESS",
+    help="Scheduler of the distributed package whose workers see these folders.",
+)
+@click.option(
+    "--minutes",
+    type=click.FloatRange(min=0),
+    default=60,
+    show_default=True,
+    help="Time for one document before it is refused; 0 for any time.",
+)
 @click.option("--again", is_flag=True, help="Convert also what an earlier run finished.")
 @with_options
 def command(
     sources: tuple[Path, ...],
     workers: int,
+    cluster: str | None,
+    minutes: float,
     again: bool,
     out: Path,
     job: Path | None,
@@ -55,7 +69,7 @@ def command(
     Exit status: 0 all done; 3 done, but something must be settled or was refused; 1 all refused.
     """
     from .. import plugins
-    from ..batch import find_sources, run_batch
+    from ..batch import Engine, find_sources, run_batch
     from ..output import unique_stems
     from ..pipeline import settings_from
 
@@ -67,7 +81,8 @@ def command(
     found = find_sources(sources, plugins.names("convert.readers"))
     units = list(zip(found, unique_stems(list(found)), strict=True))
     records = []
-    for record in run_batch(units, out, settings, workers, again):
+    engine = Engine(workers, cluster, again, minutes * 60)
+    for record in run_batch(units, out, settings, engine):
         records.append(record)
         if not quiet and not as_json:
             tell(f"{len(records)} of {len(units)}: {_line(record)}")
