@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from .decisions.record import Record
 from .document.nodes import Document
 from .findings import Finding
 from .layout.book import Book, Volume
@@ -36,6 +37,7 @@ class Edition:
     """What :func:`convert.convert` returns.
 
     ``stem`` names the folder and files it is written to; empty means the source's own stem.
+    ``decisions`` are those of the job file, in its order, with what became of each.
     """
 
     source: str
@@ -47,6 +49,7 @@ class Edition:
     recipe: dict[str, object] = field(default_factory=dict)
     checks: dict[str, object] = field(default_factory=dict)
     stem: str = ""
+    decisions: tuple[Record, ...] = ()
 
     @property
     def volumes(self) -> list[Volume]:

@@ -87,6 +87,8 @@ class Finding:
 
     ``spans`` are stretches of the ledger (none where the matter is the whole document);
     ``places`` are filled in when the pages are made, one for each span that reached one.
+    ``offer`` holds decisions in TOML, ready for the job file.  ``settled`` is a sentence that
+    says which decision settled it, empty where none did.
     """
 
     kind: str
@@ -95,10 +97,12 @@ class Finding:
     offer: tuple[str, ...] = ()
     places: tuple[Place, ...] = ()
     id: str = ""
+    settled: str = ""
 
     @property
     def severity(self) -> str:
-        return catalogue()[self.kind].severity
+        """That of its kind; what a decision has settled is only recorded."""
+        return TOLD if self.settled else catalogue()[self.kind].severity
 
     @property
     def message(self) -> str:
