@@ -77,9 +77,14 @@ def translate_items(
     items: list[Item], document: Document, translator: Translator, findings: Findings
 ) -> None:
     """Give every item its cells."""
+    from .layout.kin import rows_of_kin
     from .translation.passage import passage_of
 
     passages = [passage_of(item.runs, document.ledger) for item in items]
+    for at, kin in enumerate(rows_of_kin(items)):
+        # Only paragraphs in a typeform, or in capitals throughout, can share a passage.
+        if kin and (passages[at].forms or passages[at].text.isupper()):
+            passages[at] = replace(passages[at], kin=kin)
     translator.prepare(passages)
     for item, passage in zip(items, passages, strict=True):
         if item.runs:

@@ -40,6 +40,8 @@ class Passage:
     not overlapping, only where the value is not the plain one.  ``at`` lists
     (text offset, ledger offset) where stretches begin; -1 for words that print does not have.
     ``divide_at``: offsets where a braille line is wanted to end (tests, word division).
+    ``kin``: the number, from 1, of the row of paragraphs of one kind, one straight after
+    another, that the block belongs to; 0 for any other block.
     """
 
     text: str
@@ -49,6 +51,7 @@ class Passage:
     marks: tuple[Mark, ...] = ()
     at: tuple[tuple[int, int], ...] = ((0, 0),)
     divide_at: tuple[int, ...] = ()
+    kin: int = 0
 
     def ledger_at(self, offset: int) -> int:
         """The ledger offset of a text offset, or -1 for words that are not in print."""

@@ -28,10 +28,12 @@ _ODD = re.compile("[–—―ⅰ-ⅿⓐ-ⓩ\u0345]")
 
 
 class Run(NamedTuple):
-    """A capitals passage: from the first letter's place to the terminator's."""
+    """A capitals passage: from the first letter's place to the terminator's, which stands only
+    where the passage ``closes`` in this paragraph (UEB 8.5.5)."""
 
     start: int
     end: int
+    closes: bool = True
 
 
 class Capitals(NamedTuple):
@@ -115,6 +117,20 @@ def passages(text: str, words: list[tuple[int, int]]) -> Capitals:
                     runs.append(_bounds(text, bits[first].start, bits[last - 1].end))
         at = next_at
     return Capitals(tuple(runs), tuple(doubtful))
+
+
+def is_shouted(texts: list[str]) -> bool:
+    """Whether paragraphs all in capitals are one passage together (UEB 8.5.2, 8.5.5)."""
+    words = [word for text in texts for word in text.split() if any(map(str.isalpha, word))]
+    doubles = sum(bool(_DOUBLE.search(word)) for word in words)
+    return len(words) >= FEWEST_WORDS and doubles > 1
+
+
+def whole(text: str, ends: bool) -> Capitals:
+    """A paragraph wholly inside a capitals passage (UEB 8.5.5)."""
+    size = len(text.rstrip())
+    start, end, _closes = _bounds(text, size - len(text.strip()), size)
+    return Capitals((Run(start, end, ends),), ())
 
 
 def _words_of(text: str, group: list[_Bit]) -> int:

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from ...document.nodes import SMALL_CAPS
 from ..passage import Passage
-from . import capitals, marks, quotes, typeforms
+from . import capitals, joined, marks, quotes, typeforms
 from .chars import NUMBER_SPACES
 from .data import data
 from .notes import spoken
@@ -104,19 +104,19 @@ class _Facts:
     small: list[Span] = field(default_factory=list)
 
 
-def look(passage: Passage, single: bool) -> Paragraph:
+def look(passage: Passage, single: bool, link: joined.Link = joined.ALONE) -> Paragraph:
     """Look a paragraph over and cut it into words; a word that nothing around it touches is
     given as its text and the roles of its quotation marks only."""
     out = Paragraph()
     text = small_capitals(passage, out.notes)
-    spans, joined = token_spans(text)
+    spans, groups = token_spans(text)
     for at in (*marks.line_ends(passage), *(at for at, _ in marks.unprinted(passage))):
         spans = _split(spans, at)
     out.notes.extend(
         Note("ueb.numbers-joined", start, end, (("number", text[start:end]),))
-        for start, end in joined
+        for start, end in groups
     )
-    facts = _facts(passage, text, spans, out.notes)
+    facts = _facts(passage, text, spans, out.notes, link)
     found = quotes.roles(text, single, single)
     out.notes.extend(direction_notes(found))
     touched = _touched_words(spans, facts, passage.divide_at)
@@ -214,9 +214,13 @@ def small_capitals(passage: Passage, notes: list[Note]) -> str:
     return text
 
 
-def _facts(passage: Passage, text: str, spans: list[Span], notes: list[Note]) -> _Facts:
+def _facts(
+    passage: Passage, text: str, spans: list[Span], notes: list[Note], link: joined.Link
+) -> _Facts:
     facts = _Facts()
-    if capitals.may_hold_passage(text, [text[start:end] for start, end in spans]):
+    if link.capitals:
+        facts.runs = capitals.whole(text, link.ends).runs
+    elif capitals.may_hold_passage(text, [text[start:end] for start, end in spans]):
         found = capitals.passages(text, spans)
         facts.runs = found.runs
         notes.extend(
@@ -224,7 +228,7 @@ def _facts(passage: Passage, text: str, spans: list[Span], notes: list[Note]) ->
             for start, end in found.doubtful
         )
     if passage.forms:
-        facts.inserts = typeforms.inserts(text, passage.forms, spans)
+        facts.inserts = typeforms.inserts(text, passage.forms, spans, link.before, link.after)
         facts.levels = [(row.start, row.end, row.level) for row in typeforms.levels(passage.forms)]
         facts.small = [(low, high) for low, high, bits in passage.forms if bits & SMALL_CAPS]
     facts.foreign = [(start, end, 0) for start, end in foreign(passage, notes)]
@@ -266,7 +270,7 @@ def _word(text: str, span: Span, roles: str, facts: _Facts, divide_at: Iterable[
                 max(run.start, start) - start,
                 min(run.end, end) - start,
                 run.start >= start,
-                run.end <= end,
+                run.end <= end and run.closes,
             )
             for run in facts.runs
             if run.start < end and run.end > start

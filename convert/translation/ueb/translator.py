@@ -12,7 +12,7 @@ from ...settings import Settings
 from ..cells import BLANK, Cells, Piece
 from ..louis_gate import Gate
 from ..passage import Passage
-from . import capitals, chars, expressions, marks, paragraph, quotes
+from . import capitals, chars, expressions, joined, marks, paragraph, quotes
 from .keys import Inserts, Key, keyed
 from .letters import Letters
 from .notes import invisible
@@ -49,6 +49,7 @@ class UebTranslator:
         self._scribe = expressions.Scribe(settings.math, gate is not None, self._planned)
         self._choice = settings.quotes
         self._single: bool | None = None
+        self._links: dict[joined.Key, joined.Link] = {}
         self._memos = {False: _Memo(self._made), True: _Memo(self._made_single)}
         self._notes: dict[Key, tuple[Note, ...]] = {}
         # Words with findings or to be watched, and what for.
@@ -60,8 +61,11 @@ class UebTranslator:
         self._grouped: set[Key] = set()
 
     def prepare(self, passages: Iterable[Passage]) -> None:
-        """Learn which quotation marks predominate in the document (UEB 7.6.1)."""
-        self._single = quotes.single_predominates([passage.text for passage in passages])
+        """Learn which quotation marks predominate in the document (UEB 7.6.1), and which
+        passages go on over several paragraphs (UEB 8.5.5, 9.9)."""
+        known = list(passages)
+        self._single = quotes.single_predominates([passage.text for passage in known])
+        self._links = joined.links(known)
 
     def _is_single(self, text: str) -> bool:
         if self._choice != quotes.AUTO:
@@ -72,15 +76,22 @@ class UebTranslator:
 
     def translate(self, passage: Passage, findings: Findings) -> Cells:
         """The cells of a passage; odd print is a finding, never an error."""
+        link = (
+            self._links.get(joined.key_of(passage), joined.ALONE) if self._links else joined.ALONE
+        )
         if not passage.text.isascii():
             text = chars.quotes_together(passage.text)
             if text is not passage.text:
                 passage = replace(passage, text=text)
         single = self._is_single(passage.text)
         cells = None
-        if not passage.divide_at and all(mark.what == "turn" for mark in passage.marks):
+        if (
+            link is joined.ALONE
+            and not passage.divide_at
+            and all(mark.what == "turn" for mark in passage.marks)
+        ):
             cells = self._bulk(passage, single, findings)
-        return self._look(passage, single, findings) if cells is None else cells
+        return self._look(passage, single, findings, link) if cells is None else cells
 
     def _bulk(self, passage: Passage, single: bool, findings: Findings) -> Cells | None:
         """A paragraph whose words are decided one by one, all at once; None where words
@@ -122,9 +133,9 @@ class UebTranslator:
         spans = [(start, start + len(token)) for start, token in zip(prints, tokens, strict=True)]
         return any(capitals.passages(text, spans))
 
-    def _look(self, passage: Passage, single: bool, findings: Findings) -> Cells:
+    def _look(self, passage: Passage, single: bool, findings: Findings, link: joined.Link) -> Cells:
         """The way of a paragraph whose words depend on one another."""
-        found = paragraph.look(passage, single)
+        found = paragraph.look(passage, single, link)
         words = found.words
         rooms = [
             paragraph.Token(at, sign, "", Word(sign, room=True))

@@ -92,8 +92,24 @@ def runs(text: str, forms: Forms, bit: int) -> list[Span]:
     return out
 
 
-def inserts(text: str, forms: Forms, words: list[Span]) -> list[Insert]:
-    """The typeform indicators of a paragraph, in reading order."""
+def is_first(text: str, start: int) -> bool:
+    """Whether no letter or digit stands before a place."""
+    return not any(map(str.isalnum, text[:start]))
+
+
+def is_last(text: str, end: int) -> bool:
+    """Whether no letter or digit stands after a place."""
+    return not any(map(str.isalnum, text[end:]))
+
+
+def inserts(
+    text: str, forms: Forms, words: list[Span], before: int = 0, after: int = 0
+) -> list[Insert]:
+    """The typeform indicators of a paragraph, in reading order.
+
+    ``before``/``after``: bits of the passages that come from the paragraph before, or go on
+    in the next (UEB 9.9).
+    """
     present = 0
     for _start, _end, bits in forms:
         present |= bits | STRIKE_AS if bits & STRIKE else bits
@@ -106,7 +122,13 @@ def inserts(text: str, forms: Forms, words: list[Span]) -> list[Insert]:
     spans.sort(key=_outermost)
     out: list[Insert] = []
     for depth, (start, end, _order, bit) in enumerate(spans):
-        out.extend(_indicators(text, (start, end), bit, words, depth))
+        if bit & after and is_last(text, end):
+            out.append(Insert(start, depth, _signs(bit)["passage"], True))
+        elif bit & before and is_first(text, start):
+            out.append(Insert(start, depth, _signs(bit)["passage"], True))
+            out.append(Insert(end, depth, _signs(bit)["end"], False))
+        else:
+            out.extend(_indicators(text, (start, end), bit, words, depth))
     out.sort(key=_in_order)
     return out
 

@@ -1,0 +1,128 @@
+"""Passages over several paragraphs: the indicator at each, one terminator (UEB 8.5.5, 9.9)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from convert.document.nodes import Added
+from convert.findings import Findings
+from convert.layout.items import Item
+from convert.layout.kin import rows_of_kin
+from convert.translation.passage import Passage
+
+from .ueb_case import FOLD, passage, translator
+
+
+def blocks(*given: Passage, grade: int = 2) -> list[str]:
+    """The braille of paragraphs of one kind, one straight after another."""
+    kin = [replace(one, kin=one.kin or 1, at=((0, at * 1000),)) for at, one in enumerate(given)]
+    tool = translator(grade)
+    tool.prepare(kin)
+    out = [tool.translate(one, Findings()).ascii.translate(FOLD) for one in kin]
+    tool.prepare([])
+    return out
+
+
+def whole(text: str, form: str = "italic") -> Passage:
+    """A paragraph wholly in one typeform."""
+    return passage(text, (0, len(text), form))
+
+
+def test_a_typeform_passage_is_closed_once_at_its_very_end() -> None:
+    """UEB 9.9."""
+    assert blocks(whole("We go up now."), whole("You go too."), whole("So it is.")) == [
+        ".7,we g up n[4",
+        ".7,y g too4",
+        ".7,s x is4.'",
+    ]
+
+
+def test_a_short_paragraph_inside_the_passage_has_the_passage_indicator_too() -> None:
+    """UEB 9.9: its own length does not count."""
+    assert blocks(whole("We go up now."), whole("Up!"), whole("So it is."))[1] == ".7,up6"
+
+
+def test_a_passage_may_begin_inside_the_first_paragraph() -> None:
+    """UEB 9.9."""
+    first = passage("He read: we go up", (9, 17, "bold"))
+    assert blocks(first, whole("and on we go.", "bold")) == [
+        ",he r1d3 ^7we g up",
+        "^7& on we g4^'",
+    ]
+
+
+def test_two_marked_words_that_meet_are_no_passage() -> None:
+    """UEB 9.9 speaks of a passage: neither paragraph is wholly in the typeform."""
+    first = passage("He saw Titanic", (7, 14, "italic"))
+    assert blocks(first, passage("Titanic sank.", (0, 7, "italic"))) == [
+        ",he saw .1,titanic",
+        ".1,titanic sank4",
+    ]
+
+
+def test_nested_typeforms_go_on_each_for_itself() -> None:
+    """UEB 9.8, 9.9."""
+    both = passage("We go up now.", (0, 13, "italic"), (0, 13, "bold"))
+    assert blocks(both, whole("You go too.")) == ["^7.7,we g up n[4^'", ".7,y g too4.'"]
+
+
+def test_a_capitals_passage_is_closed_once_at_its_very_end() -> None:
+    """UEB 8.5.5."""
+    assert blocks(Passage("KEEP OFF THE GRASS."), Passage("NO DOGS."), Passage("BY ORDER.")) == [
+        ",,,keep (f ! grass4",
+        ",,,no dogs4",
+        ",,,by ord]4,'",
+    ]
+
+
+def test_digits_and_letters_inside_a_joined_passage() -> None:
+    """UEB 6.5.2, 8.5.5: no capitals sign shields the letter."""
+    assert blocks(Passage("ROW 4D IS FULL"), Passage("ROW 4B IS NOT")) == [
+        ",,,r[ #d;d is full",
+        ",,,r[ #d;b is n,'",
+    ]
+
+
+def test_quotation_marks_round_the_paragraphs_stay_outside() -> None:
+    """UEB 8.6.2: what was opened before the passage is closed after it."""
+    assert blocks(Passage("“KEEP OFF THE GRASS."), Passage("“ALL OF YOU.”")) == [
+        "8,,,keep (f ! grass4",
+        "8,,,all ( y4,'0",
+    ]
+
+
+def test_uncontracted_braille_does_the_same() -> None:
+    """UEB 8.5.5, 9.9."""
+    assert blocks(whole("We go up."), whole("You too."), grade=1) == [
+        ".7,we go up4",
+        ".7,you too4.'",
+    ]
+
+
+@pytest.mark.parametrize("kin", [(1, 2), (1, 0)])
+def test_blocks_of_another_kind_are_passages_of_their_own(kin: tuple[int, int]) -> None:
+    """UEB 8.5.6."""
+    given = [
+        replace(Passage("KEEP OFF THE GRASS", at=((0, at * 100),)), kin=row)
+        for at, row in enumerate(kin)
+    ]
+    tool = translator()
+    tool.prepare(given)
+    assert all(tool.translate(one, Findings()).ascii.endswith(",'") for one in given)
+
+
+def test_rows_of_paragraphs() -> None:
+    """UEB 8.5.6: a heading parts them; a print page (Braille Formats 1.11) does not."""
+    words = (Added("x"),)
+    items = [
+        Item("para", "paragraph", words),
+        Item("page-turn", "page-turn", page=("2",)),
+        Item("para", "paragraph", words),
+        Item("h-5", "cell-5-heading", words),
+        Item("para", "paragraph", words),
+        Item("para", "blocked", words),
+        Item("list", "list", words),
+    ]
+    assert rows_of_kin(items) == [1, 0, 1, 0, 2, 3, 0]
