@@ -2,8 +2,9 @@
 
 Done: math mrow mstyle mpadded maction semantics mi mn mo mtext ms mspace mfrac msqrt
 mroot msub msup msubsup mmultiscripts munder mover munderover mfenced menclose mphantom
-mtable mtr mlabeledtr mtd.  Not transcribed, kept as Unsupported with their text: mglyph,
-merror, elementary arithmetic (mstack, mlongdiv...), content MathML, anything unknown.
+mtable mtr mlabeledtr mtd, and elementary arithmetic: mstack mlongdiv msgroup msrow msline
+mscarries mscarry.  Not transcribed, kept as Unsupported with their text: mglyph, merror,
+content MathML, anything unknown.
 
 Nothing here recurses: elements are listed parents first and built from the last to the first.
 """
@@ -20,7 +21,8 @@ from lxml import etree
 from ..errors import SourceError
 from . import omml
 from .chars import NO_INK, cut, is_numeral, letters, level_of, phrase, sign, unstyled
-from .mathml_build import BUILD, GIVES_ROW, Made, Part, arity_of, lifted
+from .mathml_build import BUILD, GIVES_ROW, arity_of, lifted
+from .mathml_parts import Made, Part
 from .tree import DEPTH, ELEMENTS, Expression, Leaf, Number, Row, Space, Unsupported, Words
 
 LONGEST = 8_000_000

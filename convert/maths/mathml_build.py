@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import NamedTuple
-
 from .chars import cut, level_of, sign
+from .mathml_parts import Attributes, Build, Part
+from .mathml_work import WORK
 from .tree import (
     CLOSE,
     OPEN,
@@ -22,30 +21,7 @@ from .tree import (
     row,
 )
 
-Attributes = Mapping[str, str]
 Pair = tuple[Expression | None, Expression | None]
-
-
-class Made(NamedTuple):
-    """A node, and how many levels of structure (rows not counted) it holds."""
-
-    node: Expression
-    depth: int
-
-
-class Part(NamedTuple):
-    """A child: its element's name, attributes and node."""
-
-    name: str
-    attributes: Attributes
-    made: Made
-
-    @property
-    def node(self) -> Expression:
-        return self.made.node
-
-
-Build = Callable[[list[Part], Attributes, str], Expression]
 
 
 def _get(attributes: Attributes, name: str, default: str = "") -> str:
@@ -226,6 +202,7 @@ BUILD: dict[str, Build] = {
     "mtable": _grid,
     "mtr": _line,
     "mlabeledtr": _labelled,
+    **WORK,
 }
 GIVES_ROW = frozenset(name for name, build in BUILD.items() if build is _row)
 _LINES = frozenset(("mtr", "mlabeledtr"))

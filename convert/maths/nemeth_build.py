@@ -33,6 +33,7 @@ from .tree import (
     Fraction,
     Grid,
     Letter,
+    Line,
     Name,
     Number,
     Root,
@@ -43,6 +44,7 @@ from .tree import (
     Stack,
     Unsupported,
     Words,
+    Work,
     parts,
 )
 from .ueb_leaves import Contract
@@ -178,6 +180,9 @@ class Builder:
                 return self._enclosed(node, place)
             case Grid():
                 return self._grid(node, place)
+            case Work() | Line():
+                self.tell("arithmetic in columns inside another structure", print_of(node))
+                return [Visit(Words(print_of(node), node.path), place.plain())]
         return []
 
     def _row(self, inside: tuple[Expression, ...], place: Place) -> Tasks:

@@ -10,7 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from itertools import zip_longest
 
+from . import nemeth_work
 from .cells import BLANK, MathCells
+from .columns import Text, as_work, is_block
 from .nemeth_build import Builder
 from .nemeth_data import indicator, sign
 from .nemeth_row import side_by_side
@@ -38,31 +40,48 @@ class Line:
 
 
 def is_display(expression: Expression) -> bool:
-    """Whether rows and columns stand in the expression itself, not inside a structure."""
-    return any(isinstance(node, Grid) and node.rows for node in parts(expression))
+    """Whether rows and columns, or arithmetic in columns, stand in the expression itself, not
+    inside a structure."""
+    return any(map(is_block, parts(expression)))
 
 
 def cells(expression: Expression, builder: Builder) -> MathCells:
     """The lines of an expression with rows and columns."""
     nodes = parts(expression)
-    lines = [Line() for _ in range(max(len(n.rows) for n in nodes if isinstance(n, Grid)))]
+    lines = [Line()]
     at = 0
     while at < len(nodes):
         end = at
-        while end < len(nodes) and not isinstance(nodes[end], Grid):
+        while end < len(nodes) and not is_block(nodes[end]):
             end += 1
-        grid = nodes[end] if end < len(nodes) else None
+        block = nodes[end] if end < len(nodes) else None
         outside = list(nodes[at:end])
-        opening = _fence(outside[-1]) if outside and grid is not None else None
+        opening = _fence(outside[-1]) if outside and isinstance(block, Grid) else None
         if opening is not None:
             outside.pop()
-        _outside(lines, outside, builder, grid is not None)
+        _outside(lines, outside, builder, block is not None)
         closing = None
-        if isinstance(grid, Grid):
+        if isinstance(block, Grid):
             closing = _fence(nodes[end + 1]) if end + 1 < len(nodes) else None
-            _grid(lines, grid, opening, closing, builder)
+            _deepen(lines, len(block.rows))
+            _grid(lines, block, opening, closing, builder)
+        elif block is not None and (work := as_work(block)) is not None:
+            _beside(lines, nemeth_work.lines(work, builder))
         at = end + 1 + (closing is not None)
     return _joined(lines, builder)
+
+
+def _beside(lines: list[Line], block: list[Text]) -> None:
+    """Lines to the right of what is there already."""
+    width = max(len(line.cells) for line in lines)
+    _deepen(lines, len(block))
+    for line, more in zip(lines, block, strict=False):
+        line.pad(width + bool(width))
+        line.add(more.cells, more.origin)
+
+
+def _deepen(lines: list[Line], height: int) -> None:
+    lines.extend(Line() for _ in range(height - len(lines)))
 
 
 def _fence(node: Expression) -> Sign | None:

@@ -23,6 +23,7 @@ Structure::
     Stack       a base with things directly under and over it
     Enclosed    a box, circle, strike or line round its body
     Grid        rows of entries: a matrix, a system of equations (brackets are Signs outside)
+    Work        arithmetic in columns: lines of figures, rules and carries (Line)
 
 Brackets are ordinary Signs in a Row, as in print; :func:`pairs` says which match.  Invisible
 operators (U+2061 to U+2064) are Signs of the role ``invisible``.
@@ -186,8 +187,36 @@ class Grid:
     path: str = field(default="", compare=False)
 
 
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of arithmetic in columns.
+
+    ``kind``: ``figures``, ``carries`` or ``rule``.  ``entries`` stand at places that count half
+    columns to the left of the units: figures at even places, points and commas between them.
+    ``lead``: signs left of the whole.  ``span``: the places a rule covers, leftmost first; None
+    for all.  ``crossed``: places of figures that print strikes out.
+    """
+
+    kind: str
+    entries: tuple[tuple[int, Expression], ...] = ()
+    lead: tuple[Sign, ...] = ()
+    span: tuple[int, int] | None = None
+    crossed: frozenset[int] = frozenset()
+    path: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Arithmetic in columns.  ``divisor``: of a long division, whose first lines are the
+    quotient, a rule and the dividend."""
+
+    lines: tuple[Line, ...]
+    divisor: Expression | None = None
+    path: str = field(default="", compare=False)
+
+
 Leaf = Number | Letter | Name | Sign | Words | Space | Unsupported
-Expression = Leaf | Row | Fraction | Root | Scripts | Stack | Enclosed | Grid
+Expression = Leaf | Row | Fraction | Root | Scripts | Stack | Enclosed | Grid | Line | Work
 
 
 def row(children: tuple[Expression, ...], path: str = "") -> Expression:
@@ -224,6 +253,10 @@ def children(node: Expression) -> tuple[Expression, ...]:
             return (body,)
         case Grid(rows=rows):
             return tuple(entry for line in rows for entry in line)
+        case Line(entries=entries, lead=lead):
+            return (*lead, *(entry for _, entry in entries))
+        case Work(lines=lines, divisor=divisor):
+            return lines if divisor is None else (divisor, *lines)
         case _:
             return ()
 

@@ -19,6 +19,7 @@ from .tree import (
     Fraction,
     Grid,
     Letter,
+    Line,
     Name,
     Number,
     Root,
@@ -29,6 +30,7 @@ from .tree import (
     Stack,
     Unsupported,
     Words,
+    Work,
     leaves,
     parts,
 )
@@ -112,6 +114,10 @@ class Builder:
 
     # -------------------------------------------------------------- leaves
 
+    def add_leaf(self, node: Number | Sign) -> int:
+        """Count a leaf; its index."""
+        return self._add(node, node.text, node.path)
+
     def _add(self, node: Expression, text: str, path: str) -> int:
         self.leaves.append(LeafPlace(text, path))
         return len(self.leaves) - 1
@@ -178,6 +184,10 @@ class Builder:
                 return self._enclosed(node, place)
             case Grid():
                 return self._grid(node, place)
+            case Work() | Line():
+                text = " ".join(leaf.text for leaf in _inked(node))
+                self.tell("arithmetic in columns inside another structure", text)
+                self._out.append(leaf_tokens.note(text, self._add(node, text, node.path)))
         return []
 
     def _row(self, inside: tuple[Expression, ...], place: Place) -> list[Do]:

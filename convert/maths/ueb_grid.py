@@ -6,63 +6,59 @@ in columns with one blank column between; signs and text outside stand on the fi
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
+from . import ueb_work
 from .cells import BLANK, MathCells
+from .columns import Text, as_work, is_block
 from .data import indicator
-from .tree import BAR, CLOSE, OPEN, Expression, Grid, Letter, Row, Sign, parts, row
+from .tree import BAR, CLOSE, OPEN, Expression, Grid, Letter, Sign, parts, row
 from .ueb_build import Builder
 from .ueb_grade1 import tidy, written
 from .ueb_row import side_by_side
-from .ueb_tokens import RELATION
-
-
-@dataclass(slots=True)
-class _Text:
-    """Cells with the leaf of each."""
-
-    cells: str = ""
-    origin: list[int] = field(default_factory=list)
-
-    def add(self, cells: str, origin: list[int]) -> None:
-        self.cells += cells
-        self.origin.extend(origin)
-
-    def pad(self, width: int) -> None:
-        short = width - len(self.cells)
-        if short > 0:
-            self.add(BLANK * short, [-1] * short)
 
 
 def is_display(expression: Expression) -> bool:
-    """Whether rows and columns stand in the expression itself, not inside a structure."""
-    return any(isinstance(node, Grid) and node.rows for node in parts(expression))
+    """Whether rows and columns, or arithmetic in columns, stand in the expression itself, not
+    inside a structure."""
+    return any(map(is_block, parts(expression)))
 
 
 def cells(expression: Expression, builder: Builder, contracted: bool) -> MathCells:
     """The lines of an expression with rows and columns."""
     nodes = parts(expression)
-    height = max(len(node.rows) for node in nodes if isinstance(node, Grid))
-    lines = [_Text() for _ in range(height)]
+    lines = [Text()]
     at = 0
     while at < len(nodes):
         end = at
-        while end < len(nodes) and not isinstance(nodes[end], Grid):
+        while end < len(nodes) and not is_block(nodes[end]):
             end += 1
+        block = nodes[end] if end < len(nodes) else None
         outside = list(nodes[at:end])
-        opening = _fence(outside, -1) if end < len(nodes) else None
+        opening = _fence(outside, -1) if isinstance(block, Grid) else None
         if opening is not None:
             outside.pop()
         if outside:
-            _outside(lines, row(tuple(outside)), builder, contracted, end < len(nodes))
-        if end == len(nodes):
-            break
-        grid = nodes[end]
-        assert isinstance(grid, Grid)
-        closing = _fence(list(nodes[end + 1 : end + 2]), 0)
-        _inside(lines, grid, (opening, closing), builder, contracted)
+            _outside(lines, row(tuple(outside)), builder, contracted, block is not None)
+        closing = None
+        if isinstance(block, Grid):
+            closing = _fence(list(nodes[end + 1 : end + 2]), 0)
+            _inside(lines, block, (opening, closing), builder, contracted)
+        elif block is not None and (work := as_work(block)) is not None:
+            _beside(lines, ueb_work.lines(work, builder, contracted))
         at = end + 1 + (closing is not None)
     return _joined(lines, builder)
+
+
+def _beside(lines: list[Text], block: list[Text]) -> None:
+    """Lines to the right of what is there already."""
+    width = max(len(line.cells) for line in lines)
+    _deepen(lines, len(block))
+    for line, more in zip(lines, block, strict=False):
+        line.pad(width + bool(width))
+        line.join(more)
+
+
+def _deepen(lines: list[Text], height: int) -> None:
+    lines.extend(Text() for _ in range(height - len(lines)))
 
 
 def _fence(nodes: list[Expression], at: int) -> Sign | None:
@@ -73,17 +69,16 @@ def _fence(nodes: list[Expression], at: int) -> Sign | None:
     return None
 
 
-def _written(node: Expression, builder: Builder, contracted: bool) -> _Text:
+def _written(node: Expression, builder: Builder, contracted: bool) -> Text:
     rows = written(tidy(builder.tokens(node)), contracted, passage=False)
-    out = _Text()
+    out = Text()
     for before, text, token, after in rows:
-        whole = before + text + after
-        out.add(whole, [token.leaf] * len(whole))
+        out.add(before + text + after, token.leaf)
     return out
 
 
 def _outside(
-    lines: list[_Text], node: Expression, builder: Builder, contracted: bool, more: bool
+    lines: list[Text], node: Expression, builder: Builder, contracted: bool, more: bool
 ) -> None:
     """Signs and text outside the brackets: on the first line, with the blanks of comparison
     signs at either end."""
@@ -92,20 +87,20 @@ def _outside(
         line.pad(width)
     sides = side_by_side(parts(node), False)
     if width and sides and sides[0].node is None:
-        lines[0].add(BLANK, [-1])
-    text = _written(node, builder, contracted)
-    lines[0].add(text.cells, text.origin)
+        lines[0].add(BLANK)
+    lines[0].join(_written(node, builder, contracted))
     if more and sides and sides[-1].node is None:
-        lines[0].add(BLANK, [-1])
+        lines[0].add(BLANK)
 
 
 def _inside(
-    lines: list[_Text],
+    lines: list[Text],
     grid: Grid,
     fences: tuple[Sign | None, Sign | None],
     builder: Builder,
     contracted: bool,
 ) -> None:
+    _deepen(lines, len(grid.rows))
     width = max(len(line.cells) for line in lines)
     table = [
         [_written(entry, builder, contracted) for entry in _entries(line, fences)]
@@ -116,20 +111,20 @@ def _inside(
         max((len(line[at].cells) for line in table if at < len(line)), default=0)
         for at in range(columns)
     ]
-    opening, closing = (_enlarged(fence, builder, len(lines)) for fence in fences)
+    opening, closing = (_enlarged(fence, builder) for fence in fences)
     for number, line in enumerate(table):
         out = lines[number]
         out.pad(width)
-        out.add(*opening)
+        out.join(opening)
         edge = len(out.cells)
         for at, entry in enumerate(line):
             edge += widths[at - 1] + 1 if at else 0
             out.pad(edge)
-            out.add(entry.cells, entry.origin)
-        if closing[0]:
-            start = width + len(opening[0]) + sum(widths) + max(0, columns - 1)
+            out.join(entry)
+        if closing.cells:
+            start = width + len(opening.cells) + sum(widths) + max(0, columns - 1)
             out.pad(start)
-            out.add(*closing)
+            out.join(closing)
 
 
 def _entries(
@@ -146,26 +141,21 @@ def _is_relation(node: Expression) -> bool:
     return [part.node is None for part in side_by_side((Letter("x"), node), False)][1:2] == [True]
 
 
-def _enlarged(fence: Sign | None, builder: Builder, height: int) -> tuple[str, list[int]]:
+def _enlarged(fence: Sign | None, builder: Builder) -> Text:
     """A bracket of several lines (GTM 5)."""
-    if fence is None:
-        return "", []
-    text = _written(fence, builder, False)
-    cells = indicator("enlarged").cells + text.cells
-    return cells, [text.origin[0] if text.origin else -1] * len(cells)
+    out = Text()
+    if fence is not None:
+        text = _written(fence, builder, False)
+        out.add(indicator("enlarged").cells + text.cells, text.origin[0] if text.origin else -1)
+    return out
 
 
-def _joined(lines: list[_Text], builder: Builder) -> MathCells:
-    text, origin, starts = "", list[int](), list[int]()
-    for number, line in enumerate(lines):
-        if number:
-            starts.append(len(text))
-        text += line.cells
-        origin.extend(line.origin)
-    breaks: tuple[int, ...] = ()
+def _joined(lines: list[Text], builder: Builder) -> MathCells:
+    whole, starts = Text(), list[int]()
+    for line in lines:
+        starts.append(len(whole.cells))
+        whole.join(line)
     return MathCells(
-        text, tuple(origin), breaks, tuple(builder.leaves), tuple(builder.problems), tuple(starts)
-    )
-
-
-__all__ = ["RELATION", "Row", "cells", "is_display"]
+        whole.cells, tuple(whole.origin), (), tuple(builder.leaves), tuple(builder.problems),
+        tuple(starts[1:]),
+    )  # fmt: skip

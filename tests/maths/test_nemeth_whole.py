@@ -234,7 +234,7 @@ def test_a_long_stretch_may_end_before_operation_signs() -> None:
             "n over k",
             '"n%k]',
         ),
-        ("<mstack><mn>1</mn></mstack>", "the element mstack", "1", "#1"),
+        ("<mlongdiv><mn>1</mn></mlongdiv>", "the element mlongdiv", "1", "#1"),
         (mi("é"), "no sign of the Nemeth Code for latin small letter e with acute", "é", "="),
         (
             '<mi mathvariant="bold">sin</mi>',

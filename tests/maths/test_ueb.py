@@ -241,7 +241,7 @@ def test_cells_know_their_leaves() -> None:
     ("source", "what", "braille"),
     [
         (mo("⌈") + mi("x"), "the sign left ceiling", "@.<left ceiling@.>x"),
-        ("<mstack><mn>12</mn></mstack>", "the element mstack", "@.<#ab@.>"),
+        ("<mlongdiv><mn>12</mn></mlongdiv>", "the element mlongdiv", "@.<#ab@.>"),
         (
             '<mfrac linethickness="0"><mi>n</mi><mi>k</mi></mfrac>',
             "a fraction without a line, written as one thing below the other",

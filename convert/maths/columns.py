@@ -1,0 +1,118 @@
+"""Lines of figures in columns, whatever the code: where each column begins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from .cells import BLANK
+from .tree import Expression, Grid, Letter, Line, Name, Work, leaves
+
+CARRIES, RULE = "carries", "rule"
+
+
+class Item(NamedTuple):
+    """Cells that stand in one column, and their leaf."""
+
+    cells: str
+    leaf: int
+
+
+@dataclass(slots=True)
+class Text:
+    """Cells with the leaf of each."""
+
+    cells: str = ""
+    origin: list[int] = field(default_factory=list)
+
+    def add(self, cells: str, leaf: int = -1) -> None:
+        """Cells of one leaf at the end."""
+        self.cells += cells
+        self.origin.extend([leaf] * len(cells))
+
+    def pad(self, width: int) -> None:
+        """Blanks up to ``width`` cells."""
+        self.add(BLANK * max(width - len(self.cells), 0))
+
+    def join(self, other: Text) -> None:
+        """The cells of another text at the end."""
+        self.cells += other.cells
+        self.origin.extend(other.origin)
+
+
+@dataclass(slots=True)
+class Columns:
+    """The columns of a work, from the left: ``at`` the first cell of each place, ``wide`` its
+    cells; cells from 0."""
+
+    at: dict[int, int]
+    wide: dict[int, int]
+    width: int
+
+    def start(self, place: int, length: int) -> int:
+        """The first cell of ``length`` cells that stand at the right of a column."""
+        return self.at[place] + self.wide[place] - length
+
+    def end(self, place: int) -> int:
+        """The cell after a column, of the nearest one where print has none there."""
+        if place in self.at:
+            return self.at[place] + self.wide[place]
+        return self.width if place < min(self.at, default=0) else 0
+
+    def begin(self, place: int) -> int:
+        """The first cell of a column, of the nearest one where print has none there."""
+        if place in self.at:
+            return self.at[place]
+        return self.width if place < min(self.at, default=0) else 0
+
+
+def columns(rows: Iterable[Mapping[int, Item]], more: Mapping[int, int]) -> Columns:
+    """The columns that hold all rows; ``more`` cells are added to some.  A column of figures
+    has a cell even where no row has a figure."""
+    wide: dict[int, int] = {}
+    for row in rows:
+        for place, item in row.items():
+            wide[place] = max(wide.get(place, 0), len(item.cells))
+    for place, cells in more.items():
+        wide[place] = wide.get(place, 0) + cells
+    whole = [place for place in wide if place % 2 == 0]
+    for place in range(min(whole, default=0), max(whole, default=-2) + 1, 2):
+        wide.setdefault(place, 1)
+    at: dict[int, int] = {}
+    edge = 0
+    for place in sorted(wide, reverse=True):
+        at[place] = edge
+        edge += wide[place]
+    return Columns(at, wide, edge)
+
+
+def crossed(lines: Iterable[Line]) -> list[frozenset[int]]:
+    """For each line the places struck out: the line of carries above says which."""
+    out: list[frozenset[int]] = []
+    waiting: frozenset[int] = frozenset()
+    for line in lines:
+        if line.kind == CARRIES:
+            waiting = line.crossed
+            out.append(frozenset())
+        else:
+            out.append(waiting if line.kind != RULE else frozenset())
+            waiting = frozenset()
+    return out
+
+
+def as_work(node: Expression) -> Work | None:
+    """Arithmetic in columns, a line outside a stack included; None for anything else."""
+    if isinstance(node, Line):
+        return Work((node,), path=node.path)
+    return node if isinstance(node, Work) else None
+
+
+def is_block(node: Expression) -> bool:
+    """Whether a node is set on lines of its own: rows and columns, or arithmetic in columns."""
+    return isinstance(node, Work | Line) or (isinstance(node, Grid) and bool(node.rows))
+
+
+def lettered(work: Work) -> bool:
+    """Whether a work holds anything but numerals and signs."""
+    return any(isinstance(leaf, Letter | Name) for leaf in leaves(work))
