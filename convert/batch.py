@@ -205,6 +205,11 @@ def _size(path: Path) -> int:
         return 0
 
 
+def _given(path: Path) -> bool:
+    """Whether a file is a document, not a page of an edition that an earlier run wrote."""
+    return path.is_file() and not (path.parent / "recipe.json").exists()
+
+
 def find_sources(given: Iterable[Path], suffixes: Iterable[str]) -> list[Path]:
     """Sources named one by one, in folders (all their documents) or in lists (``.txt``, a path
     a line).  Raises JobError for a name that is not there or a folder without documents."""
@@ -212,7 +217,7 @@ def find_sources(given: Iterable[Path], suffixes: Iterable[str]) -> list[Path]:
     found: list[Path] = []
     for path in given:
         if path.is_dir():
-            inside = sorted(p for p in path.rglob("*") if p.suffix.lower() in known and p.is_file())
+            inside = sorted(p for p in path.rglob("*") if p.suffix.lower() in known and _given(p))
             if not inside:
                 raise JobError(f"The folder {path} holds no document this program reads.", "")
             found += inside

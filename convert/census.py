@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator
+from html.parser import HTMLParser
 from posixpath import dirname, join, normpath
 from urllib.parse import unquote
 
@@ -19,6 +20,7 @@ from .document.ledger import PRINT, Ledger
 from .errors import SourceError
 from .findings import Findings
 from .readers.container import Package, Source
+from .readers.markup import MarkupError, parse_xml
 
 _SKIP = {"script", "style", "head", "template", "annotation", "annotation-xml"}
 _W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
@@ -27,6 +29,10 @@ _MC = "{http://schemas.openxmlformats.org/markup-compatibility/2006}"
 _SYMBOL_FONTS = ("symbol", "wingdings", "webdings", "mt extra")
 _PRIVATE = re.compile("[\uf000-\uf0ff]")  # codes of symbol fonts
 WORD_SUFFIXES = frozenset({"docx", "docm", "dotx", "dotm"})
+PAGE_SUFFIXES = frozenset({"html", "htm", "xhtml", "xml"})
+_DOCTYPE = re.compile(
+    rb"<!DOCTYPE[^\[>]{0,2000}(?:\[.{0,65536}?\]\s*)?>", re.IGNORECASE | re.DOTALL
+)
 
 
 def census(source: Source, suffix: str, ledger: Ledger, findings: Findings) -> int:
@@ -39,6 +45,10 @@ def census(source: Source, suffix: str, ledger: Ledger, findings: Findings) -> i
         parts = _epub_parts(source.package())
     elif suffix in WORD_SUFFIXES:
         parts = _word_parts(source.package())
+    elif suffix in PAGE_SUFFIXES:
+        parts = _page_parts(source)
+    elif suffix == "zip":
+        parts = _dtbook_parts(source.package())
     else:
         findings.add("print.no-census", suffix=suffix)
         return 0
@@ -111,14 +121,76 @@ def _opf(package: Package) -> str | None:
 
 def _html_text(root: etree._Element) -> Iterator[str]:
     body = next(root.iter("{*}body"), root)
-    skip = {
-        below for e in body.iter("{*}*") if etree.QName(e).localname in _SKIP for below in e.iter()
-    }
+    skip = {below for e in body.iter("*") if _is_skipped(e) for below in e.iter()}
     for element in body.iter():
         if isinstance(element.tag, str) and element not in skip and element.text:
             yield element.text
         if element is not body and element.tail and element.getparent() not in skip:
             yield element.tail
+
+
+def _is_skipped(element: etree._Element) -> bool:
+    name = etree.QName(element).localname.lower()
+    if name.startswith("annotation"):  # a note in the margin elsewhere than in MathML
+        above = element.getparent()
+        return above is not None and etree.QName(above).localname == "semantics"
+    return name in _SKIP
+
+
+def _page_parts(source: Source) -> Iterator[tuple[str, str]]:
+    """The one part of a source that is a file of markup, by another parser where it is no XML."""
+    try:
+        words = " ".join(_html_text(parse_xml(_DOCTYPE.sub(b"", source.data, count=1))))
+    except MarkupError:
+        page = _PageText()
+        page.feed(_decoded(source.data))
+        page.close()
+        words = " ".join(page.found)
+    yield source.name, words
+
+
+def _decoded(data: bytes) -> str:
+    for code in ("utf-8-sig", "windows-1252"):
+        try:
+            return data.decode(code)
+        except UnicodeDecodeError:
+            continue
+    return data.decode("latin-1")
+
+
+class _PageText(HTMLParser):
+    """The text of a web page, elements that show none aside."""
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.found: list[str] = []
+        self._skipping = 0
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self._skipping += tag in _SKIP
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        pass
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag in _SKIP and self._skipping:
+            self._skipping -= 1
+
+    def handle_data(self, data: str) -> None:
+        if not self._skipping:
+            self.found.append(data)
+
+
+def _dtbook_parts(package: Package) -> Iterator[tuple[str, str]]:
+    for name in package.names:
+        if not name.lower().endswith(".xml"):
+            continue
+        try:
+            root = parse_xml(_DOCTYPE.sub(b"", package.read(name), count=1))
+        except (MarkupError, SourceError):
+            continue
+        if etree.QName(root).localname == "dtbook":
+            yield name, " ".join(_html_text(root))
 
 
 def _word_parts(package: Package) -> Iterator[tuple[str, str]]:

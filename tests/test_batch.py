@@ -74,6 +74,13 @@ def test_lists_and_folders_name_sources(shelf: Path) -> None:
     assert len(find_sources([shelf], ["epub", "docx"])) == 3
 
 
+def test_pages_of_earlier_editions_are_no_sources(tmp_path: Path) -> None:
+    for name in ("tides.html", "out/tides/report.html", "out/tides/recipe.json"):
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text("<p>Sea</p>")
+    assert [path.name for path in find_sources([tmp_path], ["html"])] == ["tides.html"]
+
+
 def test_an_empty_folder_or_a_missing_name_is_said(tmp_path: Path) -> None:
     with pytest.raises(JobError, match="no document"):
         find_sources([tmp_path], ["epub"])

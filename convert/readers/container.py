@@ -15,6 +15,7 @@ import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Protocol
 
 from lxml import etree
 
@@ -23,7 +24,7 @@ from .limits import LIMITS, MIB, Limits
 from .markup import MarkupError, parse_xml
 from .sniff import WORD, damaged_zip, refuse_non_zip, refuse_wrong_kind
 
-__all__ = ["LIMITS", "Limits", "Package", "Source", "open_source"]
+__all__ = ["LIMITS", "Limits", "Package", "Parts", "Source", "open_source"]
 
 _MARKUP = ("xhtml", "html", "htm", "xml", "opf", "ncx", "css", "rels", "svg", "smil")
 _ZIP_FAULTS = (
@@ -104,6 +105,19 @@ def _unreadable(path: Path) -> SourceError:
         f"{path.name} cannot be read: you have no permission or the disk failed.",
         "Check the permissions of the file, or copy it to another place.",
     )
+
+
+class Parts(Protocol):
+    """What a source is made of: parts with names, whatever holds them."""
+
+    @property
+    def names(self) -> tuple[str, ...]: ...
+
+    def find(self, name: str) -> str | None: ...
+
+    def read(self, name: str) -> bytes: ...
+
+    def xml(self, name: str) -> etree._Element: ...
 
 
 class Package:

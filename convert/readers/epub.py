@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from lxml import etree
 
 from ..document.ledger import LedgerBuilder
@@ -10,6 +12,7 @@ from ..errors import SourceError
 from ..findings import Findings
 from ..settings import Settings
 from . import (
+    dtbook_blocks,
     xhtml_blocks,
     xhtml_lines,
     xhtml_lists,
@@ -19,15 +22,17 @@ from . import (
     xhtml_tables,
 )
 from .container import Source
+from .dtbook_markup import parse_dtbook
 from .limits import LIMITS
 from .markup import MarkupError
-from .opf import Book, Item, is_markup, open_book, resolve
+from .opf import DTBOOK, Book, Item, is_markup, open_book, resolve
 from .page_lists import page_list, reconcile
 from .plans import Planner, local_name
 from .repair import parse_content
-from .xhtml import Handler, Walker
+from .xhtml import XML_LANG, Handler, Walker
 
 _HANDLERS: dict[str, Handler] = {
+    **dtbook_blocks.HANDLERS,
     **xhtml_blocks.HANDLERS,
     **xhtml_lines.HANDLERS,
     **xhtml_lists.HANDLERS,
@@ -53,6 +58,18 @@ def read(source: Source, settings: Settings, findings: Findings) -> Document:
             "is in the file.",
             "Ask the publisher for a complete EPUB.",
         )
+    return document_of(book, roots, source.name, findings)
+
+
+def document_of(
+    book: Book, roots: dict[str, etree._Element], source: str, findings: Findings
+) -> Document:
+    """The document of parsed content parts, in their order.  Raises SourceError if all are empty.
+
+    Every reader of XHTML and its kin ends here, whatever door its parts came through.
+    """
+    if not book.meta.language:
+        book.meta = replace(book.meta, language=_language(roots))
     walker = Walker(book, findings, LedgerBuilder(), _HANDLERS, book.meta.language)
     xhtml_notes.find_notes(walker, book, roots)
     listed = page_list(book)
@@ -60,8 +77,8 @@ def read(source: Source, settings: Settings, findings: Findings) -> Document:
     children = _read_parts(walker, roots, findings)
     if not children:
         raise SourceError(
-            f"{source.name} holds no text in its reading order.",
-            "Check the file, or ask the publisher for a repaired EPUB.",
+            f"{source} holds no text in its reading order.",
+            "Check the file, or ask the publisher for a repaired one.",
         )
     reconcile(listed, walker.pages, book, findings)
     return Document(
@@ -71,6 +88,11 @@ def read(source: Source, settings: Settings, findings: Findings) -> Document:
         omissions=tuple(walker.omissions),
         print_pages=tuple(label for _, label in walker.pages if label is not None),
     )
+
+
+def _language(roots: dict[str, etree._Element]) -> str:
+    """The language the first part claims for itself, where the package names none."""
+    return next((root.get(XML_LANG) or root.get("lang") or "" for root in roots.values()), "")
 
 
 def _parse_spine(book: Book, source: str, findings: Findings) -> dict[str, etree._Element]:
@@ -86,7 +108,8 @@ def _parse_spine(book: Book, source: str, findings: Findings) -> dict[str, etree
             if not linear:
                 findings.add("read.not-linear", part=item.name)
             try:
-                roots[item.name] = parse_content(book.package.read(item.name), item.name, findings)
+                parse = parse_dtbook if item.media == DTBOOK else parse_content
+                roots[item.name] = parse(book.package.read(item.name), item.name, findings)
             except MarkupError as error:
                 raise SourceError(
                     f"The part {item.name} of {source} cannot be read: it {error.what}.",

@@ -12,7 +12,7 @@ from lxml import etree
 from ..document.nodes import Meta
 from ..errors import SourceError
 from ..findings import Findings
-from .container import Package
+from .container import Package, Parts
 
 CONTAINER = "META-INF/container.xml"
 _FONT_SCHEMES = (
@@ -23,7 +23,7 @@ _RIGHTS = ("META-INF/license.lcpl", "META-INF/sinf.xml")
 _ISBN = re.compile(r"97[89][\d -]{10,14}|\b\d{9}[\dXx]\b")
 _DC = "{http://purl.org/dc/elements/1.1/}"
 _MARKUP = ("application/xhtml+xml", "text/html", "application/xml", "text/xml", "image/svg+xml")
-_DTBOOK = "application/x-dtbook+xml"
+DTBOOK = "application/x-dtbook+xml"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ class Item:
 class Book:
     """What the package document says.  ``spine`` holds entries with whether they are linear."""
 
-    package: Package
+    package: Parts
     opf: str
     items: dict[str, Item]
     spine: list[tuple[Item, bool]]
@@ -53,7 +53,7 @@ class Book:
     parts: frozenset[str] = field(default_factory=frozenset)
 
 
-def resolve(package: Package, base: str, href: str) -> tuple[str, str]:
+def resolve(package: Parts, base: str, href: str) -> tuple[str, str]:
     """The entry and fragment meant by ``href`` in the part ``base``; an empty name: not found.
 
     Never leaves the package: surplus ``..`` are dropped [EPUB 3.3, 4.2.5].
@@ -85,9 +85,9 @@ def open_book(package: Package, source: str, findings: Findings) -> Book:
     """Read the package document.  Raises SourceError without a usable package or spine."""
     for name in package.doubled:
         findings.add("read.doubled-entry", part=name)
-    opf = _find_opf(package, source, findings)
+    opf = find_opf(package, source, findings)
     root = package.xml(opf)
-    items = _manifest(package, opf, root)
+    items = manifest(package, opf, root)
     spine = _spine(root, items)
     if not spine:
         raise SourceError(
@@ -115,7 +115,7 @@ def open_book(package: Package, source: str, findings: Findings) -> Book:
     )
 
 
-def _find_opf(package: Package, source: str, findings: Findings) -> str:
+def find_opf(package: Package, source: str, findings: Findings) -> str:
     """The first rootfile is the default rendition [EPUB Multiple-Rendition 1.1]."""
     roots: list[str] = []
     name = package.find(CONTAINER)
@@ -141,7 +141,7 @@ def _find_opf(package: Package, source: str, findings: Findings) -> str:
     return roots[0]
 
 
-def _manifest(package: Package, opf: str, root: etree._Element) -> dict[str, Item]:
+def manifest(package: Package, opf: str, root: etree._Element) -> dict[str, Item]:
     items: dict[str, Item] = {}
     for row in root.iter("{*}item"):
         ident, href = row.get("id", ""), row.get("href", "")
@@ -189,7 +189,7 @@ def _readable(item: Item, items: dict[str, Item]) -> Item:
 
 def is_markup(item: Item) -> bool:
     """Whether an item can be read as markup; the file's ending counts where the type is odd."""
-    if item.media in _MARKUP or item.media == _DTBOOK:
+    if item.media in _MARKUP or item.media == DTBOOK:
         return True
     return item.name.rsplit(".", 1)[-1].lower() in ("xhtml", "html", "htm", "svg")
 

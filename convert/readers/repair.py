@@ -134,6 +134,28 @@ def parse_soup(text: str, limits: Limits = LIMITS) -> etree._Element:
         raise MarkupError("is broken beyond repair", hostile=True) from None
 
 
+def parse_html(text: str, limits: Limits = LIMITS) -> etree._Element | None:
+    """A tree by the HTML parser, which closes what HTML lets stand open; ``None``: it gave up.
+
+    Raises MarkupError beyond the limits of depth or attributes: the parser would hang, or give
+    back half a tree without a word.
+    """
+    _scan(text, limits)
+    parser = etree.HTMLParser(
+        no_network=True, remove_comments=True, remove_pis=True, encoding="utf-8", huge_tree=True
+    )
+    try:
+        root = etree.fromstring(_CONTROL.sub("", text).encode(), parser)
+    except etree.XMLSyntaxError:
+        return None
+    return root if root is not None and local(root) == "html" else None
+
+
+def local(element: etree._Element) -> str:
+    """The local name of an element, in lower case."""
+    return str(element.tag).rpartition("}")[2].lower()
+
+
 def _scan(text: str, limits: Limits) -> None:
     """Depth and attribute counts, before any tree is built."""
     depth = 0
@@ -208,11 +230,16 @@ def _append_text(parent: etree._Element, text: str) -> None:
 
 def _compare(text: str, root: etree._Element, part: str, findings: Findings) -> None:
     """File ``read.repair-lost`` where the repaired tree lacks characters of the raw text."""
+    if number := lost_text(text, root):
+        findings.add("read.repair-lost", part=part, number=number)
+
+
+def lost_text(text: str, root: etree._Element) -> int:
+    """How many characters of the raw text, white space aside, a parsed tree lacks."""
     raw = unescape(_NOT_TEXT.sub(" ", _CONTROL.sub("", _DECLARATION.sub("", text))))
     kept = "".join(_seen(root))
     missing = Counter("".join(raw.split())) - Counter("".join(kept.split()))
-    if number := sum(missing.values()):
-        findings.add("read.repair-lost", part=part, number=number)
+    return sum(missing.values())
 
 
 def _seen(root: etree._Element) -> Iterator[str]:

@@ -64,11 +64,16 @@ def find_role(terms: tuple[str, ...], classes: str) -> Role | None:
     known = tables["terms"]
     for term in terms:
         if term in known:
-            return Role(*known[term].split())
+            return _role(known[term])
     for word in classes.lower().split():
         if word in tables["classes"]:
-            return Role(*known[tables["classes"][word]].split())
+            return _role(known[tables["classes"][word]])
     return None
+
+
+def _role(row: str) -> Role:
+    node, _, role = row.partition(" ")
+    return Role(node, role)
 
 
 def paragraph_role(classes: str) -> str:

@@ -49,6 +49,24 @@ def refuse_non_zip(name: str, data: bytes) -> SourceError:
     )
 
 
+def refuse_other(name: str, data: bytes) -> SourceError | None:
+    """The error for a file of another kind where markup is wanted; ``None`` where it may be."""
+    head = data[:4096]
+    start = head.lstrip(b"\xef\xbb\xbf \t\r\n").lower()
+    if start.startswith(b"<") and b"word.document" not in start:
+        return None
+    if head.startswith(ZIP_START):
+        return SourceError(
+            f"{name} is a ZIP archive, not a file of markup.",
+            "Rename it so that it ends in .epub, .docx or .zip, as it was made.",
+        )
+    if head.startswith((b"\xff\xfe", b"\xfe\xff", b"<\0", b"\0<")):
+        return None
+    refusal = refuse_non_zip(name, data)
+    is_plain = "plain text" in str(refusal) and b"<" in data
+    return None if is_plain or start.startswith(b"mime-version") else refusal
+
+
 def damaged_zip(name: str) -> SourceError:
     """The error for a ZIP that is cut short or broken."""
     return SourceError(
@@ -100,6 +118,9 @@ def refuse_wrong_kind(
         return SourceError(f"{name} is a Word document.", "Rename it so that it ends in .docx.")
     if suffix in WORD and is_epub and not is_word:
         return SourceError(f"{name} is an EPUB.", "Rename it so that it ends in .epub.")
+    if suffix == "zip" and (is_word or is_epub):
+        noun, end = ("a Word document", ".docx") if is_word else ("an EPUB", ".epub")
+        return SourceError(f"{name} is {noun}.", f"Rename it so that it ends in {end}.")
     if suffix == "epub" and not is_epub and not any(n.lower().endswith(".opf") for n in names):
         return SourceError(
             f"{name} is a ZIP archive without an EPUB package inside.",

@@ -23,6 +23,7 @@ from .xhtml import Around, Handler, Here, Walker
 
 _ORNAMENT = re.compile(r"[\s*•⁂❦❧⁎∗~§#◆❖·]{1,40}")
 _HEADINGS = {f"h{n}": n for n in range(1, 7)}
+_LEVELS = ("1", "2", "3", "4", "5", "6")
 _RUBY_PAREN = ("(", ")")
 
 
@@ -196,9 +197,11 @@ def _is_ornament(here: Here) -> bool:
 def heading(walker: Walker, here: Here) -> None:
     """A heading; ``h1`` inside a section of a section that has its own is of a lower rank."""
     around = walker.around
-    level = _HEADINGS.get(here.plan.tag, 0)
+    given = here.attrs.get("aria-level", "")
+    level = _HEADINGS.get(here.plan.tag, int(given) if given in _LEVELS else 0)
     if level <= 1:
-        level = min(6, 1 + sum(around.headed[:-1]))
+        below = here.plan.tag in ("bridgehead", "hd") and around.headed[-1]
+        level = min(6, 1 + sum(around.headed[:-1]) + below)
     around.headed = (*around.headed[:-1], True)
     _heading(walker, here, level)
 

@@ -122,6 +122,8 @@ def list_block(walker: Walker, here: Here) -> None:
             numbering=numbering,
         )
         out = walker.collect(here, inside)
+        while out and isinstance(out[0], Heading):  # a heading of the whole list
+            walker.out.append(out.pop(0))
         notes = [block for block in out if isinstance(block, Footnote)]
         if notes and not any(isinstance(block, ListItem) for block in out):
             walker.out.extend(out)

@@ -22,6 +22,8 @@ REASONS = {
     "hidden-text": "read.hidden-text",
     "navigation": "read.navigation",
     "running-head-text": "read.running-head-text",
+    "site-furniture": "read.site-furniture",
+    "not-for-braille": "read.not-for-braille",
 }
 
 
@@ -48,7 +50,7 @@ def clean_label(words: str) -> str | None:
 
 def page(walker: Walker, here: Here) -> None:
     """A print page mark: it names the page that begins [DPUB-ARIA 1.1, doc-pagebreak]."""
-    if not _is_inline(here):
+    if not _is_inline(here) and not walker.around.textual:
         walker.flush()
     start = walker.ledger.length
     walker.omit(here, "read.page-number-text")

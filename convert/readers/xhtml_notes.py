@@ -102,7 +102,7 @@ def note_id(walker: Walker, here: Here) -> str:
 def call(walker: Walker, here: Here) -> None:
     """A mark that calls a note."""
     text = walker.text
-    if _holds_blocks(here.element):
+    if _swallows(here.element):
         walker.inside(here)
         return
     kept, text.runs = text.runs, []
@@ -125,8 +125,10 @@ def call(walker: Walker, here: Here) -> None:
     text.runs.extend(run for run in inner if type(run) is not list)
 
 
-def _holds_blocks(element: etree._Element) -> bool:
-    return any(element_does(local_name(str(e.tag))) not in INLINE_DOES for e in element.iter())
+def _swallows(element: etree._Element) -> bool:
+    """Whether broken markup lets a mark hold what follows it: blocks, or another link."""
+    names = [local_name(str(e.tag)) for e in element.iter()]
+    return "a" in names[1:] or any(element_does(name) not in INLINE_DOES for name in names)
 
 
 def note(walker: Walker, here: Here) -> None:

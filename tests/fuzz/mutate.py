@@ -15,13 +15,13 @@ import warnings
 import zipfile
 from collections.abc import Callable
 
-from .seeds import Parts, seeds
+from .seeds import Parts, loose, seeds
 
 _TAG = re.compile(rb"<[^<>]{1,2000}>")
 _ATTRIBUTE = re.compile(rb"""(\s[\w:.-]+=)(["'])([^"'<>]*)\2""")
 _TEXT = re.compile(rb">([^<>]+)<")
 _NAME = re.compile(rb"<(/?)([\w:.-]+)")
-_MARKUP = (".xml", ".xhtml", ".opf", ".ncx", ".rels", ".css", ".svg")
+_MARKUP = (".xml", ".xhtml", ".opf", ".ncx", ".rels", ".css", ".svg", ".html")
 
 VALUES = (
     b"", b"0", b"-1", b"1", b"2", b"999999999", b"99999999999999999999", b"-99999999999", b"1e309", b"NaN",
@@ -205,6 +205,11 @@ def packed(parts: Parts) -> bytes:
     return file.getvalue()
 
 
+def written(suffix: str, parts: Parts) -> bytes:
+    """The file of a seed: its one part, or a ZIP of its parts."""
+    return parts[0][1] if loose(suffix, parts) else packed(parts)
+
+
 def _raw(rng: random.Random, data: bytes) -> bytes:
     how = rng.randrange(4)
     if how == 0:
@@ -224,13 +229,14 @@ def mutated(number: int) -> tuple[str, bytes]:
     suffix, sound = rng.choice(seeds())
     parts = list(sound)
     kind = rng.random()
+    alone = loose(suffix, parts)
     if kind < 0.06:
-        return suffix, _raw(rng, packed(parts))
-    if kind < 0.14:
+        return suffix, _raw(rng, written(suffix, parts))
+    if kind < 0.14 and not alone:
         rng.choice((_swap, _drop, _double, _graft))(rng, parts)
-    for _ in range(rng.choice((0, 1) if kind < 0.14 else (1, 1, 2, 4))):
+    for _ in range(rng.choice((0, 1) if kind < 0.14 and not alone else (1, 1, 2, 4))):
         heavy = [i for i, (name, _) in enumerate(parts) if name.endswith(_MARKUP)]
         weights = [len(parts[i][1]) ** 0.5 for i in heavy]
         at = rng.choices(heavy, weights)[0]
         parts[at] = (parts[at][0], rng.choice(CHANGES)(rng, parts[at][1]))
-    return suffix, packed(parts)
+    return suffix, parts[0][1] if alone else packed(parts)

@@ -158,6 +158,43 @@ def form() -> Parts:
     return [(name, text.encode()) for name, text in parts.items()]
 
 
+_DTBOOK = """<?xml version="1.0" encoding="utf-8"?>
+<!DOCTYPE dtbook PUBLIC "-//NISO//DTD dtbook 2005-2//EN" "http://www.daisy.org/z3986/2005/dtbook-2005-2.dtd" [
+<!ENTITY % MATHML.prefixed "INCLUDE"> ]>
+<dtbook xmlns="http://www.daisy.org/z3986/2005/dtbook/" version="2005-2" xml:lang="en">
+<head><meta name="dc:Title" content="Tides"/><meta name="dc:Creator" content="Ada"/></head>
+<book><frontmatter><doctitle>Tides</doctitle><docauthor>Ada</docauthor><level1 class="toc"><h1>Contents</h1>
+<list type="pl"><li><lic>One</lic><lic>1</lic></li></list></level1></frontmatter><bodymatter>
+<level1 class="chapter"><pagenum page="normal" id="p1">1</pagenum><h1>One&nbsp;tide</h1>
+<p>He <em>ran</em>.<noteref idref="n1">1</noteref> <sent>A <w>b</w>.</sent> <q>Said</q> 3<sup>rd</sup></p>
+<bridgehead>Sub</bridgehead><list type="ol" enum="a" start="3"><hd>Things</hd><li>x</li><li>y<list type="ul">
+<li>z</li></list></li></list><imggroup><img src="a.png" alt="A boat"/><caption>Boat</caption>
+<prodnote render="optional">The boat is red.</prodnote></imggroup><sidebar><hd>Box</hd><p>In box</p></sidebar>
+<poem><title>Song</title><author>Bo</author><linegroup><line><linenum>5</linenum>One</line><line>Two</line>
+</linegroup></poem><table><caption>T</caption><tr><th>a</th><th>b</th></tr><pagenum id="p2">2</pagenum>
+<tr><td rowspan="2">1</td><td>2</td></tr></table><p showin="xxp">Not braille</p>
+<annotation id="an1"><p>Beside.</p></annotation><p>x<annoref idref="an1">*</annoref></p>
+<note id="n1"><p>1 A note.</p></note><dl><dt>t</dt><dd>d</dd></dl></level1></bodymatter>
+<rearmatter><level1><h1>Notes</h1><note id="n2"><p>e</p></note></level1></rearmatter></book></dtbook>"""
+_FILESET = """<package xmlns="http://openebook.org/namespaces/oeb-package/1.0/"><metadata><dc-metadata
+xmlns:dc="http://purl.org/dc/elements/1.1/"><dc:Title>Tides</dc:Title><dc:Language>en</dc:Language></dc-metadata></metadata>
+<manifest><item id="b" href="tides.xml" media-type="application/x-dtbook+xml"/></manifest><spine><itemref idref="b"/></spine></package>"""
+_PAGE = """<!DOCTYPE html>
+<html lang=en><head><title>Tides</title><meta charset=utf-8><meta name=author content="Ada Reef"><style>u{color:red}</style>
+<body class=x><header>Site</header><nav><ul><li><a href=#a>Home</a></ul></nav><main><h1 id=a>One</h1><p>First<p>Second &mdash; <b>bold<i> both</b></i>
+<ul><li>a<li>b<ol type=i><li>c</ol></ul><table><caption>T</caption><tr><th>x<th>y<tr><td colspan=2>1</table>
+<div role=heading aria-level=3>Third</div><figure><img src=pics/y.png alt=why><figcaption>Y</figcaption></figure>
+<math><mfrac><mi>x</mi><mn>2</mn></mfrac></math><svg><text>Map</text></svg><script>alert(1)</script>
+<form><label>Name <input name=n></label><select><option selected>A<option>B</select></form><br><hr>
+<dl><dt>Ebb<dd>Falling</dl><blockquote>Said &amp; done</blockquote></main><footer>&copy; all</footer>
+"""
+
+
+def loose(suffix: str, parts: Parts) -> bool:
+    """Whether a seed is one file of markup, not a package."""
+    return suffix in ("html", "xml") and len(parts) == 1
+
+
 def unpacked(data: bytes) -> Parts:
     """The entries of a package, in order."""
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
@@ -173,4 +210,7 @@ def seeds() -> tuple[tuple[str, Parts], ...]:
         ("docx", form()),
         ("epub", unpacked((fixtures / "river-school.epub").read_bytes())),
         ("docx", unpacked((fixtures / "permit-form.docx").read_bytes())),
+        ("xml", [("tides.xml", _DTBOOK.encode())]),
+        ("html", [("tides.html", _PAGE.encode())]),
+        ("zip", [("book.opf", _FILESET.encode()), ("tides.xml", _DTBOOK.encode())]),
     )

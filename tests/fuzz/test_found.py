@@ -162,3 +162,13 @@ def test_a_note_called_inside_a_field_without_end(tmp_path: Path) -> None:
     note = f'<w:footnote w:id="2">{p("Salt.")}</w:footnote>'
     edition = converted(docx(tmp_path, p(r("Sea") + field + call), footnotes=note))
     assert "Salt." in edition.document.ledger.text
+
+
+def test_a_note_mark_that_swallows_another_link(tmp_path: Path) -> None:
+    """Broken markup (package 20832): the mark of one note held the marks of others."""
+    marks = "".join(f'<a epub:type="noteref" href="#n{n}">{n}' for n in (2, 1))
+    notes = "".join(
+        f'<aside epub:type="footnote" id="n{n}"><p>{n} Low.</p></aside>' for n in (1, 2)
+    )
+    path = epub(tmp_path, f"<p>Sea{marks}</a></a></p>{notes}")
+    assert not {f.kind for f in converted(path).findings if f.kind.startswith("print.")}

@@ -1,0 +1,211 @@
+"""Web pages to tree: HTML5 with its unclosed tags, XHTML, and what is no page."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from textwrap import dedent
+
+import pytest
+
+import convert
+from convert.document.nodes import Document
+from convert.errors import SourceError
+from convert.findings import Findings
+from convert.pipeline import read_source
+from convert.readers.container import open_source
+from convert.settings import Settings
+from convert.testing import ReaderContract
+
+from .make import draw, kinds
+
+CASES = {
+    "tags that HTML lets stand open [HTML, 13.1.2.4]": (
+        "<p>First<p>Second<ul><li>a<li>b<ol type=i><li>c</ol></ul>"
+        "<dl><dt>Ebb<dd>Falling<dt>Flow<dd>Rising</dl>",
+        """
+        Paragraph: First
+        Paragraph: Second
+        ListBlock kind=bulleted
+          ListItem: •
+            Paragraph: a
+          ListItem: •
+            Paragraph: b
+            ListBlock kind=numbered
+              ListItem: i.
+                Paragraph: c
+        ListBlock kind=definition
+          ListItem
+            Paragraph role=term: Ebb
+            Paragraph role=definition: Falling
+          ListItem
+            Paragraph role=term: Flow
+            Paragraph role=definition: Rising
+        """,
+    ),
+    "rows and entries left open": (
+        "<table><tr><th>x<th>y<tr><td>1<td>2</table>",
+        """
+        Table
+          TableRow head=True
+            TableEntry head=True
+              Paragraph: x
+            TableEntry head=True
+              Paragraph: y
+          TableRow
+            TableEntry
+              Paragraph: 1
+            TableEntry
+              Paragraph: 2
+        """,
+    ),
+    "headings by role": (
+        "<h1>One</h1><div role=heading aria-level=3>Three</div>",
+        """
+        Heading: One
+        Heading level=3: Three
+        """,
+    ),
+    "named characters, letters crossed over": (
+        "<p>Ebb &mdash; &copy; <b>bold<i> both</b></i>&nbsp;end",
+        "Paragraph: Ebb — © <bold|bold><italic bold| both>\u00a0end",
+    ),
+    "formulas": ("<p>If <math><mi>x</mi></math>", "Paragraph: If [MathRun x]"),
+    "menus and banners, where a page says what its main matter is": (
+        "<header>Site</header><nav>Home</nav><main><header><h1>One</h1></header><p>Sea</main>"
+        "<footer>All rights</footer>",
+        """
+        Heading: One
+        Paragraph: Sea
+        """,
+    ),
+    "a page that does not say is read whole": (
+        "<nav>Home</nav><p>Sea<footer>2026</footer>",
+        """
+        Paragraph: Home
+        Paragraph: Sea
+        Paragraph: 2026
+        """,
+    ),
+}
+HEAD = "<!DOCTYPE html><html lang=en><head><title>Tides</title><meta name=author content=Ada>"
+
+
+def made(folder: Path, body: str, head: str = HEAD, name: str = "tides.html") -> Path:
+    path = folder / name
+    path.write_text(f"{head}<meta charset=utf-8></head><body>{body}</body></html>", "utf-8")
+    return path
+
+
+def read(path: Path, findings: Findings | None = None) -> Document:
+    sink = Findings() if findings is None else findings
+    return read_source(open_source(path), Settings(), sink)[0]
+
+
+@pytest.mark.parametrize("title", CASES)
+def test_page_to_tree(tmp_path: Path, title: str) -> None:
+    body, expected = CASES[title]
+    assert draw(read(made(tmp_path, body))) == dedent(expected).strip()
+
+
+TOLD = {
+    "read.site-furniture": "<nav>Home</nav><main><p>Sea</main>",
+    "read.script": "<p>Sea<script>x()</script>",
+    "read.style-unread": "<link rel=stylesheet href=s.css><p>Sea",
+}
+
+
+@pytest.mark.parametrize("kind", TOLD)
+def test_what_is_told(tmp_path: Path, kind: str) -> None:
+    findings = Findings()
+    read(made(tmp_path, TOLD[kind]), findings)
+    assert kind in kinds(findings)
+
+
+def test_ordinary_html_is_no_fault(tmp_path: Path) -> None:
+    findings = Findings()
+    read(made(tmp_path, "<p>One<p>Two"), findings)
+    assert "read.repaired-markup" not in kinds(findings)
+
+
+def test_broken_xhtml_is_told(tmp_path: Path) -> None:
+    head = '<?xml version="1.0"?><html xmlns="http://www.w3.org/1999/xhtml"><head><title/>'
+    path = tmp_path / "tides.xhtml"
+    path.write_text(f"{head}</head><body><p>Ebb <b>and</p> flow</body></html>")
+    findings = Findings()
+    assert "Ebb and" in read(path, findings).ledger.text
+    assert "read.repaired-markup" in kinds(findings)
+
+
+def test_the_head_tells_of_the_page(tmp_path: Path) -> None:
+    meta = read(made(tmp_path, "<p>Sea")).meta
+    assert (meta.title, meta.authors, meta.language) == ("Tides", ("Ada",), "en")
+
+
+def test_style_rules_of_the_page_itself_are_obeyed(tmp_path: Path) -> None:
+    head = HEAD + "<style>b { text-transform: uppercase } .no { display: none }</style>"
+    assert draw(read(made(tmp_path, "<p><b>sea</b><i class=no>x</i>", head))) == (
+        "Paragraph: <bold|SEA>"
+    )
+
+
+def test_nothing_beside_the_file_is_opened(tmp_path: Path) -> None:
+    """Pictures keep the name the page gives; neighbours are not read."""
+    (tmp_path / "s.css").write_text("p { display: none }")
+    (tmp_path / "more.html").write_text("<p>Secret")
+    body = "<p>Sea<iframe src=more.html></iframe><img src=../../etc/passwd alt=boat>"
+    path = made(tmp_path, body, HEAD + "<link rel=stylesheet href=s.css>")
+    document = read(path)
+    assert "Secret" not in document.ledger.text
+    assert "Sea" in document.ledger.text
+
+
+@pytest.mark.parametrize(
+    ("code", "declared"), [("windows-1252", ""), ("utf-8", ""), ("windows-1252", "windows-1252")]
+)
+def test_encodings(tmp_path: Path, code: str, declared: str) -> None:
+    path = tmp_path / "tides.html"
+    meta = f"<meta charset={declared}>" if declared else ""
+    path.write_bytes(f"<html><head>{meta}<body><p>café".encode(code))
+    findings = Findings()
+    assert draw(read(path, findings)) == "Paragraph: café"
+    assert ("read.guessed-encoding" in kinds(findings)) == (code != "utf-8" and not declared)
+
+
+def test_the_whole_way_nothing_is_lost(tmp_path: Path) -> None:
+    everything = "".join(body for title, (body, _) in CASES.items() if "menus" not in title)
+    edition = convert.convert(made(tmp_path, everything), code="ueb-uncontracted")
+    assert edition.totals.lost == 0
+    assert {"print.not-read", "print.no-census"}.isdisjoint(f.kind for f in edition.findings)
+
+
+REFUSED = {
+    "a PDF": (b"%PDF-1.7", "is a PDF"),
+    "a ZIP": (b"PK\x03\x04abc", "ZIP archive"),
+    "plain words": (b"Only words.", "plain text"),
+    "too deep": (b"<html><body>" + b"<div>" * 600, "too deep"),
+    "no text": (b"<html><body></body></html>", "no text"),
+}
+
+
+@pytest.mark.parametrize("title", REFUSED)
+def test_refused_in_a_sentence(tmp_path: Path, title: str) -> None:
+    content, words = REFUSED[title]
+    path = tmp_path / "tides.html"
+    path.write_bytes(content)
+    with pytest.raises(SourceError, match=words):
+        read(path)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def samples(tmp_path_factory: pytest.TempPathFactory) -> None:
+    folder = tmp_path_factory.mktemp("html")
+    TestContract.samples = (made(folder, "".join(body for body, _ in CASES.values())),)
+    bad = folder / "bad.html"
+    bad.write_bytes(b"%PDF-1.7")
+    TestContract.hostile = (bad,)
+
+
+class TestContract(ReaderContract):
+    """The contract every reader keeps."""
+
+    name = "html"
