@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from typing import TYPE_CHECKING
 
+from ..places import print_spans
 from ..translation.cells import BLANK, Cells, ascii_lines, ascii_of, cells_of
 from .model import Book, Line, Page
 from .pages import finish, set_head
@@ -31,6 +33,7 @@ def book_of(edition: Edition, unmarked: frozenset[str] = frozenset()) -> Book:
     book.print_pages = tuple(edition.document.print_pages)
     book.unmarked = unmarked
     book.lost = edition.totals.lost + edition.totals.doubled
+    book.document, book.reached = edition.document, partial(_reached, edition)
     book.broken = None if edition.settings.divide_words else []
     book.added = []
     for volume in made.volumes:
@@ -42,6 +45,18 @@ def book_of(edition: Edition, unmarked: frozenset[str] = frozenset()) -> Book:
                 book.broken += [(pages[-1], line) for line in _broken(page, made.cells)]
         book.volumes.append(pages)
     return finish(book)
+
+
+def _reached(edition: Edition) -> list[tuple[int, int]]:
+    """The stretches of print that stand in lines, sorted."""
+    return sorted(
+        span
+        for volume in edition.book.volumes
+        for page in volume.pages
+        for row in page.rows
+        if row is not None
+        for span in print_spans(row)
+    )
 
 
 def _added(made: Made) -> Iterator[tuple[int, bool]]:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from . import (
     rules_boxes,
+    rules_document,
     rules_headings,
     rules_lists,
     rules_notes,
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
 
 MODULES = (
     rules_pages, rules_numbers, rules_turns, rules_tops, rules_volumes, rules_headings, rules_text,
-    rules_boxes, rules_lists, rules_tables, rules_notes, rules_source,
+    rules_boxes, rules_lists, rules_tables, rules_notes, rules_source, rules_document,
 )  # fmt: skip
 ERROR, ADVICE = "E", "W"
 STANDARD = "bf2016"

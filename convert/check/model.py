@@ -8,7 +8,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from ..document.nodes import Document
 
 # A page number at the right end of a line: a numeric indicator somewhere, or roman letters.
 PAGE_NUMBER = re.compile(
@@ -124,9 +127,10 @@ class Book:
     ``print_pages``: labels of the source's print pages, None where the source is not at hand.
     ``lost`` counts print characters lost or doubled, ``broken`` holds the lines that end inside
     a word, ``added`` those with words print does not have and whether note indicators enclose
-    them; all None where the source is not at hand.  ``blocks`` are all elements in order,
-    ``texts`` those that are not page change lines, and ``by_kind`` the places of each kind in
-    ``texts``.  ``memo`` keeps what several rules need.
+    them, ``document`` the tree of the source, and ``reached`` gives the stretches of print that
+    stand in lines, sorted; all None where the source is not at hand.  ``blocks`` are all elements
+    in order, ``texts`` those that are not page change lines, and ``by_kind`` the places of each
+    kind in ``texts``.  ``memo`` keeps what several rules need.
     """
 
     width: int
@@ -139,6 +143,8 @@ class Book:
     lost: int | None = None
     broken: list[tuple[Page, int]] | None = None
     added: list[tuple[Page, int, bool]] | None = None
+    document: Document | None = None
+    reached: Callable[[], list[tuple[int, int]]] | None = None
     unmarked: frozenset[str] = frozenset()
     padded: list[tuple[Page, int]] = field(default_factory=list)
     blocks: list[Block] = field(default_factory=list)

@@ -27,6 +27,8 @@ _CENTRED = frozenset(["table-columns-title"])
 _NOTE = re.compile(r"@\.[<>]")
 _EMBEDDED = re.compile(r"@\.<(.*?)@\.>")
 _MARK = re.compile(r"([.^_@])(?:7(?<![^ \n\-(8<]..)(?=\S)|('))")
+_OPENS = re.compile(r"[^a-z#.^_@]{0,3}([.^_@])7(?=\S)")
+_CLOSES = re.compile(r"([.^_@])'[^a-z#.^_@]{0,3}$")
 _TYPEFORM = re.compile(r"(?:^| )[.^_][127]\S")
 _SIGNS = [kind + sign for kind in ".^_@" for sign in "7'"]
 WORDS = 7
@@ -94,6 +96,20 @@ def no_typeforms_here(book: Book, tally: Tally) -> None:
         if block.kind in ("toc", "title"):
             for page, at, line in zip(block.pages, block.at, block.cells, strict=True):
                 tally.expect(not _TYPEFORM.search(line), page, at, "no typeform", "an indicator")
+
+
+@rule("T01")
+def passages_over_paragraphs(book: Book, tally: Tally) -> None:
+    """A passage that the next paragraph opens again is not closed before it."""
+    for group in groups(book, "para", styles=("paragraph", "blocked")):
+        for one, two in pairwise(group.blocks):
+            opened = _OPENS.match(two.cells[0].strip())
+            before = _OPENS.match(one.cells[0].strip())
+            if opened is None or before is None or opened[1] != before[1]:
+                continue
+            closed = _CLOSES.search(one.cells[-1].rstrip())
+            once = closed is None or closed[1] != opened[1]
+            tally.expect(once, one.pages[-1], one.at[-1], "no terminator yet", "a terminator")
 
 
 @rule("T03")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import cast
 
 from .kinds import HEADINGS, NEEDS_ABOVE, NEEDS_BELOW, going_on
@@ -10,6 +11,7 @@ from .model import Block, Book, Page, Tally, rule
 
 NEW_PAGE = frozenset(["glossary", "index", "bibliography", "note", "toc"])
 GUARD = 3
+SPARE = 2  # Lines; common practice, no source.
 
 
 @rule("R01")
@@ -164,3 +166,28 @@ def fixed_headings(book: Book, tally: Tally) -> None:
         if page.lines[first].kind == "h-center":
             wanted = 2 if page.head else 0
             tally.expect(first == wanted, page, first, f"line {wanted + 1}", f"line {first + 1}")
+
+
+@rule("Z05")
+def feet_are_used(book: Book, tally: Tally) -> None:
+    """A paragraph that goes on overleaf, or one that begins there, leaves no room at the foot.
+
+    ``SPARE`` lines may stay empty: the rules about first and last lines need that many.
+    """
+    for volume in book.volumes:
+        for page, after in pairwise(volume):
+            first = after.first
+            if page.series != "body" or after.series != "body" or first >= after.depth:
+                continue
+            line = after.lines[first]
+            if line.kind != "para" or after.asked or _pinned(page):
+                continue
+            unused = page.depth - 1 - page.last
+            right = unused <= SPARE + (line.part == "first")
+            tally.expect(right, page, page.last, "text on the lines below", f"{unused} empty lines")
+
+
+def _pinned(page: Page) -> bool:
+    """Whether the last text of a page may not be parted from what stands below it."""
+    kind = page.lines[page.last].kind if page.last >= 0 else ""
+    return kind in ("note", "note-rule", "title", "end-of-volume", "page-turn", "symbols")

@@ -29,6 +29,7 @@ TAGS = {
     "tnn": ("tn", "table-note"), "des": ("tn", "description"), "bt": ("box-top", "box-top"),
     "bb": ("box-bottom", "box-bottom"), "dir": ("direction", "direction"),
     "ta": ("table", "table"), "th": ("table-head", "table"), "tr": ("table-rule", "table"),
+    "tac": ("table", "table-columns"), "tpn": ("para", "notes"),
     "nr": ("note-rule", "note-rule"), "no": ("note", "note"), "sp": ("speech", "speech"),
     "sd": ("speech", "stage-direction"), "cast": ("list", "cast"), "ti": ("title", "title-page"),
     "sy": ("symbols", "symbols"), "tp": ("para", "notes-page"),

@@ -23,6 +23,14 @@ BODY = """= body 1 12 #ab
 p|  ,! riv] 0 hi<4
 p|  ,! boat c4
 p+|! o!r side4
+p|  ,all day4
+p|  ,all day4
+p|  ,all day4
+p|  ,all day4
+p|  ,all day4
+p|  ,all day4
+p|  ,all day4
+p|  ,all day4
 = body 2 12 a#ab
 p|  ,she wait$4
 pt|-------------------------------------#ac
