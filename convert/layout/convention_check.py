@@ -32,7 +32,7 @@ ASKED = (
     "transcriber-note", "description", "box-top", "box-bottom", "box-top-outer",
     "box-bottom-outer", "verse", "speech", "verse-speech", "table-title", "table-note",
     "table-row-heading", "table", "table-columns", "table-columns-title", "note-rule", "note",
-    "endnote", "context-break", "math", "page-turn", "caption", "form", "paragraph",
+    "endnote", "context-break", "math", "math-rows", "page-turn", "caption", "form", "paragraph",
     "glossary-term", "stage-direction", "letter-division",
 )  # fmt: skip
 RULES: Mapping[str, type] = {

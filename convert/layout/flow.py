@@ -44,6 +44,7 @@ from ..document.nodes import (
     text_of,
 )
 from ..findings import Findings
+from ..maths.render import has_rows
 from ..settings import Settings
 from . import flow_list, flow_notes, flow_table
 from .convention import Convention
@@ -284,7 +285,8 @@ def _context_break(state: Flow, node: ContextBreak, scope: Scope) -> None:
 
 def _math(state: Flow, node: DisplayMath, scope: Scope) -> None:
     runs = (MathRun(node.start, node.end, node.mathml),)
-    state.put("math", runs, Scope(division=scope.division, group=scope.group), node.address)
+    style = "math-rows" if has_rows(node.mathml) else "math"
+    state.put(style, runs, Scope(division=scope.division, group=scope.group), node.address)
 
 
 def _unknown(state: Flow, node: Unknown | ListItem, scope: Scope) -> None:

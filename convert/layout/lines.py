@@ -309,7 +309,7 @@ def cut(block: Block, at: int, end: int, room: int, compounds: bool = True) -> C
     space = text.rfind(BLANK, at, limit + 1)
     while space > at and space in block.fixed:
         space = text.rfind(BLANK, at, space)
-    if block.breaks and (compounds or space <= at):
+    if block.breaks and (compounds or space <= at or block.kind == "math"):
         found = _last_break(block, at, limit)
         if found is not None and found.end > space:
             return found

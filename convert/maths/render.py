@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 from ..errors import SourceError
 from . import nemeth, ueb
 from .cells import MathCells
 from .mathml import parse
 from .ueb_leaves import Contract
 
+_ROWS = re.compile(r"<(?:[\w.-]+:)?(?:mtable|mstack|mlongdiv|eqArr|m)[\s>/]")
 UEB, NEMETH = "ueb", "nemeth"
 NO_FORMULA = "the formula"
 
@@ -36,6 +39,11 @@ def render(
     if code == UEB:
         return ueb.cells(expression, contracted=contracted, contract=contract)
     return nemeth.cells(expression, contracted=contracted, contract=contract, switch=switch)
+
+
+def has_rows(source: str) -> bool:
+    """Whether an expression has rows and columns, or arithmetic in columns, by its elements."""
+    return _ROWS.search(source) is not None
 
 
 def _nothing(what: str) -> MathCells:

@@ -270,7 +270,17 @@ def test_display_math_is_an_item_with_its_expression(t: Trees) -> None:
     math = DisplayMath(start=start, end=end, mathml="<math/>", address="m")
     items = t.items(t.p("So:"), math)
     assert (items[1].kind, items[1].element) == ("math", "m")
-    assert t.flowed(math) == ["math 3-3 0 | ⟦x = 2⟧"]
+    assert t.flowed(math) == ["math 3-5 0 | ⟦x = 2⟧"]
+
+
+def test_display_math_in_rows_has_blank_lines_and_stays_on_one_page(t: Trees) -> None:
+    """UEB 11.8; Nemeth Code 178-186: blank lines before and after."""
+    start, end = t.builder.add("1 2", "a.xhtml", "/8")
+    table = "<math><mtable><mtr><mtd><mn>1</mn></mtd><mtd><mn>2</mn></mtd></mtr></mtable></math>"
+    math = DisplayMath(start=start, end=end, mathml=table, address="m")
+    items = t.items(t.p("So:"), math, t.p("Then:"))
+    assert (items[1].style, items[1].before, items[2].before) == ("math-rows", 1, 1)
+    assert items[1].keep == (("whole", 1),)
 
 
 # ---------------------------------------------------------------- boxes

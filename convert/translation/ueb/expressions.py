@@ -238,6 +238,9 @@ class _Build:
             # What stands before an empty cell is whole on the line that ends there.
             if self.cells[at] == BLANK:
                 self.origin[at] = self.origin[at + 1]
+        if self.origin:
+            # A divisor is printed before what stands above it.
+            self.origin[0] = 0
         piece = Piece(
             self.cells, tuple(self.origin), bytes(self.sign), length, tuple(self.breaks),
             tuple(self.joins),
