@@ -139,11 +139,12 @@ def _is_skipped(element: etree._Element) -> bool:
 
 def _page_parts(source: Source) -> Iterator[tuple[str, str]]:
     """The one part of a source that is a file of markup, by another parser where it is no XML."""
+    data = _DOCTYPE.sub(b"", source.data, count=1)
     try:
-        words = " ".join(_html_text(parse_xml(_DOCTYPE.sub(b"", source.data, count=1))))
+        words = " ".join(_html_text(parse_xml(data)))
     except MarkupError:
         page = _PageText()
-        page.feed(_decoded(source.data))
+        page.feed(_decoded(data))
         page.close()
         words = " ".join(page.found)
     yield source.name, words

@@ -237,6 +237,6 @@ def mutated(number: int) -> tuple[str, bytes]:
     for _ in range(rng.choice((0, 1) if kind < 0.14 and not alone else (1, 1, 2, 4))):
         heavy = [i for i, (name, _) in enumerate(parts) if name.endswith(_MARKUP)]
         weights = [len(parts[i][1]) ** 0.5 for i in heavy]
-        at = rng.choices(heavy, weights)[0]
+        at = rng.choices(heavy, weights)[0] if any(weights) else heavy[0]
         parts[at] = (parts[at][0], rng.choice(CHANGES)(rng, parts[at][1]))
     return suffix, parts[0][1] if alone else packed(parts)
