@@ -86,7 +86,8 @@ def headings_again(book: Book, tally: Tally) -> None:
 def blanks_around_tables(book: Book, tally: Tally) -> None:
     """A blank line above and below."""
     for group in groups(book, *TABLE):
-        if kind_of(group.before) not in ("box-top", "h-7", "math"):
+        rows = kind_of(group.before) == "tn" and group.first.style in ("table", "table-step")
+        if not rows and kind_of(group.before) not in ("box-top", "h-7", "math"):
             expect_above(tally, group.first, 1)
         if kind_of(group.after) not in ("box-bottom", "note-rule", "tn", "note", "caption", "math"):
             expect_below(tally, group.last, 1)

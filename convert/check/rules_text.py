@@ -24,6 +24,7 @@ _FREE = frozenset(
     ["table", "table-head", "table-rule", "math", "h-center", "title", "end-of-volume", "page-turn"]
 )
 _CENTRED = frozenset(["table-columns-title"])
+_IN_NOTES = frozenset(["table-key", "table-step-heading"])  # Lists that are part of a note.
 _NOTE = re.compile(r"@\.[<>]")
 _EMBEDDED = re.compile(r"@\.<(.*?)@\.>")
 _MARK = re.compile(r"([.^_@])(?:7(?<![^ \n\-(8<]..)(?=\S)|('))")
@@ -188,6 +189,8 @@ def margins_of_notes(book: Book, tally: Tally) -> None:
     """7-5, further right inside an item."""
     for group in groups(book, "tn"):
         for block in group.blocks:
+            if block.style in _IN_NOTES:
+                continue
             runovers = {s for s, p in zip(block.starts, block.parts, strict=True) if p != "first"}
             inside = group.holder in HOLDERS and block.starts[0] >= 7
             shift = block.starts[0] - 7 if inside and block.parts[0] == "first" else 0

@@ -31,7 +31,8 @@ ASKED = (
     "list", "displayed", "displayed-blocked", "displayed-in-exercise", "attribution",
     "transcriber-note", "description", "box-top", "box-bottom", "box-top-outer",
     "box-bottom-outer", "verse", "speech", "verse-speech", "table-title", "table-note",
-    "table-row-heading", "table", "table-columns", "table-columns-title", "note-rule", "note",
+    "table-row-heading", "table", "table-columns", "table-columns-title", "table-key",
+    "table-step", "table-step-heading", "note-rule", "note",
     "endnote", "context-break", "math", "math-rows", "page-turn", "caption", "form", "paragraph",
     "glossary-term", "stage-direction", "letter-division",
 )  # fmt: skip
@@ -42,8 +43,10 @@ RULES: Mapping[str, type] = {
     "deepest": int,
     "new_page": list,
     "front_matter": list,
-    "tables": str,
+    "table_forms": list,
     "table_runovers": int,
+    "table_keys": int,
+    "table_parts": int,
 }
 WORDS = {
     ("page", "running_head"): ("line-1", "none"),
@@ -53,7 +56,6 @@ WORDS = {
     ("page", "letters_after_z"): ("doubled", "restart"),
     ("page", "centre_odd"): ("right", "left"),
     ("rules", "notes_at"): ("page", "section"),
-    ("rules", "tables"): ("columns", "listed"),
     ("style", "typeforms"): ("keep", "drop", "whole"),
 }
 _INDENT = re.compile(r"[1-9]\d?-[1-9]\d?|nested|centred|previous\+[1-9]\d?")

@@ -7,6 +7,7 @@ not do is set another way, and the reason is given.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -31,10 +32,10 @@ from .flow_runs import describe_graphics, drop_typeforms, visible
 from .flow_state import Flow, Scope, Task
 from .items import TablePlan, TableSpot
 from .lines import Block
-from .table_shape import RUNS_OVER, Fit, Grid, TableRow, block_of, fit
+from .table_shape import Fit, Grid, TableRow, block_of, fit
 
 if TYPE_CHECKING:
-    from .flow_table import Setting
+    from .flow_setting import Setting
 
 Measure = Callable[[Inlines], Cells]
 
@@ -51,40 +52,97 @@ LONGEST = 3
 for so much print is not to be expected (common practice, no source)."""
 
 
-def plan(flow: Flow, lines: Sequence[Line | PrintPage], scope: Scope, address: str) -> (
-    tuple[TablePlan, Fit] | str
-):  # fmt: skip
-    """The table as columns, with the widths they will have; or why it cannot be."""
-    if flow.measure is None or flow.convention.rules["tables"] != "columns":
+def shape_unfit(flow: Flow, lines: Sequence[Line | PrintPage], scope: Scope) -> str:
+    """Why the shape of a table, whatever its widths, keeps it from columns; "" if nothing does."""
+    if flow.measure is None:
         return NOT_ASKED
     if scope.note:
         return IN_NOTE
     rows = [line for line in lines if isinstance(line, Line)]
-    columns = max(spot.column + spot.columns for row in rows for spot in row.spots)
-    reason = _unfit(flow, lines, rows, columns)
-    if reason:
+    if reason := _unfit(flow, lines, rows, columns_of(rows)):
         return reason
-    headed = rows[0].head and len(rows[0].spots) > 1
-    heads, body = (rows[0].spots, rows[1:]) if headed else ((), rows)
-    headed = any(_shows(flow, spot.entry) for spot in heads)
-    if not any(_shows(flow, spot.entry) for row in body for spot in row.spots):
-        return EMPTY
-    cells = (flow.settings.cells or flow.convention.page.cells) - min(scope.shift, flow.widest - 1)
-    share = int(flow.convention.rules["table_runovers"])
-    if _surely_runs_over(flow, body, cells, share):
-        return RUNS_OVER
-    wide = frozenset(at for at, row in enumerate(body) if _is_wide(row, columns))
-    grid = Grid(
-        _boxes(flow, heads, columns, True) if headed else (),
-        tuple(
-            TableRow(_boxes(flow, row.spots, columns, False), at in wide)
-            for at, row in enumerate(body)
-        ),
-    )
-    found = fit(grid, cells, share)
-    if isinstance(found, str):
-        return found
-    return TablePlan(columns, len(body), headed, wide, address), found
+    body = rows[1:] if is_headed(rows) else rows
+    return "" if any(_shows(flow, spot.entry) for spot in _spots(body)) else EMPTY
+
+
+def columns_of(rows: Sequence[Line]) -> int:
+    """How many columns some rows have."""
+    return max(spot.column + spot.columns for row in rows for spot in row.spots)
+
+
+def is_headed(rows: Sequence[Line]) -> bool:
+    """Whether the first row holds column headings."""
+    return rows[0].head and len(rows[0].spots) > 1
+
+
+@dataclass(slots=True)
+class Fitter:
+    """Tries a table in columns; what its entries measure is worked out once for all trials."""
+
+    flow: Flow
+    scope: Scope
+    address: str
+    boxes: dict[tuple[int, bool], tuple[TableEntry, Block | None]] = field(default_factory=dict)
+
+    @property
+    def cells(self) -> int:
+        """The cells of a line that the table may take."""
+        flow = self.flow
+        whole = flow.settings.cells or flow.convention.page.cells
+        return whole - min(self.scope.shift, flow.widest - 1)
+
+    def surely_over(self, rows: Sequence[Line], share: int, parts: int = 1) -> bool:
+        """Whether so many rows have so much print that no measuring is needed."""
+        ledger = self.flow.document.ledger
+        body = rows[1:] if is_headed(rows) else rows
+        long = sum(
+            sum(len(text_of(_words(spot.entry), ledger)) for spot in row.spots)
+            > LONGEST * self.cells * parts
+            for row in body
+            if len(row.spots) > 1
+        )
+        return long * 100 > share * len(body)
+
+    def grid(self, rows: Sequence[Line]) -> tuple[Grid, TablePlan]:
+        """The entries of some rows with their cells, and the plan to set them by."""
+        columns = columns_of(rows)
+        headed = is_headed(rows)
+        heads, body = (rows[0].spots, rows[1:]) if headed else ((), rows)
+        headed = any(_shows(self.flow, spot.entry) for spot in heads)
+        wide = frozenset(at for at, row in enumerate(body) if is_wide(row, columns))
+        made = Grid(
+            self._row(heads, columns, True) if headed else (),
+            tuple(
+                TableRow(self._row(row.spots, columns, False), at in wide)
+                for at, row in enumerate(body)
+            ),
+        )
+        return made, TablePlan(columns, len(body), headed, wide, self.address)
+
+    def fitted(self, rows: Sequence[Line], share: int) -> tuple[TablePlan, Fit] | str:
+        """The plan and the widths of some rows in columns; or why they do not fit."""
+        made, plan = self.grid(rows)
+        found = fit(made, self.cells, share)
+        return found if isinstance(found, str) else (plan, found)
+
+    def _row(self, spots: Sequence[Spot], columns: int, head: bool) -> tuple[Block | None, ...]:
+        """The entries of a row with their cells, by column."""
+        out: list[Block | None] = [None] * columns
+        for spot in spots:
+            key = (id(spot.entry), head)
+            if key not in self.boxes:
+                self.boxes[key] = (spot.entry, self._box(spot, head))
+            out[spot.column] = self.boxes[key][1]
+        return tuple(out)
+
+    def _box(self, spot: Spot, head: bool) -> Block | None:
+        ledger = self.flow.document.ledger
+        runs = describe_graphics(_without_turns(_words(spot.entry)))
+        if head:
+            runs, _ = drop_typeforms(runs, "whole", ledger)
+        if self.flow.measure is None or not visible(runs, ledger):
+            return None
+        return block_of(self.flow.measure(runs))
 
 
 def _unfit(
@@ -95,7 +153,7 @@ def _unfit(
     if heads not in ([], [0]) or (rows[0].head and not heads):
         return HEADINGS
     for at, row in enumerate(rows):
-        whole = _is_wide(row, columns) and at > 0
+        whole = is_wide(row, columns) and at > 0
         for spot in row.spots:
             if not spot.fresh or spot.entry.rows > 1 or (spot.columns > 1 and not whole):
                 return SPANS
@@ -118,7 +176,7 @@ def _spots(rows: Sequence[Line]) -> Iterator[Spot]:
         yield from row.spots
 
 
-def _is_wide(row: Line, columns: int) -> bool:
+def is_wide(row: Line, columns: int) -> bool:
     """Whether the only entry of a row reaches over all columns."""
     return len(row.spots) == 1 and row.spots[0].columns == columns
 
@@ -146,34 +204,17 @@ def _shows(flow: Flow, entry: TableEntry) -> bool:
     return visible(_words(entry), flow.document.ledger)
 
 
-def _surely_runs_over(flow: Flow, rows: Sequence[Line], cells: int, share: int) -> bool:
-    """Whether so many rows have so much print that no measuring is needed."""
-    ledger = flow.document.ledger
-    long = sum(
-        sum(len(text_of(_words(spot.entry), ledger)) for spot in row.spots) > LONGEST * cells
-        for row in rows
-        if len(row.spots) > 1
-    )
-    return long * 100 > share * len(rows)
-
-
-def _boxes(flow: Flow, spots: Sequence[Spot], columns: int, head: bool) -> tuple[Block | None, ...]:
-    """The entries of a row with their cells, by column."""
-    out: list[Block | None] = [None] * columns
-    for spot in spots:
-        runs = describe_graphics(_without_turns(_words(spot.entry)))
-        if head:
-            runs, _ = drop_typeforms(runs, "whole", flow.document.ledger)
-        if flow.measure is not None and visible(runs, flow.document.ledger):
-            out[spot.column] = block_of(flow.measure(runs))
-    return tuple(out)
-
-
 def _without_turns(runs: Inlines) -> Inlines:
     return tuple(run for run in runs if not isinstance(run, PrintPageTurn))
 
 
 # ---------------------------------------------------------------- setting
+
+
+def has_gaps(flow: Flow, made: TablePlan, lines: Sequence[Line | PrintPage]) -> bool:
+    """Whether guide dots will fill a column of some row."""
+    rows = [line for line in lines if isinstance(line, Line)]
+    return any(_has_gap(flow, row, made.columns) for row in rows[len(rows) - made.rows :])
 
 
 def tasks(setting: Setting, made: TablePlan, lines: Sequence[Line | PrintPage]) -> list[Task]:
@@ -182,8 +223,6 @@ def tasks(setting: Setting, made: TablePlan, lines: Sequence[Line | PrintPage]) 
     rows = [line for line in lines if isinstance(line, Line)]
     out: list[Task] = []
     number = made.rows - len(rows)
-    if any(_has_gap(flow, row, made.columns) for row in rows[-number:]):
-        out.append(setting.empty_note)
     for line in lines:
         if isinstance(line, PrintPage):
             out.append((line, scope))
@@ -198,7 +237,7 @@ def tasks(setting: Setting, made: TablePlan, lines: Sequence[Line | PrintPage]) 
 
 def _has_gap(flow: Flow, row: Line, columns: int) -> bool:
     """Whether guide dots will fill a column of a row."""
-    if _is_wide(row, columns):
+    if is_wide(row, columns):
         return False
     return sum(_shows(flow, spot.entry) for spot in row.spots) < columns
 

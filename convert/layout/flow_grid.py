@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from ..document.nodes import (
     Added,
+    AnswerSpace,
     Block,
     DisplayMath,
     Footnote,
@@ -23,6 +24,7 @@ from ..document.nodes import (
     TableRow,
     children_of,
     inlines_of,
+    walk,
 )
 
 WIDEST_SPAN = 64
@@ -125,3 +127,13 @@ def simple(entry: TableEntry) -> bool:
         return len(only.children) < 2
     kinds = (Paragraph, Heading, PrintPage, Graphic, DisplayMath, Footnote)
     return all(isinstance(kid, kinds) for kid in entry.children)
+
+
+def answers(entry: TableEntry) -> bool:
+    """Whether an entry has room for an answer."""
+    return any(
+        isinstance(run, AnswerSpace)
+        for kid in entry.children
+        for node in walk(kid)
+        for run in inlines_of(node)
+    )

@@ -1,28 +1,26 @@
 """Tables: in columns where they fit, else set as lists (BF 11.1, 11.2, 11.16).
 
-| the table has | is set as |
+| form | is set as |
 |---|---|
-| columns that fit the page | columns as in print (11.2): flow_columns, tables |
-| column headings | row headings from cell 5; below them ``column heading: entry`` 1-3 (11.16) |
-| no column headings | one item a row: ``row heading: entry; entry.`` 1-3 (11.17) |
-| answer spaces and no headings | a form: label and answer space on a line (6.7) |
-| one column, or whole blocks in its entries and no headings | its blocks in reading order |
+| columned, keyed, interchanged, divided | columns (11.2, 11.7, 11.14, 11.15): tables.py |
+| listed | row headings from cell 5; below them ``column heading: entry`` 1-3 (11.16) |
+| linear, stairstep, form | row by row (11.17, 11.18, 6.7): flow_linear |
+| text | one column, or whole blocks in entries without headings: its blocks in reading order |
 
-The finding says why a table is not in columns, and a transcriber's note how it was changed
-(11.16, 3.1).  Each entry and each heading of
-print stands once as print; where a heading is due again its words are added words.
+Which of them, and why, is settled in flow_choice.
+The finding says why, and a transcriber's note how it was changed (3.1).
+Each entry and each heading of print stands once as print; where a heading is due again its
+words are added words.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 
 from ..document.nodes import (
-    TRANSCRIBER_NOTE,
     Added,
-    AnswerSpace,
     Block,
     Heading,
     Inlines,
@@ -30,70 +28,15 @@ from ..document.nodes import (
     Paragraph,
     PrintPage,
     Table,
-    TableEntry,
-    inlines_of,
-    text_of,
-    walk,
 )
 from ..findings import Span
 from . import flow_columns
-from .flow_grid import Line, Spot, flat, grid, simple
-from .flow_runs import copied, enclose, labelled, note, spaced, span_of, visible
+from .flow_choice import Chosen, choose
+from .flow_grid import Line, Spot, flat, grid
+from .flow_linear import as_form, linear, stairstep
+from .flow_runs import enclose, labelled, note, spaced, span_of, visible
+from .flow_setting import Setting, note_on
 from .flow_state import Flow, Scope, Task
-from .items import TablePlan
-from .table_shape import Fit
-
-LONGEST_COPY = 200
-
-
-@dataclass(slots=True)
-class Setting:
-    """A table on its way: column headings by column, and which of them print has used up."""
-
-    flow: Flow
-    scope: Scope
-    heads: dict[int, list[Spot]] = field(default_factory=dict)
-    used: set[int] = field(default_factory=set)
-    rows: int = 0
-    reason: str = ""
-    where: Span | None = None
-
-    def words(self, name: str) -> str:
-        return self.flow.convention.notes[name].words
-
-    def once(self, entry: TableEntry) -> Inlines:
-        """The words of an entry on one line: as print the first time, then as added words."""
-        ledger = self.flow.document.ledger
-        runs, notes = flat(entry.children)
-        if id(entry) not in self.used:
-            self.used.add(id(entry))
-            for body in notes:
-                if not self.flow.survey.waits(body):
-                    self.flow.due(body)
-            return runs
-        words = copied(runs, ledger)
-        if words and len(text_of(words, ledger)) > LONGEST_COPY:
-            return note(self.words("same-entry"))
-        return words
-
-    def label(self, spot: Spot) -> Inlines:
-        """The column headings above a spot, joined."""
-        out: Inlines = ()
-        seen: set[int] = set()
-        for column in range(spot.column, spot.column + spot.columns):
-            for head in self.heads.get(column, ()):
-                if id(head.entry) not in seen:
-                    seen.add(id(head.entry))
-                    out = spaced(out, self.heading(head), self.flow.document.ledger, ", ")
-        return out
-
-    def empty_note(self) -> None:
-        """The note that tells what guide dots without an entry mean (BF 11.2)."""
-        _note(self, note(self.words("table-empty")))
-
-    def heading(self, head: Spot) -> Inlines:
-        """A heading on one line, without the typeform it wears throughout (BF 11.2)."""
-        return self.flow.upright(self.once(head.entry), "table-heading", "whole")
 
 
 def table(flow: Flow, node: Table, scope: Scope) -> None:
@@ -105,26 +48,14 @@ def table(flow: Flow, node: Table, scope: Scope) -> None:
     setting = Setting(flow, base)
     rows = [line for line in lines if isinstance(line, Line)]
     setting.where = _where(rows)
-    title = replace(base, style="table-title", group=None)
-    tasks: list[Task] = [(block, title) for block in named]
-    several = [line for line in rows if len(line.spots) > 1]
-    headed = any(line.head for line in several) and not all(line.head for line in several)
-    if headed or (_rows_of_entries(rows) and not _whole_blocks(rows)):
-        planned = flow_columns.plan(flow, lines, base, node.address)
-        if not isinstance(planned, str):
-            tasks = [(block, replace(title, style="table-columns-title")) for block in named]
-            flow.push([*tasks, *_columned(setting, planned, lines)])
-            return
-        setting.reason = planned
-    if headed:
-        tasks += _listed(setting, lines)
-    elif not _rows_of_entries(rows) or _whole_blocks(rows):
-        if len(rows) > 1:
-            flow.findings.add("layout.table-as-text", setting.where)
-        tasks += _as_blocks(lines, replace(scope, further=False))
-    else:
-        tasks += _linear(setting, lines)
-    flow.push(tasks)
+    chosen = choose(flow, lines, base, node)
+    setting.reason = chosen.reason
+    title = "table-columns-title" if chosen.parts else "table-title"
+    heading = replace(base, style=title, group=None)
+    made = _FORMS[chosen.form](setting, chosen, lines) if chosen.form in _FORMS else (
+        _as_blocks(flow, setting, lines, replace(scope, further=False))
+    )  # fmt: skip
+    flow.push([*((block, heading) for block in named), *made])
 
 
 def _named(
@@ -144,22 +75,29 @@ def _named(
     return (*caption, *spot.entry.children), lines[1:]
 
 
-def _columned(
-    setting: Setting, planned: tuple[TablePlan, Fit], lines: list[Line | PrintPage]
-) -> list[Task]:
-    """Columns as in print (BF 11.2)."""
-    plan, found = planned
-    reason = "its columns fit the page"
-    if found.over:
-        reason = f"{reason} with few runovers"
-    setting.flow.findings.add("layout.table-columned", setting.where, reason=reason)
+def _columned(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage]) -> list[Task]:
+    """Columns, as in print or arranged anew, in one part or several (BF 11.2, 11.12 to 11.15)."""
+    flow, form = setting.flow, chosen.form
+    flow.findings.add(_FOUND[form], setting.where, reason=setting.reason)
     setting.scope = replace(setting.scope, style="table-columns")
-    return flow_columns.tasks(setting, plan, lines)
+    out: list[Task] = []
+    if form != "columned":
+        words = setting.words(f"table-{form}").format(n=len(chosen.parts))
+        out.append(partial(note_on, setting, note(words)))
+    out += [partial(_key, setting, key, spot) for key, spot in chosen.key]
+    if any(flow_columns.has_gaps(flow, plan, part) for plan, part in chosen.parts):
+        out.append(setting.empty_note)
+    group = setting.scope.group
+    for number, (plan, part) in enumerate(chosen.parts):
+        here = replace(setting.scope, group=f"{group} {number}")
+        out += flow_columns.tasks(replace(setting, scope=here), plan, part)
+    return out
 
 
-def _rows_of_entries(rows: list[Line]) -> bool:
-    """Whether most rows have more than one entry."""
-    return 2 * sum(len(line.spots) > 1 for line in rows) > len(rows)
+def _key(setting: Setting, key: str, spot: Spot) -> None:
+    """A shortened heading and what it stands for (BF 11.7, 11.8)."""
+    runs = (Added(f"{key}: "), *setting.heading(spot))
+    setting.flow.put("table-key", runs, replace(setting.scope, note=True))
 
 
 def _where(rows: list[Line]) -> Span | None:
@@ -172,12 +110,13 @@ def _where(rows: list[Line]) -> Span | None:
     return None
 
 
-def _whole_blocks(rows: Iterable[Line]) -> bool:
-    return any(not simple(spot.entry) for line in rows for spot in line.spots)
-
-
-def _as_blocks(lines: list[Line | PrintPage], scope: Scope) -> list[Task]:
+def _as_blocks(
+    flow: Flow, setting: Setting, lines: Sequence[Line | PrintPage], scope: Scope
+) -> list[Task]:
+    """The blocks of a table in reading order (BF 11.1)."""
     tasks: list[Task] = []
+    if sum(isinstance(line, Line) for line in lines) > 1:
+        flow.findings.add("layout.table-as-text", setting.where)
     for line in lines:
         if isinstance(line, PrintPage):
             tasks.append((line, scope))
@@ -189,7 +128,7 @@ def _as_blocks(lines: list[Line | PrintPage], scope: Scope) -> list[Task]:
 # ---------------------------------------------------------------- with column headings
 
 
-def _listed(setting: Setting, lines: list[Line | PrintPage]) -> list[Task]:
+def _listed(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage]) -> list[Task]:
     """Rows under their headings; later rows of headings replace those above."""
     setting.flow.findings.add("layout.table-listed", setting.where, reason=setting.reason)
     tasks: list[Task] = []
@@ -230,7 +169,7 @@ def _heads_step(setting: Setting, lines: list[Line], told: bool) -> Task:
             return
         name = "table-listed-corner" if corner else "table-listed"
         runs = (*note(setting.words(name)), *enclose(corner))
-        _note(setting, runs)
+        note_on(setting, runs)
 
     return step
 
@@ -242,10 +181,6 @@ def _corner(setting: Setting) -> Inlines:
         if spot.columns == 1:
             out = spaced(out, setting.heading(spot), setting.flow.document.ledger, ", ")
     return out
-
-
-def _note(setting: Setting, runs: Inlines) -> None:
-    setting.flow.put("table-note", runs, replace(setting.scope, group=None))
 
 
 def _row(setting: Setting, line: Line) -> None:
@@ -300,97 +235,25 @@ def _unused(setting: Setting) -> None:
             if id(spot.entry) not in setting.used:
                 out = spaced(out, setting.heading(spot), ledger, "; ")
     if visible(out, ledger):
-        _note(setting, (*note(setting.words("table-unused")), *enclose(out)))
+        note_on(setting, (*note(setting.words("table-unused")), *enclose(out)))
     elif out:
         setting.flow.put("table", out, setting.scope)
 
 
-# ---------------------------------------------------------------- without column headings
-
-
-def _linear(setting: Setting, lines: list[Line | PrintPage]) -> list[Task]:
-    """One item a row; a row with answer spaces is part of a form."""
-    rows = [line for line in lines if isinstance(line, Line)]
-    form = any(_answers(spot.entry) for line in rows for spot in line.spots)
-    tasks: list[Task] = []
-    if not form:
-        setting.flow.findings.add("layout.table-linear", setting.where, reason=setting.reason)
-        tasks.append(partial(_note, setting, note(setting.words("table-linear"))))
-    empty: list[Line] = []
-    for line in [*lines, None]:
-        if isinstance(line, Line) and not form and _is_empty(line):
-            empty.append(line)
-            continue
-        if empty:
-            tasks.append(partial(_empty_rows, setting, empty))
-            empty = []
-        if isinstance(line, PrintPage):
-            tasks.append((line, setting.scope))
-        elif line is not None and form:
-            tasks += _form_row(setting, line)
-        elif line is not None:
-            tasks.append(partial(_linear_row, setting, line))
-    return tasks
-
-
-def _is_empty(line: Line) -> bool:
-    return not any(spot.entry.children for spot in line.spots)
-
-
-def _empty_rows(setting: Setting, lines: list[Line]) -> None:
-    """Rows without a word, one after another, are said once (BF 11.2, 3.1.2)."""
-    name = "empty-row" if len(lines) == 1 else "empty-rows"
-    words = setting.words(name).format(n=len(lines))
-    setting.flow.put("table", note(words), setting.scope, lines[0].address)
-
-
-def _answers(entry: TableEntry) -> bool:
-    return any(
-        isinstance(run, AnswerSpace)
-        for kid in entry.children
-        for node in walk(kid)
-        for run in inlines_of(node)
-    )
-
-
-def _linear_row(setting: Setting, line: Line) -> None:
-    """``row heading: entry; entry.`` (BF 11.17)"""
-    ledger = setting.flow.document.ledger
-    if len(line.spots) == 1 and line.head:
-        _row(setting, line)
-        return
-    out: Inlines = ()
-    for at, spot in enumerate(line.spots):
-        runs = setting.heading(spot) if spot.entry.head else setting.once(spot.entry)
-        if not visible(runs, ledger):
-            runs = (*runs, Added(setting.words("empty-entry"), TRANSCRIBER_NOTE))
-        after_heading = at == 1 and line.spots[0].entry.head
-        out = labelled(out, runs, ledger) if after_heading else spaced(out, runs, ledger, "; ")
-    if text_of(out, ledger).rstrip()[-1:] not in (".", "!", "?", ""):
-        out = (*out, Added("."))
-    setting.flow.put("table", out, setting.scope, line.address)
-
-
-def _form_row(setting: Setting, line: Line) -> list[Task]:
-    """Labels and answer spaces of a row, a line ending after each answer space (BF 6.7).
-
-    An empty entry of a form is room to write in; labels without any stand side by side.
-    """
-    ledger = setting.flow.document.ledger
-    put = setting.flow.put
-    tasks: list[Task] = []
-    scope = replace(setting.scope, group=None)
-    out: Inlines = ()
-    labels = 0
-    for spot in line.spots:
-        entry = setting.once(spot.entry) if spot.fresh else ()
-        answered = _answers(spot.entry)
-        if spot.fresh and not visible(entry, ledger):
-            at = (span_of((*out, *entry)) or (0, 0))[1]
-            entry, answered = (*entry, AnswerSpace(at, at, "line")), True
-        out = spaced(out, entry, ledger, "; " if labels and not answered else " ")
-        labels += not answered
-        if answered and labels:
-            tasks.append(partial(put, "form", out, scope, line.address))
-            out, labels = (), 0
-    return [*tasks, partial(put, "form", out, scope, line.address)] if out else tasks
+_FOUND = {
+    "columned": "layout.table-columned",
+    "keyed": "layout.table-keyed",
+    "interchanged": "layout.table-interchanged",
+    "divided": "layout.table-divided",
+}
+Form = Callable[[Setting, Chosen, Sequence[Line | PrintPage]], list[Task]]
+_FORMS: Mapping[str, Form] = {
+    "columned": _columned,
+    "keyed": _columned,
+    "interchanged": _columned,
+    "divided": _columned,
+    "listed": _listed,
+    "linear": linear,
+    "stairstep": stairstep,
+    "form": as_form,
+}

@@ -166,6 +166,12 @@ def fit(grid: Grid, room: int, share: int) -> Fit | str:
     return Fit(_for_headings(columns, widths, room), over)
 
 
+def wide_heads(grid: Grid) -> list[int]:
+    """The columns whose heading has a word wider than every entry below it."""
+    columns = _columns(grid, grid.columns)
+    return [at for at, c in enumerate(columns) if c.head_least > max(LEAST, *c.full)]
+
+
 def crowded(grid: Grid, room: int) -> Fit:
     """Widths for a table that must stand in columns although its words are too wide for them."""
     count = grid.columns

@@ -162,7 +162,7 @@ def test_e24_table_without_column_headings_in_linear_form(t: Trees) -> None:
     )
     assert t.flowed(table) == [
         f"table-note 7-5 0 | ‹{LINEAR}›",
-        "table 1-3 1 | Blue Lake: 120; 35.",
+        "table 1-3 0 | Blue Lake: 120; 35.",
         "table 1-3 0 | Long Pond: 9; ‹no entry›.",
     ]
     assert t.kinds() == ["layout.table-linear"]
@@ -177,7 +177,7 @@ def test_an_empty_row_is_said_in_two_words(t: Trees) -> None:
 def test_print_pages_between_rows_keep_their_place(t: Trees) -> None:
     """BF 11.2."""
     table = t.table(t.row("a", "b"), t.page("7"), t.row("c", "d"))
-    assert t.flowed(table)[1:] == ["table 1-3 1 | a; b.", "turn 0 | 7", "table 1-3 0 | c; d."]
+    assert t.flowed(table)[1:] == ["table 1-3 0 | a; b.", "turn 0 | 7", "table 1-3 0 | c; d."]
 
 
 def test_table_of_answer_spaces_is_a_form(t: Trees) -> None:
@@ -228,7 +228,7 @@ def test_one_heading_over_rows_without_column_headings(t: Trees) -> None:
     assert t.flowed(table) == [
         "table-title 5-5 0 | How is it done?",
         f"table-note 7-5 0 | ‹{LINEAR}›",
-        "table 1-3 1 | Part a: By hand.",
+        "table 1-3 0 | Part a: By hand.",
         "table 1-3 0 | Part b: ‹no entry›.",
     ]
 
@@ -300,7 +300,7 @@ def test_empty_rows_in_a_row_are_said_once(t: Trees) -> None:
     bare = [t.row("", "") for _ in range(3)]
     table = t.table(t.row("Ink", "2"), *bare, t.row("Pen", "1"), t.row("", ""))
     assert t.flowed(table)[1:] == [
-        "table 1-3 1 | Ink; 2.",
+        "table 1-3 0 | Ink; 2.",
         "table 1-3 0 | ‹3 empty rows›",
         "table 1-3 0 | Pen; 1.",
         "table 1-3 0 | ‹empty row›",

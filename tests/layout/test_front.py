@@ -476,7 +476,7 @@ def test_the_notes_page_says_how_tables_are_set() -> None:
     findings.add("layout.table-as-text", reason="")
     assert notes_for(findings, Settings(), FRONT) == [
         *plain,
-        "Tables without headings are changed to lists: each row is one item.",
+        "Some tables are changed to lists: each row is one item.",
         "Tables that hold whole paragraphs are ordinary text, row by row.",
     ]
 

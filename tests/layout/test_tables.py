@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from convert.check.edition import book_of
 from convert.check.inspect import inspect_book
 from convert.conserve import conserve
+from convert.document.choices import Choice
 from convert.document.nodes import BOLD, Block, LineBreak, PrintPageTurn
 from convert.edition import Edition, Totals
 from convert.findings import Findings
@@ -97,11 +98,13 @@ def lay(
     *blocks: Block,
     translator: LetterTranslator | None = None,
     convention: Convention | None = None,
+    choices: tuple[Choice, ...] = (),
     **options: Any,
 ) -> Laid:
     """Blocks through flow, translation and pages; nothing may be lost or doubled."""
     chosen = replace(Settings(), front_pages=False, **options)
     document, translator = t.document(*blocks), translator or LetterTranslator()
+    document = replace(document, choices=tuple(sorted(choices)))
     rows = convention or bf2016()
     items = flow(document, rows, chosen, t.findings, measuring(document, translator))
     translate_items(items, document, translator, t.findings)
@@ -111,7 +114,7 @@ def lay(
     assert all(len(line) <= book.cells for _, _, p in book.pages() for line in text_of(p))
     edition = Edition("a", document, book, [], Totals(), chosen)
     failures = inspect_book(book_of(edition)).failures
-    assert not [found for found in failures if found.id.startswith("K") or found.id == "G10"]
+    assert not [f for f in failures if f.id.startswith("K") or f.id in ("G10", "N04")]
     return Laid(book, account, t.findings)
 
 
@@ -416,7 +419,7 @@ def test_one_column_is_text(t: Trees) -> None:
 
 
 def test_a_convention_may_list_all_tables(t: Trees) -> None:
-    rules = replace(bf2016(), rules={**bf2016().rules, "tables": "listed"})
+    rules = replace(bf2016(), rules={**bf2016().rules, "table_forms": ("listed",)})
     table = t.table(t.row("x", "y", head=True), t.row("a", "b"))
     assert lay(t, table, convention=rules).reasons() == ["listed: columns were not asked for"]
 
@@ -490,6 +493,8 @@ def test_any_table_loses_nothing_and_keeps_to_the_page(
         kids.append(t.row(*row))
     paras = [t.p("word") for _ in range(above)]
     made = lay(t, t.page("1"), *paras, t.table(*kids), t.p("last"), cells=width, lines=height)
+    if not made.reasons()[0].startswith("columned"):
+        return  # Columns arranged anew: see test_table_forms.
     offsets = [
         part.source.passage.ledger_at(0)
         for page in made.pages

@@ -1,0 +1,278 @@
+"""Which form a table takes, and why (BF 11.1, 11.7, 11.8, 11.12 to 11.18).
+
+The convention gives the forms in the order in which they are tried (``[rules] table_forms``); a
+person may ask for one of a table.  The first that the table can take is taken.
+
+| form | is possible where |
+|---|---|
+| columned | the columns fit the page, without many runovers |
+| keyed | they fit once headings wider than their entries are letters, explained in a key |
+| interchanged | rows and columns change places, and then fit |
+| divided | parts of at least two columns fit, the row headings repeated in each |
+| listed | print has column headings |
+| linear, stairstep | no entry holds more than a paragraph |
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from ..document.choices import choices_in
+from ..document.nodes import (
+    Added,
+    Paragraph,
+    PrintPage,
+    PrintPageTurn,
+    Table,
+    TableEntry,
+    inlines_of,
+    walk,
+)
+from ..findings import Span
+from .flow_columns import NOT_ASKED, Fitter, columns_of, is_headed, is_wide, shape_unfit
+from .flow_grid import Line, Spot, answers, flat, simple
+from .flow_runs import span_of, visible
+from .flow_state import Flow, Scope
+from .items import TablePlan
+from .table_shape import RUNS_OVER, wide_heads
+
+FORMS = ("columned", "keyed", "interchanged", "divided", "listed", "linear", "stairstep")
+ASKED = "it was asked for"
+FITS = "its columns fit the page"
+KEYS = "abcdefghijklmnopqrstuvwxyz"
+NO_HEADINGS = "it has no column headings"
+NOT_WIDE = "no heading is wider than its entries"
+TOO_MANY_KEYS = "too many of its headings would have to be shortened"
+TURNED = "a print page begins inside it"
+UNEVEN = "its rows have not all the same columns"
+NO_ROW_HEADING = "a row has no heading"
+PARTS = "it would need too many parts"
+BLOCKS = "an entry holds more than one paragraph"
+ONE_COLUMN = "most of its rows are one entry"
+STEPS = "it has too many columns for steps"
+MOST_STEPS = 8
+WHOLE = 100  # Rows of a hundred that may run over where a person asks for a form.
+UNKNOWN = "there is no such form"
+
+Part = tuple[TablePlan, Sequence[Line | PrintPage]]
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The form of a table and the reason; for columns the parts, each with its lines, and the
+    shortened headings with what they stand for."""
+
+    form: str
+    reason: str = ""
+    parts: tuple[Part, ...] = ()
+    key: tuple[tuple[str, Spot], ...] = ()
+
+
+def choose(flow: Flow, lines: Sequence[Line | PrintPage], scope: Scope, node: Table) -> Chosen:
+    """The form a table takes.  A form that was asked for and cannot be is reported."""
+    trial = _Trial(flow, lines, scope, node.address)
+    wish = _asked(flow, node)
+    if wish:
+        made = trial.of(wish, WHOLE)
+        if isinstance(made, Chosen):
+            return replace(made, reason=ASKED)
+        span = _span(node)
+        flow.findings.add("layout.table-form-refused", span, form=wish, reason=made)
+    if not trial.headed and trial.texts:
+        return Chosen("text")
+    share = int(flow.convention.rules["table_runovers"])
+    reason = ""
+    for form in flow.convention.rules["table_forms"]:
+        made = trial.of(form, share)
+        if isinstance(made, Chosen):
+            return made if made.reason else replace(made, reason=reason or NOT_ASKED)
+        reason = reason or (made if form == "columned" else "")
+    made = trial.of("listed" if trial.headed else "linear", share)
+    return replace(made, reason=reason or NOT_ASKED) if isinstance(made, Chosen) else Chosen("text")
+
+
+def _asked(flow: Flow, node: Table) -> str:
+    """The form a person asked for, by a choice whose stretch is that of the table."""
+    choices = flow.document.choices
+    if not choices or (span := _span(node)) is None:
+        return ""
+    start, end = span
+    found = [
+        choice
+        for choice in choices_in(choices, start, max(end, start + 1), ("table-format",))
+        if choice.start == start or choice.end >= end
+    ]
+    return min(found, key=lambda c: abs(c.start - start) + abs(c.end - end)).value if found else ""
+
+
+def _span(node: Table) -> Span | None:
+    """The stretch of print of a whole table."""
+    spans = [span for part in walk(node) if (span := span_of(inlines_of(part)))]
+    return (min(s for s, _ in spans), max(e for _, e in spans)) if spans else None
+
+
+class _Trial:
+    """One table, tried in one form after another."""
+
+    def __init__(
+        self, flow: Flow, lines: Sequence[Line | PrintPage], scope: Scope, address: str
+    ) -> None:
+        self.flow, self.lines = flow, lines
+        self.rows = [line for line in lines if isinstance(line, Line)]
+        several = [row for row in self.rows if len(row.spots) > 1]
+        self.headed = any(r.head for r in several) and not all(r.head for r in several)
+        self.blocks = any(not simple(spot.entry) for row in self.rows for spot in row.spots)
+        self.texts = 2 * len(several) <= len(self.rows) or self.blocks
+        self.fitter = Fitter(flow, scope, address)
+        self.scope = scope
+        self._unfit: str | None = None
+
+    def of(self, form: str, share: int) -> Chosen | str:
+        """The table in a form; or why it cannot be."""
+        make = _TRIALS.get(form)
+        if make is None:
+            return UNKNOWN
+        if not self.headed and self.texts:
+            return BLOCKS if self.blocks else ONE_COLUMN
+        return make(self, share)
+
+    @property
+    def unfit(self) -> str:
+        """Why its shape keeps it from all kinds of columns."""
+        if self._unfit is None:
+            self._unfit = shape_unfit(self.flow, self.lines, self.scope)
+        return self._unfit
+
+    def columned(self, share: int) -> Chosen | str:
+        if self.unfit:
+            return self.unfit
+        if self.fitter.surely_over(self.rows, share):
+            return RUNS_OVER
+        found = self.fitter.fitted(self.rows, share)
+        if isinstance(found, str):
+            return found
+        reason = f"{FITS} with few runovers" if found[1].over else FITS
+        return Chosen("columned", reason, ((found[0], self.lines),))
+
+    def keyed(self, share: int) -> Chosen | str:
+        """Headings wider than their entries become letters (BF 11.7, 11.8)."""
+        asked = share == WHOLE
+        if reason := self._not_arranged(share, 1):
+            return reason
+        wide = wide_heads(self.fitter.grid(self.rows)[0])
+        heads = [spot for spot in self.rows[0].spots if spot.column in wide]
+        if not heads:
+            return NOT_WIDE
+        most = len(KEYS) if asked else int(self.flow.convention.rules["table_keys"])
+        if len(heads) > most:
+            return TOO_MANY_KEYS
+        key = tuple(zip(KEYS, heads, strict=False))
+        letters = {spot.column: letter for letter, spot in key}
+        spots = tuple(
+            replace(spot, entry=_letter(letters[spot.column])) if spot.column in letters else spot
+            for spot in self.rows[0].spots
+        )
+        head = replace(self.rows[0], spots=spots)
+        lines = [head if line is self.rows[0] else line for line in self.lines]
+        found = self.fitter.fitted([line for line in lines if isinstance(line, Line)], share)
+        return found if isinstance(found, str) else Chosen("keyed", "", ((found[0], lines),), key)
+
+    def interchanged(self, share: int) -> Chosen | str:
+        """Rows become columns and columns rows (BF 11.15)."""
+        if reason := self._not_arranged(share, 1) or self._uneven():
+            return reason
+        ledger = self.flow.document.ledger
+        if not all(visible(flat(r.spots[0].entry.children)[0], ledger) for r in self.rows[1:]):
+            return NO_ROW_HEADING
+        rows = [
+            Line(
+                tuple(
+                    Spot(row.spots[column].entry, at, 1, True) for at, row in enumerate(self.rows)
+                ),
+                column == 0,
+                self.rows[0].address,
+            )
+            for column in range(columns_of(self.rows))
+        ]
+        found = self.fitter.fitted(rows, share)
+        return found if isinstance(found, str) else Chosen("interchanged", "", ((found[0], rows),))
+
+    def divided(self, share: int) -> Chosen | str:
+        """Columns in parts, one below the other, with the row headings in each (BF 11.14)."""
+        most = int(self.flow.convention.rules["table_parts"])
+        if reason := self._not_arranged(share, most) or self._uneven():
+            return reason
+        columns = columns_of(self.rows) - 1
+        for parts in range(2, min(most, columns // 2) + 1):
+            ends = [1 + columns * nth // parts for nth in range(parts + 1)]
+            made: list[Part] = []
+            for first, end in pairwise(ends):
+                rows = [_some(row, first, end) for row in self.rows]
+                found = self.fitter.fitted(rows, share)
+                if isinstance(found, str):
+                    break
+                made.append((found[0], rows))
+            else:
+                return Chosen("divided", "", tuple(made))
+        return PARTS
+
+    def listed(self, share: int) -> Chosen | str:
+        return Chosen("listed") if self.headed else NO_HEADINGS
+
+    def linear(self, share: int) -> Chosen | str:
+        if self.blocks:
+            return BLOCKS
+        form = not self.headed and any(answers(s.entry) for row in self.rows for s in row.spots)
+        return Chosen("form" if form else "linear")
+
+    def stairstep(self, share: int) -> Chosen | str:
+        if self.blocks:
+            return BLOCKS
+        return STEPS if columns_of(self.rows) > MOST_STEPS else Chosen("stairstep")
+
+    def _not_arranged(self, share: int, parts: int) -> str:
+        """Why the columns cannot be arranged anew."""
+        if self.unfit:
+            return self.unfit
+        if not self.headed:
+            return NO_HEADINGS
+        return RUNS_OVER if self.fitter.surely_over(self.rows, share, parts) else ""
+
+    def _uneven(self) -> str:
+        """Why rows and columns cannot change places."""
+        if _turned(self.lines):
+            return TURNED
+        count = columns_of(self.rows)
+        even = is_headed(self.rows) and all(len(row.spots) == count for row in self.rows)
+        return "" if even and not any(is_wide(row, count) for row in self.rows) else UNEVEN
+
+
+_TRIALS: Mapping[str, Callable[[_Trial, int], Chosen | str]] = {
+    "columned": _Trial.columned,
+    "keyed": _Trial.keyed,
+    "interchanged": _Trial.interchanged,
+    "divided": _Trial.divided,
+    "listed": _Trial.listed,
+    "linear": _Trial.linear,
+    "stairstep": _Trial.stairstep,
+}
+
+
+def _letter(letter: str) -> TableEntry:
+    return TableEntry(children=(Paragraph(runs=(Added(letter),)),), head=True)
+
+
+def _some(row: Line, first: int, end: int) -> Line:
+    """A row with its first entry and those of some columns."""
+    kept = [row.spots[0], *row.spots[first:end]]
+    return replace(row, spots=tuple(replace(s, column=at) for at, s in enumerate(kept)))
+
+
+def _turned(lines: Iterable[Line | PrintPage]) -> bool:
+    return any(
+        isinstance(line, PrintPage)
+        or any(isinstance(r, PrintPageTurn) for s in line.spots for r in flat(s.entry.children)[0])
+        for line in lines
+    )

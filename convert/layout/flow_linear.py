@@ -1,0 +1,193 @@
+"""Tables set row by row: linear, in steps, as a form (BF 6.7, 11.17, 11.18).
+
+| form | a row is |
+|---|---|
+| linear | ``row heading: entry; entry.`` from cell 1, runovers in cell 3 |
+| stairstep | an entry a line, each two cells further right; runovers beyond the last |
+| form | labels and answer spaces, a line ending after each answer space |
+
+Where the table has column headings, the note above gives them in the same arrangement.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import partial
+
+from ..document.nodes import (
+    TRANSCRIBER_NOTE,
+    Added,
+    AnswerSpace,
+    Inlines,
+    PrintPage,
+    TableEntry,
+    text_of,
+)
+from .flow_choice import Chosen
+from .flow_columns import columns_of
+from .flow_grid import Line, Spot, answers
+from .flow_runs import enclose, labelled, note, spaced, span_of, visible
+from .flow_setting import Setting, note_on
+from .flow_state import Task
+
+
+def _headings(setting: Setting, lines: Sequence[Line | PrintPage]) -> list[Inlines]:
+    """The headings of the columns from the left, those of several rows joined; none where the
+    table has none."""
+    rows = [line for line in lines if isinstance(line, Line)]
+    heads = [row for row in rows if row.head and len(row.spots) > 1]
+    for row in heads:
+        for spot in row.spots:
+            for column in range(spot.column, spot.column + spot.columns):
+                above = setting.heads.setdefault(column, [])
+                if all(other.entry is not spot.entry for other in above):
+                    above.append(spot)
+    if not heads:
+        return []
+    blank = TableEntry(children=())
+    return [setting.label(Spot(blank, column, 1, True)) for column in range(columns_of(rows))]
+
+
+def _body(lines: Sequence[Line | PrintPage]) -> list[Line | PrintPage]:
+    """The lines without the rows of column headings."""
+    return [ln for ln in lines if not (isinstance(ln, Line) and ln.head and len(ln.spots) > 1)]
+
+
+def linear(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage]) -> list[Task]:
+    """One item a row (BF 11.17)."""
+    setting.flow.findings.add("layout.table-linear", setting.where, reason=setting.reason)
+    headings = _headings(setting, lines)
+    told = note(setting.words("table-linear"))
+    if headings:
+        order = _row_words(headings, True, setting)
+        told = (*note(setting.words("table-linear-headed")), *enclose(order))
+        lines = _body(lines)
+    tasks: list[Task] = [partial(note_on, setting, told)]
+    empty: list[Line] = []
+    for line in [*lines, None]:
+        if isinstance(line, Line) and _is_empty(line):
+            empty.append(line)
+            continue
+        if empty:
+            tasks.append(partial(_empty_rows, setting, empty))
+            empty = []
+        if isinstance(line, PrintPage):
+            tasks.append((line, setting.scope))
+        elif line is not None:
+            tasks.append(partial(_linear_row, setting, line, bool(headings)))
+    return tasks
+
+
+def as_form(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage]) -> list[Task]:
+    """Labels and answer spaces, row by row (BF 6.7)."""
+    tasks: list[Task] = []
+    for line in lines:
+        tasks += [(line, setting.scope)] if isinstance(line, PrintPage) else (
+            _form_row(setting, line)
+        )  # fmt: skip
+    return tasks
+
+
+def _is_empty(line: Line) -> bool:
+    return not any(spot.entry.children for spot in line.spots)
+
+
+def _empty_rows(setting: Setting, lines: list[Line]) -> None:
+    """Rows without a word, one after another, are said once (BF 11.2, 3.1.2)."""
+    name = "empty-row" if len(lines) == 1 else "empty-rows"
+    words = setting.words(name).format(n=len(lines))
+    setting.flow.put("table", note(words), setting.scope, lines[0].address)
+
+
+def _linear_row(setting: Setting, line: Line, headed: bool) -> None:
+    """``row heading: entry; entry.`` (BF 11.17)"""
+    if len(line.spots) == 1 and line.head:
+        setting.flow.put("table", setting.heading(line.spots[0]), setting.scope, line.address)
+        return
+    words: list[Inlines] = []
+    for spot in line.spots:
+        words.append(setting.heading(spot) if spot.entry.head else setting.once(spot.entry))
+    heading = headed or line.spots[0].entry.head
+    setting.flow.put("table", _row_words(words, heading, setting), setting.scope, line.address)
+
+
+def _row_words(entries: Sequence[Inlines], heading: bool, setting: Setting) -> Inlines:
+    """Entries in a line: a colon after a row heading, semicolons between, a full stop."""
+    ledger = setting.flow.document.ledger
+    out: Inlines = ()
+    for at, runs in enumerate(entries):
+        if not visible(runs, ledger):
+            runs = (*runs, Added(setting.words("empty-entry"), TRANSCRIBER_NOTE))
+        first = at == 1 and heading
+        out = labelled(out, runs, ledger) if first else spaced(out, runs, ledger, "; ")
+    if text_of(out, ledger).rstrip()[-1:] not in (".", "!", "?", ""):
+        out = (*out, Added("."))
+    return out
+
+
+# ---------------------------------------------------------------- steps
+
+
+def stairstep(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage]) -> list[Task]:
+    """An entry a line, each column two cells further right than the one before (BF 11.18)."""
+    setting.flow.findings.add("layout.table-stairstep", setting.where, reason=setting.reason)
+    headings = _headings(setting, lines)
+    rows = [line for line in lines if isinstance(line, Line)]
+    levels = columns_of(rows)
+    name = "table-stairstep-headed" if headings else "table-stairstep"
+    tasks: list[Task] = [partial(note_on, setting, note(setting.words(name)))]
+    tasks += [
+        partial(_step, setting, "table-step-heading", runs, column, levels, "")
+        for column, runs in enumerate(headings)
+    ]
+    for line in _body(lines):
+        if isinstance(line, PrintPage):
+            tasks.append((line, setting.scope))
+            continue
+        tasks += [partial(_step_entry, setting, spot, levels) for spot in line.spots]
+    return tasks
+
+
+def _step_entry(setting: Setting, spot: Spot, levels: int) -> None:
+    runs = setting.heading(spot) if spot.entry.head else setting.once(spot.entry)
+    _step(setting, "table-step", runs, spot.column, levels, spot.entry.address)
+
+
+def _step(
+    setting: Setting, style: str, runs: Inlines, column: int, levels: int, address: str
+) -> None:
+    if not visible(runs, setting.flow.document.ledger):
+        runs = (*runs, *note(setting.words("empty-entry")))
+    told = style == "table-step-heading"
+    scope = replace(setting.scope, level=column + 1, levels=levels, note=told)
+    scope = replace(scope, group=f"{setting.scope.group} headings") if told else scope
+    setting.flow.put(style, runs, scope, address)
+
+
+# ---------------------------------------------------------------- forms
+
+
+def _form_row(setting: Setting, line: Line) -> list[Task]:
+    """Labels and answer spaces of a row, a line ending after each answer space (BF 6.7).
+
+    An empty entry of a form is room to write in; labels without any stand side by side.
+    """
+    ledger = setting.flow.document.ledger
+    put = setting.flow.put
+    tasks: list[Task] = []
+    scope = replace(setting.scope, group=None)
+    out: Inlines = ()
+    labels = 0
+    for spot in line.spots:
+        entry = setting.once(spot.entry) if spot.fresh else ()
+        answered = answers(spot.entry)
+        if spot.fresh and not visible(entry, ledger):
+            at = (span_of((*out, *entry)) or (0, 0))[1]
+            entry, answered = (*entry, AnswerSpace(at, at, "line")), True
+        out = spaced(out, entry, ledger, "; " if labels and not answered else " ")
+        labels += not answered
+        if answered and labels:
+            tasks.append(partial(put, "form", out, scope, line.address))
+            out, labels = (), 0
+    return [*tasks, partial(put, "form", out, scope, line.address)] if out else tasks
