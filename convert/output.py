@@ -53,7 +53,10 @@ def write_edition(
         folder.mkdir()
         for name, writer in writers.items():
             _write_one(name, writer, edition, folder)
-        _write_recipe(edition, out, folder)
+        record = recipe_record(edition.recipe, edition.source, out)
+        if "report" in writers:
+            _write_changes(edition, record, target, folder)
+        _write_recipe(record, folder)
         _swap(folder, target, work / "earlier")
     return target
 
@@ -133,8 +136,21 @@ def _write_one(name: str, writer: Writer, edition: Edition, folder: Path) -> Non
         ) from error
 
 
-def _write_recipe(edition: Edition, out: Path, folder: Path) -> None:
-    record = recipe_record(edition.recipe, edition.source, out)
+def _write_changes(edition: Edition, record: dict[str, object], target: Path, folder: Path) -> None:
+    """What this run changes in the one it replaces.  A run of the same recipe changes nothing,
+    so the account of the last change stays as it is."""
+    from .writers.changes_report import FILES, write_changes
+
+    earlier = _read_recipe(target)
+    kept = [target / name for name in FILES]
+    if earlier and earlier.get("digest") == record["digest"] and all(map(Path.is_file, kept)):
+        for path in kept:
+            shutil.copyfile(path, folder / path.name)
+        return
+    write_changes(edition, folder, target)
+
+
+def _write_recipe(record: dict[str, object], folder: Path) -> None:
     record["files"] = sorted([RECIPE, *(file.name for file in folder.iterdir())])
     text = json.dumps(record, ensure_ascii=False, indent=1, sort_keys=True)
     (folder / RECIPE).write_bytes(f"{text}\n".encode())

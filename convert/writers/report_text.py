@@ -101,7 +101,7 @@ def write_csv(found: list[FindingRecord], folder: Path) -> Path:
     table.writerow(COLUMNS)
     for record in found:
         for place in record.places or (PlaceRecord(None, None, None, None),):
-            table.writerow([_inert(value) for value in _row(record, place)])
+            table.writerow([inert(value) for value in _row(record, place)])
     path = folder / "report.csv"
     path.write_bytes(out.getvalue().encode("utf-8"))
     return path
@@ -117,7 +117,7 @@ def _row(record: FindingRecord, place: PlaceRecord) -> list[object]:
     ]  # fmt: skip
 
 
-def _inert(value: object) -> str:
+def inert(value: object) -> str:
     """A field a spreadsheet takes as text: one that begins like a formula gets an apostrophe."""
     text = "" if value is None else str(value)
     return f"'{text}" if text[:1] in tuple("=+-@\t\r") else text

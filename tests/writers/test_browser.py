@@ -19,7 +19,7 @@ ARGUMENTS = [
     "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
 ]  # fmt: skip
-PAGES = ["report.html", "proof.html", "proof.v1.html", "proof.v2.html"]
+PAGES = ["report.html", "changes.html", "proof.html", "proof.v1.html", "proof.v2.html"]
 
 
 @pytest.fixture(scope="module")
@@ -36,7 +36,10 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     out = tmp_path_factory.mktemp("out")
-    return write_edition(river_report(15, volume_pages=2), out, ("report", "proof"))
+    earlier = river_report(12, volume_pages=2)
+    earlier.recipe = {"options": {"code": "ueb-uncontracted"}}
+    write_edition(earlier, out, ("report", "proof", "trace"))
+    return write_edition(river_report(15, volume_pages=2), out, ("report", "proof", "trace"))
 
 
 def open_page(browser: Browser, folder: Path, name: str, **options: object) -> Page:
@@ -47,7 +50,12 @@ def open_page(browser: Browser, folder: Path, name: str, **options: object) -> P
 
 @pytest.mark.parametrize(
     "name, scheme",
-    [*((name, "light") for name in PAGES), ("report.html", "dark"), ("proof.v1.html", "dark")],
+    [
+        *((name, "light") for name in PAGES),
+        ("report.html", "dark"),
+        ("changes.html", "dark"),
+        ("proof.v1.html", "dark"),
+    ],
 )
 def test_axe_finds_nothing(browser: Browser, folder: Path, name: str, scheme: str) -> None:
     page = open_page(browser, folder, name, color_scheme=scheme)
