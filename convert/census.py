@@ -151,7 +151,8 @@ def _page_parts(source: Source) -> Iterator[tuple[str, str]]:
 
 
 def _decoded(data: bytes) -> str:
-    for code in ("utf-8-sig", "windows-1252"):
+    wide = {b"\xff\xfe": "utf-16", b"\xfe\xff": "utf-16", b"<\0": "utf-16-le", b"\0<": "utf-16-be"}
+    for code in (wide.get(data[:2], "utf-8-sig"), "utf-8-sig", "windows-1252"):
         try:
             return data.decode(code)
         except UnicodeDecodeError:

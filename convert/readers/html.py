@@ -24,6 +24,8 @@ from .sniff import refuse_other
 
 _XHTML = re.compile(rb"<\?xml|<html[^>]{0,2000}\sxmlns\s*=", re.IGNORECASE)
 _LANG = "{http://www.w3.org/XML/1998/namespace}lang"
+_NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_.-]*")
+_NOT_NAME = re.compile(r"[^A-Za-z0-9_.-]")
 _FURNITURE = ("nav", "header", "footer", "aside")
 _SPACES = {
     "math": "http://www.w3.org/1998/Math/MathML",
@@ -67,8 +69,17 @@ def _parse(data: bytes, part: str, findings: Findings) -> etree._Element:
     for name, space in _SPACES.items():
         for element in list(root.iter(name)):
             for inner in list(element.iter("*")):
-                inner.tag = f"{{{space}}}{local_name(str(inner.tag))}"
+                _make_xml(inner, space)
     return root
+
+
+def _make_xml(element: etree._Element, space: str) -> None:
+    """Give an element of a formula or drawing its namespace, and names that XML allows."""
+    name = _NOT_NAME.sub("_", local_name(str(element.tag)))
+    element.tag = f"{{{space}}}{name if name[0].isalpha() else '_' + name}"
+    for key in list(element.attrib):
+        if not _NAME.fullmatch(str(key)):
+            del element.attrib[key]
 
 
 def _mark_furniture(root: etree._Element) -> None:

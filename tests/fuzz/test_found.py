@@ -172,3 +172,10 @@ def test_a_note_mark_that_swallows_another_link(tmp_path: Path) -> None:
     )
     path = epub(tmp_path, f"<p>Sea{marks}</a></a></p>{notes}")
     assert not {f.kind for f in converted(path).findings if f.kind.startswith("print.")}
+
+
+def test_names_that_xml_does_not_allow_in_a_formula_of_a_page(tmp_path: Path) -> None:
+    path = tmp_path / "tides.html"
+    formula = '<math><mfr&nbsp;ac a"b=1 xlink:href=x><mi>x</mi></mfr&nbsp;ac><1>2</math>'
+    path.write_text(f"<p>Sea {formula} <svg><te&xt>Map</svg>")
+    converted(path)
