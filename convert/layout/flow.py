@@ -53,6 +53,7 @@ from .flow_keep import keep_together
 from .flow_runs import entry_word, entry_words_upright, shows, visible
 from .flow_scan import TITLE_PAGES, survey
 from .flow_state import Flow, Scope, Task
+from .flow_wish import follow
 from .items import Item
 
 # Roles that a paragraph keeps where the place gives plain paragraphs a style of its own.
@@ -91,6 +92,7 @@ def flow(
         state.push(state.note_steps(Scope()))
         _drain(state)
     keep_together(state.items, convention, settings)
+    follow(state.items, document, findings)
     return state.items
 
 

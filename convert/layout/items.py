@@ -28,6 +28,7 @@ class Item:
     | ``start_not_on_last`` | just after this item's first line on the page's last line |
     | ``with_previous`` n | between this item and the last n lines of the one before |
 
+    ``new_page`` and ``new_volume``: a new braille page, a new volume begins with it.
     ``page`` is set for items that are print page turns: the new label.
     ``set_lines`` holds lines already cut (box lines, tables, contents entries).
     ``spot`` is set for the entries of a table in columns, which become one item with set lines
@@ -59,6 +60,7 @@ class Item:
     set_lines: tuple[SetLine, ...] = ()
     page: tuple[str | None] | None = None
     new_page: bool = False
+    new_volume: bool = False
     indent_from_previous: int = 0
     continued: bool = False
     division: str = "body"

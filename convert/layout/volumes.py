@@ -87,6 +87,7 @@ class Binder:
         self.shape, self.frame, self.sizes, self.cursor = shape, frame, sizes, cursor
         self.pages = 0
         self.volumes: list[Bound] = []
+        self._asked = {id(b.item) for b in self.blocks if b.item.new_volume}
         self._ranks = _boundaries(self.blocks)
         self._lines = [_lines(block, shape.cells) for block in self.blocks]
 
@@ -107,6 +108,7 @@ class Binder:
         at = self.cursor.mark[0]
         if self.blocks[at].turn is not None and at + 1 < len(self.blocks):
             at += 1
+        self._asked.discard(id(self.blocks[at].item))
         title = self.frame.title(self.blocks[at])
         if title is not None:
             self.blocks[at] = replace(self.blocks[at], before=1, new_page=False)
@@ -121,33 +123,42 @@ class Binder:
         room = self.sizes.wanted - self.sizes.front - (self.sizes.first if number == 1 else 0)
         # Long front matter leaves a volume some text all the same (common practice, no source).
         room = max(room, self.sizes.wanted // 4, 1)
-        rest = self._estimate(self.cursor.mark[0])
+        stop = self._asked_end()
+        rest = self._estimate(self.cursor.mark[0], stop)
         later = max(1, self.sizes.wanted - self.sizes.front)
         # A tenth over the wanted size is better than one volume more.
         count = 1 if rest * 10 <= room * 11 else 1 + -(-(rest - room) * 10 // (later * 11))
         if self.series.count:
             count, room = max(1, self.series.count - number + 1), max(1, rest)
         target = min(room, max(1, rest // count)) if count > 1 else 0
-        made = self._run(target)
+        made = self._run(target, stop)
         while made[-1].cursor.mark[0] < self.series.whole:
-            made.append(self._page(made[-1].cursor, len(self.blocks), len(made)))
+            made.append(self._page(made[-1].cursor, stop, len(made)))
         bound = Bound(number, made)
-        last = made[-1].cursor.mark[0] >= len(self.blocks)
-        at = len(self.blocks) if last else self._boundary(made, target)
-        ending = self.frame.ending(number, last)
+        whole = made[-1].cursor.mark[0] >= stop
+        at = stop if whole else self._boundary(made, target)
+        ending = self.frame.ending(number, at >= len(self.blocks))
         if ending is None:
             self.cursor = made[-1].cursor
         else:
             self._end(bound, at, ending)
         return bound
 
-    def _run(self, target: int) -> list[Made]:
-        """Pages up to the end of the window round ``target`` (0: to the end of the text)."""
+    def _asked_end(self) -> int:
+        """Where the volume ends at the latest: before a block that is asked to begin one."""
+        if self._asked:
+            for at in range(self.cursor.mark[0] + 1, len(self.blocks)):
+                if id(self.blocks[at].item) in self._asked and not self.blocks[at].continued:
+                    return self._from_turn(at)
+        return len(self.blocks)
+
+    def _run(self, target: int, stop: int) -> list[Made]:
+        """Pages up to the end of the window round ``target`` (0: up to the block ``stop``)."""
         most = target + target // WINDOW + 1 if target else self.sizes.most
         made: list[Made] = []
         cursor = self.cursor
-        while cursor.mark[0] < len(self.blocks) and len(made) < most:
-            made.append(self._page(cursor, len(self.blocks), len(made)))
+        while cursor.mark[0] < stop and len(made) < most:
+            made.append(self._page(cursor, stop, len(made)))
             cursor = made[-1].cursor
         return made
 
@@ -177,9 +188,9 @@ class Binder:
 
     # ------------------------------------------------------------ boundaries
 
-    def _estimate(self, at: int) -> int:
-        """About how many braille pages the blocks from ``at`` need."""
-        return -(-sum(self._lines[at:]) // max(1, self.shape.lines - 1))
+    def _estimate(self, at: int, stop: int) -> int:
+        """About how many braille pages the blocks from ``at`` to ``stop`` need."""
+        return -(-sum(self._lines[at:stop]) // max(1, self.shape.lines - 1))
 
     def _boundary(self, made: Sequence[Made], target: int) -> int:
         """The block the next volume starts with."""
