@@ -16,10 +16,12 @@ import re
 import tomllib
 from pathlib import Path
 
+from .cleaning import wanted
 from .errors import JobError
 
 _SIZE = re.compile(r"(\d{1,3})\s*[xX×]\s*(\d{1,3})")
 KEYS = {
+    "clean": list,
     "code": str,
     "convention": str,
     "document-pages": bool,
@@ -95,6 +97,8 @@ def settings_options(options: dict[str, object]) -> dict[str, object]:
             out["cells"], out["lines"] = page_size(str(value))
         elif key == "write":
             out["write"] = tuple(value) if isinstance(value, list | tuple) else formats(str(value))
+        elif key == "clean":
+            out["clean"] = cleanings(value)
         elif key == "volume-pages":
             out["volume_pages"] = _volume_pages(value)
         elif key != "source":
@@ -119,6 +123,14 @@ def page_size(text: str) -> tuple[int, int]:
 def formats(text: str) -> tuple[str, ...]:
     """``brf,report`` as format names, in order, each once."""
     return tuple(dict.fromkeys(name.strip() for name in text.split(",") if name.strip()))
+
+
+def cleanings(value: object) -> tuple[str, ...]:
+    """``-soft-hyphens,+dashes`` or a list of such words.  Raises JobError for a wrong one."""
+    words = value if isinstance(value, list | tuple) else str(value).split(",")
+    given = tuple(str(word).strip() for word in words)
+    wanted(given)
+    return given
 
 
 def _volume_pages(value: object) -> int:

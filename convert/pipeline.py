@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from . import plugins
+from .cleaning import clean
 from .collector import collector_off
 from .document.nodes import Document, Inlines
 from .document.tidy import tidy
@@ -62,7 +63,7 @@ def read_source(source: Source, settings: Settings, findings: Findings) -> tuple
             f"{type(error).__name__}: {error}.",
             "The document was not converted. Please report this with the document if you can.",
         ) from error
-    return tidy(document, findings), suffix
+    return tidy(clean(document, settings.clean, findings), findings), suffix
 
 
 def make_translator(settings: Settings) -> Translator:

@@ -23,6 +23,7 @@ class Settings:
     volume_pages: int = 80
     front_pages: bool = True
     write: tuple[str, ...] = WRITERS
+    clean: tuple[str, ...] = ()
     quotes: str = "auto"
     require_print_pages: bool = False
     revisions: str = "accepted"

@@ -55,6 +55,12 @@ OPTIONS: list[Callable[..., object]] = [
         help="Tracked changes in a DOCX [accepted].",
     ),
     click.option(
+        "--clean",
+        metavar="LIST",
+        help="Cleaning passes switched on or off, with commas, such as "
+        "-soft-hyphens,+running-heads.",
+    ),
+    click.option(
         "--document-pages",
         is_flag=True,
         default=None,
