@@ -78,10 +78,12 @@ def translate_items(
     items: list[Item], document: Document, translator: Translator, findings: Findings
 ) -> None:
     """Give every item its cells."""
+    from .document.formulas import Formulas
     from .layout.kin import rows_of_kin
     from .translation.passage import passage_of
 
-    passages = [passage_of(item.runs, document.ledger) for item in items]
+    formulas = Formulas(document.choices, document.ledger.text).on
+    passages = [passage_of(formulas(item.runs), document.ledger) for item in items]
     for at, kin in enumerate(rows_of_kin(items)):
         # Only paragraphs in a typeform, or in capitals throughout, can share a passage.
         if kin and (passages[at].forms or passages[at].text.isupper()):
@@ -96,15 +98,17 @@ def translate_items(
 
 def measuring(document: Document, translator: Translator) -> Callable[[Inlines], Cells]:
     """What tells the flow how wide inlines will be; nothing it tells is a finding yet."""
+    from .document.formulas import Formulas
     from .translation.passage import Passage, passage_of
 
     prepared: list[bool] = []
+    formulas = Formulas(document.choices, document.ledger.text).on
 
     def measure(runs: Inlines) -> Cells:
         if not prepared:
             translator.prepare([Passage(document.ledger.text)])
             prepared.append(True)
-        return translator.translate(passage_of(runs, document.ledger), Findings())
+        return translator.translate(passage_of(formulas(runs), document.ledger), Findings())
 
     return measure
 

@@ -52,11 +52,17 @@ class Added:
 
 @dataclass(frozen=True, slots=True)
 class MathRun:
-    """An expression inside text: its MathML, and its alternative text in the ledger."""
+    """An expression inside text: its source, and its print or alternative text in the ledger.
+
+    ``mathml`` holds MathML, Office MathML, TeX or a linear expression.  ``code`` (``ueb``,
+    ``nemeth``) and ``cells`` (Unicode braille) are what a person chose for this one.
+    """
 
     start: int
     end: int
     mathml: str
+    code: str = ""
+    cells: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from dataclasses import replace
 from functools import partial
 from typing import Any
 
+from ..document.choices import MATHS, choices_in
 from ..document.ledger import Ledger
 from ..document.nodes import (
     AnswerSpace,
@@ -287,7 +288,9 @@ def _context_break(state: Flow, node: ContextBreak, scope: Scope) -> None:
 
 def _math(state: Flow, node: DisplayMath, scope: Scope) -> None:
     runs = (MathRun(node.start, node.end, node.mathml),)
-    style = "math-rows" if has_rows(node.mathml) else "math"
+    chosen = choices_in(state.document.choices, node.start, max(node.end, node.start + 1), MATHS)
+    source = next((row.value for row in chosen if row.kind == "math-text"), node.mathml)
+    style = "math-rows" if has_rows(source) else "math"
     state.put(style, runs, Scope(division=scope.division, group=scope.group), node.address)
 
 

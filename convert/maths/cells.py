@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 BLANK = "\u2800"
+MATHML, TEX = "mathml", "tex"
 Problem = tuple[str, str]
 """What could not be transcribed, in plain words, and the print it concerns."""
 
@@ -27,7 +28,9 @@ class MathCells:
     place.  ``lines``: cells at which a new line must begin (matrices and systems), of which the
     first is never named.  ``joins``: for a break the cells to add at the end of the line.
     ``code`` is the code really used: a single letter or whole number stays UEB in a
-    Nemeth edition.  ``problems`` are never guessed at: where there is one, a person must look.
+    Nemeth edition.  ``via``: what the source was: ``mathml`` (Word equations too), ``tex``,
+    ``linear``, or ``given`` where a person gave the cells.  ``problems`` are never guessed at:
+    where there is one, a person must look.
     """
 
     cells: str
@@ -38,3 +41,4 @@ class MathCells:
     lines: tuple[int, ...] = ()
     joins: tuple[tuple[int, str], ...] = ()
     code: str = "ueb"
+    via: str = MATHML

@@ -83,6 +83,15 @@ def _root(source: str) -> etree._Element:
         raise SourceError(f"The formula is not well-formed XML: {error}.") from None
 
 
+def text_beside(source: str) -> str:
+    """What an expression says of itself in TeX, or else its alternative text; ``""`` for none."""
+    root = _root(source)
+    for element in root.iter("{*}annotation"):
+        if "tex" in str(element.get("encoding", "")).lower() and element.text:
+            return f"${element.text.strip().strip('$')}$"
+    return str(root.get("alttext", ""))
+
+
 def _parser() -> etree.XMLParser:
     return etree.XMLParser(
         resolve_entities=False, no_network=True, huge_tree=True, remove_comments=True,

@@ -17,6 +17,7 @@ from ..document.nodes import (
     Paragraph,
     Table,
 )
+from ..maths.typed import is_tex
 from .open_text import SPACE, texts
 from .opf import resolve
 from .plans import local_name
@@ -26,6 +27,10 @@ from .xhtml_blocks import address_of, flow, fresh, run_of, void
 _HREF = "{http://www.w3.org/1999/xlink}href"
 _FILE_NAME = re.compile(r"\S+\.(?:jpe?g|png|gif|svg|webp|bmp|tiff?)", re.IGNORECASE)
 _EMPTY_WORDS = frozenset({"image", "picture", "graphic", "img", "photo", "figure", "cover"})
+_FORMULA_NAMES = frozenset(
+    ("math", "maths", "equation", "formula", "tex", "latex", "inlineequation", "displayequation")
+)
+_FORMULA_ALT = re.compile(r"(?:an? |the )?(?:equation|formula|mathematical)\b", re.IGNORECASE)
 _BUTTONS = frozenset({"submit", "button", "reset", "image"})
 
 
@@ -39,19 +44,38 @@ def image(walker: Walker, here: Here) -> None:
     name = resolve(walker.book.package, walker.part, href)[0] or href
     alt = " ".join((attrs.get("alt") or attrs.get("aria-label") or "").split())
     start, end = walker.ledger.add(alt, walker.part, here.path, 0, GENERATED)
-    _judge_alt(walker, here, alt, (start, end), name)
-    walker.pictures.append((start, end))
-    walker.text.put(InlineGraphic(start, end, name), here.path)
+    if is_tex(alt):
+        walker.text.put(MathRun(start, end, alt), here.path)
+    else:
+        _judge_alt(walker, here, alt, (start, end), name)
+        walker.pictures.append((start, end))
+        walker.text.put(InlineGraphic(start, end, name), here.path)
     walker.text.bare = False
     void(walker, here)
 
 
 def _judge_alt(walker: Walker, here: Here, alt: str, span: tuple[int, int], name: str) -> None:
     is_ornament = here.attrs.get("role") in ("presentation", "none")
-    if not alt and "alt" not in here.attrs and not is_ornament:
+    if not is_ornament and _is_formula(here, alt):
+        if alt:
+            walker.findings.add("maths.picture", span, words=alt)
+        else:
+            walker.findings.add("maths.picture-without-words", span)
+    elif not alt and "alt" not in here.attrs and not is_ornament:
         walker.findings.add("read.picture-without-alt", span, resource=name)
     elif alt and (_FILE_NAME.fullmatch(alt) or alt.lower() in _EMPTY_WORDS):
         walker.findings.add("read.picture-poor-alt", span, words=alt)
+
+
+def _is_formula(here: Here, alt: str) -> bool:
+    """Whether a picture says that it shows a formula, by its role, class or alternative text."""
+    said = f"{here.attrs.get('class', '')} {here.attrs.get('epub:type', '')}".lower()
+    names = set(re.findall(r"[a-z]+", said))
+    return (
+        here.attrs.get("role") == "math"
+        or not names.isdisjoint(_FORMULA_NAMES)
+        or _FORMULA_ALT.match(alt) is not None
+    )
 
 
 def figure(walker: Walker, here: Here) -> None:

@@ -439,6 +439,8 @@ TOLD = {
     "read.layout-table": "<table><tr><td>a</td></tr></table>",
     "read.picture-without-alt": "<p>a <img src='a.png'/></p>",
     "read.picture-poor-alt": "<p>a <img src='a.png' alt='IMG_2.png'/></p>",
+    "maths.picture": "<p>a <img src='a.png' class='equation' alt='x squared'/></p>",
+    "maths.picture-without-words": "<p>a <img src='a.png' role='math' alt=''/></p>",
     "read.media": "<p>a <video src='a.mp4'>No film.</video></p>",
     "read.script": "<p>a</p><script>x()</script>",
     "read.ruby": "<p><ruby>潮<rt>ushio</rt></ruby></p>",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from convert.document.nodes import MathRun
@@ -13,6 +15,9 @@ from convert.translation.ueb import contracted, uncontracted
 
 SQUARE = "<math><msup><mi>x</mi><mn>2</mn></msup></math>"
 EQUATION = "<math><mi>y</mi><mo>=</mo><msup><mi>x</mi><mn>2</mn></msup></math>"
+
+
+TEX = r"\frac{x}{y}"
 
 
 def passage(text: str, *sources: str) -> Passage:
@@ -176,3 +181,31 @@ def test_many_expressions_in_one_paragraph() -> None:
     cells, findings = translated(text, *[SQUARE] * 50)
     assert cells.ascii == " & ".join(["x;9#b"] * 50)
     assert findings.all() == []
+
+
+def test_tex_is_read_and_told() -> None:
+    cells, findings = translated("so «xy» is", TEX)
+    assert cells.ascii == "s ;;(x./y) is"
+    assert [row.kind for row in findings.all()] == ["maths.from-tex"]
+
+
+def test_a_person_chooses_the_code_of_one_formula() -> None:
+    """UEB 14.6; a decision for this formula only."""
+    text = passage("so «y=x2» is", EQUATION)
+    run = text.marks[0].value
+    assert isinstance(run, MathRun)
+    chosen = replace(text, marks=(Mark(3, "math", replace(run, code="nemeth")),))
+    cells = contracted(Settings()).translate(chosen, Findings())
+    assert cells.ascii == "s _% y .k x^2 _: is"
+    back = replace(text, marks=(Mark(3, "math", replace(run, code="ueb")),))
+    cells = contracted(Settings(math="nemeth")).translate(back, Findings())
+    assert cells.ascii == "s ;;;y \"7 x9#b;' is"
+
+
+def test_a_person_gives_the_cells_of_one_formula() -> None:
+    text = passage("so «y=x2» is", EQUATION)
+    run = text.marks[0].value
+    assert isinstance(run, MathRun)
+    chosen = replace(text, marks=(Mark(3, "math", replace(run, cells="⠽⠀⠭")),))
+    cells = contracted(Settings()).translate(chosen, Findings())
+    assert cells.ascii == "s y x is"

@@ -11,8 +11,8 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from ...document.nodes import MathRun
-from ...maths.cells import MathCells
-from ...maths.render import NEMETH, render
+from ...maths.cells import TEX, MathCells
+from ...maths.render import NEMETH, given, render
 from ..cells import BLANK, Cells, Piece
 from ..passage import Passage
 from ..signs import by_print
@@ -29,11 +29,11 @@ _OMITTED = "formula not transcribed"
 
 
 class Formula(NamedTuple):
-    """An expression: its place in the passage's text, and its source."""
+    """An expression: its place in the passage's text, and what is known of it."""
 
     start: int
     end: int
-    source: str
+    run: MathRun
 
 
 class Written(NamedTuple):
@@ -48,7 +48,7 @@ class Written(NamedTuple):
 def of(passage: Passage) -> list[Formula]:
     """The expressions of a passage."""
     return [
-        Formula(mark.at, mark.at + mark.value.end - mark.value.start, mark.value.mathml)
+        Formula(mark.at, mark.at + mark.value.end - mark.value.start, mark.value)
         for mark in passage.marks
         if isinstance(mark.value, MathRun)
     ]
@@ -127,16 +127,7 @@ class Scribe:
     def _formula(self, build: _Build, formula: Formula, passage: Passage) -> None:
         span = (formula.start - build.base, formula.end - build.base)
         words = passage.text[formula.start : formula.end]
-        made = MathCells("", ())
-        if formula.source.strip():
-            contract = self._contract if self._contracted else None
-            made = render(
-                formula.source,
-                self._code,
-                contracted=self._contracted,
-                contract=contract,
-                switch=True,
-            )
+        made = self._rendered(formula.run, words)
         quote = " ".join(words.split())[:_QUOTE]
         if not made.cells:
             build.note(self._spoken(words.split()), span)
@@ -146,9 +137,23 @@ class Scribe:
         for what, text in made.problems:
             told = (("words", quote), ("what", what), ("text", text[:_QUOTE]))
             build.notes.append(Note("maths.part-not-transcribed", *span, told))
+        if made.via == TEX:
+            build.notes.append(Note("maths.from-tex", *span, (("words", quote),)))
         if made.lines:
             facts = (("words", quote), ("lines", str(len(made.lines) + 1)))
             build.notes.append(Note("maths.rows", *span, facts))
+
+    def _rendered(self, run: MathRun, words: str) -> MathCells:
+        """The cells of a formula: those a person gave, or those of its source."""
+        code = run.code or self._code
+        if run.cells:
+            return given(run.cells, words, code)
+        if not run.mathml.strip():
+            return MathCells("", ())
+        contract = self._contract if self._contracted else None
+        return render(
+            run.mathml, code, contracted=self._contracted, contract=contract, switch=True
+        )
 
     def _contract(self, word: str, alone: bool) -> str:
         """A word inside an expression: contracted as standing alone, or as between slashes,
