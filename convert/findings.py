@@ -8,6 +8,9 @@ The catalogue is data: ``convert/catalogue/*.toml``, one file a room, one table 
     standard = "Braille Formats 2016, section 3"      # optional
     remedy   = "Nothing, unless the words should be read."
     group    = true                   # like findings (same facts) become one with many places
+    offers   = [{do = "read", as = "word", label = "Spoken as a word"}]  # decisions, see
+                                      # convert/decisions/offers.py; "accept" is always offered
+    known_by = ["check"]              # facts that make its id; without it all that are words
 
 ``says`` is a plain sentence; its braces name the facts a stage must give.  ``{count}`` is the
 number of places; a noun after a colon is counted with it: ``{count:place}``.
@@ -17,6 +20,7 @@ from __future__ import annotations
 
 import hashlib
 import tomllib
+from collections import Counter
 from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib import resources
@@ -40,6 +44,8 @@ class Kind:
     remedy: str
     standard: str | None = None
     group: bool = False
+    offers: tuple[dict[str, str | int | bool], ...] = ()
+    known_by: tuple[str, ...] | None = None
 
     def facts(self) -> set[str]:
         """The names of the facts its sentence needs."""
@@ -68,6 +74,8 @@ def catalogue() -> dict[str, Kind]:
             for name, row in tomllib.loads(file.read_text("utf-8")).items():
                 if name in kinds or row.get("severity") not in SEVERITIES:
                     raise Bug(f"The catalogue row {name} in {file.name} is wrong or doubled.")
+                for key in {"offers", "known_by"} & row.keys():
+                    row[key] = tuple(row[key])
                 kinds[name] = Kind(name=name, **row)
     return kinds
 
@@ -150,20 +158,49 @@ class Findings:
         ]
 
 
+# Characters of the neighbourhood that tell two findings with the same words apart.
+_NEAR = 40
+
+
 def number(findings: list[Finding], text: str) -> list[Finding]:
     """Give each finding an id that holds between runs of the same source.
 
-    The id is a digest of the kind, the facts that are words, the print it concerns with some
-    of its neighbourhood, and a count among equals; so it survives edits elsewhere.
+    The id is a digest of the kind, the facts it is known by, and the print it concerns with
+    what stands near it in the same block; of a kind that is grouped, without the print, as
+    there is one finding for the same facts.  Where two findings agree in all that, the end of
+    the block before counts too, and where that agrees as well, their turn.  So an edit elsewhere,
+    and a finding more or less elsewhere, leaves it as it is.
     """
-    seen: dict[str, int] = {}
+    bases = [_base(finding, text) for finding in findings]
+    times = Counter(bases)
+    seen: Counter[str] = Counter()
     out: list[Finding] = []
-    for finding in findings:
-        start, end = finding.spans[0] if finding.spans else (0, 0)
-        near = " ".join(text[max(0, start - 40) : min(len(text), end + 40)].split())
-        words = [value for _, value in finding.facts if isinstance(value, str)]
-        base = "|".join([finding.kind, *words, text[start : min(end, start + 200)], near])
-        turn = seen[base] = seen.get(base, 0) + 1
-        digest = hashlib.sha256(f"{base}|{turn}".encode()).hexdigest()[:12]
+    for finding, base in zip(findings, bases, strict=True):
+        if times[base] > 1:
+            start = text.rfind("\n", 0, finding.spans[0][0]) if finding.spans else 0
+            base = f"{base}|{_squeezed(text[max(0, start - _NEAR) : max(0, start)])}"
+            seen[base] += 1
+            base = f"{base}|{seen[base]}"
+        digest = hashlib.sha256(base.encode("utf-8", "surrogatepass")).hexdigest()[:12]
         out.append(replace(finding, id=digest))
     return out
+
+
+def _base(finding: Finding, text: str) -> str:
+    """What an id is made of while no other finding has the same."""
+    row = catalogue()[finding.kind]
+    parts = [finding.kind]
+    for name, value in finding.facts:
+        if name in row.known_by if row.known_by is not None else isinstance(value, str):
+            parts.append(str(value))
+    if finding.spans and not row.group:
+        start, end = finding.spans[0]
+        low = max(text.rfind("\n", 0, start) + 1, start - _NEAR)
+        stop = text.find("\n", end)
+        high = min(stop if stop >= 0 else len(text), end + _NEAR)
+        parts += [text[start : min(end, start + 200)], _squeezed(text[low:high])]
+    return "|".join(parts)
+
+
+def _squeezed(text: str) -> str:
+    return " ".join(text.split())

@@ -42,3 +42,35 @@ def test_equal_findings_have_different_ids() -> None:
         found.add("read.mark-without-note", (0, 1), mark="*")
     first, second = number(found.all(), "*")
     assert first.id != second.id
+
+
+def test_ids_hold_when_the_paragraphs_around_change() -> None:
+    def ids(before: str, after: str) -> str:
+        text = f"{before}\nThe sea* was calm.\n{after}"
+        at = text.index("*")
+        found = Findings()
+        found.add("read.mark-without-note", (at, at + 1), mark="*")
+        return number(found.all(), text)[0].id
+
+    assert ids("One.", "Two.") == ids("Another.", "") == ids("", "Three.")
+
+
+def test_a_grouped_finding_keeps_its_id_when_its_first_place_goes() -> None:
+    def ids(*spans: tuple[int, int]) -> str:
+        found = Findings()
+        for span in spans:
+            found.add("read.hidden-text", span)
+        (finding,) = number(found.all(), "one two three four")
+        return finding.id
+
+    assert ids((0, 3), (4, 7)) == ids((4, 7)) == ids((8, 13), (0, 3))
+
+
+def test_where_a_check_failed_is_no_part_of_its_id() -> None:
+    def ids(place: str) -> str:
+        facts = {"check": "G05", "what": "Blank lines.", "section": "1.9", "expected": "one"}
+        found = Findings()
+        found.add("check.failed-error", place=place, found="two", more="", **facts)
+        return number(found.all(), "")[0].id
+
+    assert ids("volume 1, braille page 7") == ids("volume 2, braille page 1")
