@@ -34,6 +34,7 @@ KEYS = {
     "running-head": str,
     "source": str,
     "title": str,
+    "divide-words": bool,
     "transcriber": str,
     "volume-pages": int,
     "write": list,

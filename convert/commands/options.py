@@ -61,6 +61,12 @@ OPTIONS: list[Callable[..., object]] = [
         "-soft-hyphens,+running-heads.",
     ),
     click.option(
+        "--divide-words",
+        is_flag=True,
+        default=None,
+        help="Divide words, long numbers and addresses at line ends (UEB 6.10, 10.13).",
+    ),
+    click.option(
         "--document-pages",
         is_flag=True,
         default=None,

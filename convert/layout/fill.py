@@ -15,6 +15,7 @@ from .book import Row
 from .divide import beside_signs
 from .furniture import Label, change_line, print_number
 from .items import Part, SetLine
+from .line_ends import parts_of
 from .lines import CONTENTS, NOTHING_FITS, Block, Cut, balance, cut, lead_of
 from .shape import Cursor, Shape
 from .turns import Draft, Mark
@@ -285,7 +286,7 @@ class Filler:
                 return here
             start = self.shape.free() if block.item.centred else start
             found = self.divide(block, at, here, start + len(lead), end)
-        self.put(at, here, start, part, stop, found, lead)
+        self.put(at, here, start, part, stop, found)
         return found.resume
 
     def cut_line(self, block: Block, here: int, end: int, part: str, lead: str) -> tuple[Cut, int]:
@@ -311,18 +312,11 @@ class Filler:
         stop = beside_signs(block, here, min(here + max(1, room), end))
         return Cut(stop, stop)
 
-    def put(
-        self, at: int, here: int, start: int, part: str, stop: int, found: Cut, lead: str
-    ) -> None:
+    def put(self, at: int, here: int, start: int, part: str, stop: int, found: Cut) -> None:
         """Add the row of a cut line."""
         block, draft = self.blocks[at], self.draft
         item = block.item
-        words = block.text[here : found.end]
-        parts: tuple[Part, ...] = (Part(start + len(lead), words, block.cells, here),)
-        if lead:
-            parts = (Part(start, lead), *parts)
-        if found.tail:
-            parts = (*parts, Part(start + len(lead) + len(words), found.tail))
+        parts = parts_of(block, here, start, found)
         row = Row(item.kind, parts, part, item.element, item.style,
                   item.level, item.levels, block.index, self.page)  # fmt: skip
         more = found.resume < block.end
@@ -394,7 +388,7 @@ def _is_odd(block: Block, here: int, stop: int, room: int) -> bool:
     """Whether a line that could end at the space ``stop`` may hold more, up to a hyphen, or
     begins inside a word."""
     breaks = block.breaks
-    if breaks[-1] <= stop and not block.joins:
+    if breaks[-1] <= stop and not block.leads:
         return False
     row = bisect_right(breaks, room)
-    return (row > 0 and stop < breaks[row - 1]) or here in block.joins
+    return (row > 0 and stop < breaks[row - 1]) or here in block.leads

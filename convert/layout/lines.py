@@ -17,6 +17,10 @@ from ..translation.cells import BLANK, Cells, cells_of
 from .flow_runs import WIDE
 from .furniture import Label, combine
 from .items import Item, Part, SetLine
+from .line_ends import NOTHING_FITS as NOTHING_FITS
+from .line_ends import Cut as Cut
+from .line_ends import Ending, find_endings, last_ending
+from .line_ends import lead_of as lead_of
 
 LINE_END, TURN = "line", "turn"
 CONTENTS = "toc"
@@ -37,19 +41,6 @@ class Stop(NamedTuple):
     label: Label | None = None
 
 
-class Cut(NamedTuple):
-    """Where a line ends, where the next begins, and cells to add at the line's end.
-
-    ``end`` of -1: nothing fits."""
-
-    end: int
-    resume: int
-    tail: str = ""
-
-
-NOTHING_FITS = Cut(-1, -1)
-
-
 @dataclass(slots=True)
 class Block:
     """An item made ready: its cells from ``start`` to ``end``, or its lines, or a print page.
@@ -65,7 +56,8 @@ class Block:
     end: int = 0
     stops: tuple[Stop, ...] = ()
     breaks: list[int] = field(default_factory=list)
-    joins: dict[int, tuple[str, str]] = field(default_factory=dict)
+    endings: list[Ending] = field(default_factory=list)
+    leads: dict[int, Ending] = field(default_factory=dict)
     fixed: frozenset[int] = frozenset()
     lines: tuple[SetLine, ...] = ()
     heads: tuple[SetLine, ...] = ()
@@ -143,7 +135,8 @@ def split(block: Block, cell: int, stop: int) -> tuple[Block, Block]:
         ahead.heads, rest.heads = block.heads, block.repeated()
     for part in (ahead, rest):
         part.cells, part.text, part.fixed = block.cells, block.text, block.fixed
-        part.breaks, part.joins, part.plain = block.breaks, block.joins, block.plain
+        part.breaks, part.endings, part.leads = block.breaks, block.endings, block.leads
+        part.plain = block.plain
     ahead.start, ahead.end, ahead.stops = block.start, cell, block.stops[:stop]
     rest.start, rest.end, rest.stops = cell, block.end, block.stops[stop:]
     if block.lines:
@@ -207,7 +200,7 @@ def _add_text(blocks: list[Block], item: Item, index: int, dropped: list[str]) -
     block.end = len(cells.text)
     while block.text[block.end - 1] == BLANK and block.end - 1 not in block.fixed:
         block.end -= 1
-    _find_breaks(block, cells)
+    find_endings(block, cells)
     late: list[Label] = []
     if cells.marks:
         stops = _stops(block, cells)
@@ -246,14 +239,6 @@ def _opened(cells: Cells, cell: int, more: int) -> Cells:
     marks = tuple((at + more if at >= cell else at, what, v) for at, what, v in cells.marks)
     fixed = frozenset(at + more if at >= cell else at for at in cells.fixed)
     return replace(cells, text=text, starts=starts, marks=marks, fixed=fixed)
-
-
-def _find_breaks(block: Block, cells: Cells) -> None:
-    for start, piece in zip(cells.starts, cells.pieces, strict=True):
-        if piece.breaks:
-            block.breaks.extend(start + cell for cell in piece.breaks)
-            for cell, tail, lead in piece.joins:
-                block.joins[start + cell] = (tail, lead)
 
 
 def _stops(block: Block, cells: Cells) -> list[Stop]:
@@ -310,8 +295,8 @@ def cut(block: Block, at: int, end: int, room: int, compounds: bool = True) -> C
     while space > at and space in block.fixed:
         space = text.rfind(BLANK, at, space)
     if block.breaks and (compounds or space <= at or block.kind == "math"):
-        found = _last_break(block, at, limit)
-        if found is not None and found.end > space:
+        found = last_ending(block, at, limit, space)
+        if found is not None:
             return found
     if space <= at:
         return NOTHING_FITS
@@ -325,25 +310,6 @@ def _trimmed(text: str, at: int, end: int) -> int:
     return end
 
 
-def _last_break(block: Block, at: int, limit: int) -> Cut | None:
-    """The last place at or before ``limit`` where the translator lets a line end."""
-    row = bisect_right(block.breaks, limit) - 1
-    while row >= 0 and block.breaks[row] > at:
-        cell = block.breaks[row]
-        tail = block.joins.get(cell, ("", ""))[0]
-        if cell + len(tail) <= limit:
-            return Cut(cell, cell, tail)
-        row -= 1
-    return None
-
-
-def lead_of(block: Block, at: int) -> str:
-    """Cells to add at the start of a line that goes on inside a word."""
-    if at <= block.start or at not in block.joins or block.text[at - 1] == BLANK:
-        return ""
-    return block.joins[at][1]
-
-
 def count_lines(block: Block, at: int, stop: int, width: int, most: int) -> int:
     """How many lines of ``width`` cells a block still needs from cell ``at``, up to ``most``."""
     if block.lines:
@@ -354,7 +320,7 @@ def count_lines(block: Block, at: int, stop: int, width: int, most: int) -> int:
         while stop < len(block.stops) and block.stops[stop].cell <= at:
             stop += 1
         end = block.stops[stop].cell if stop < len(block.stops) else block.end
-        found = cut(block, at, end, room)
+        found = cut(block, at, end, room - len(lead_of(block, at)))
         at = found.resume if found.end >= 0 else at + max(1, room)
         at = block.skip_blanks(at, block.end)
         count += 1

@@ -76,7 +76,8 @@ class Piece:
     stands for, or that made it necessary; ``sign[i]`` is 1 where the cell is an indicator.
     ``length`` is the number of print characters covered.  ``breaks`` are cells before which
     a line may end (after a hyphen or dash), in order.  ``joins`` gives, for such a cell, the
-    cells to add at the line end and at the next line's start.
+    cells to add at the line end and at the next line's start.  ``divisions`` are places where
+    the word may be divided, if words are to be.
     """
 
     cells: str
@@ -85,6 +86,24 @@ class Piece:
     length: int
     breaks: tuple[int, ...] = ()
     joins: tuple[tuple[int, str, str], ...] = ()
+    divisions: tuple[Division, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Division:
+    """A place where a word may be divided at a line end (UEB 6.10, 10.13).
+
+    The line holds the word's cells before ``end``, then those of ``before`` (a hyphen, say);
+    the next line begins with those of ``after``, then the word's cells from ``resume``.
+    ``before_at``/``after_at``: where the print of these begins in the word's print.
+    """
+
+    end: int
+    resume: int
+    before: Piece
+    before_at: int
+    after: Piece
+    after_at: int
 
 
 @dataclass(slots=True)

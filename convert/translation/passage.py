@@ -60,6 +60,16 @@ class Passage:
         return -1 if ledger_at < 0 else ledger_at + offset - text_at
 
 
+def within(passage: Passage, start: int, end: int) -> Passage:
+    """The print of a part of a passage, without what is said of it."""
+    rows = {
+        max(at, start) - start: passage.ledger_at(max(at, start))
+        for at, _ in passage.at
+        if at < max(end, start + 1)
+    }
+    return Passage(passage.text[start:end], at=tuple(rows.items()) or ((0, -1),))
+
+
 @dataclass(slots=True)
 class _Build:
     chunks: list[str]

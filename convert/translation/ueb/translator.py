@@ -13,11 +13,13 @@ from ..cells import BLANK, Cells, Piece
 from ..louis_gate import Gate
 from ..passage import Passage
 from . import capitals, chars, expressions, joined, marks, paragraph, quotes
+from .dividing import Divider
 from .keys import Inserts, Key, keyed
 from .letters import Letters
 from .notes import invisible
 from .planner import plan
 from .quick import Quick
+from .syllables import finder
 from .word import Insert, Note, Planned, Word
 
 _Entry = tuple[Piece, str]
@@ -47,6 +49,7 @@ class UebTranslator:
         self._letters = Letters(gate)
         self._quick = Quick(self._letters)
         self._scribe = expressions.Scribe(settings.math, gate is not None, self._planned)
+        self._divider = self._dividing() if settings.divide_words else None
         self._choice = settings.quotes
         self._single: bool | None = None
         self._links: dict[joined.Key, joined.Link] = {}
@@ -59,6 +62,9 @@ class UebTranslator:
         self._spelled: set[Key] = set()
         self._loud: set[Key] = set()
         self._grouped: set[Key] = set()
+
+    def _dividing(self) -> Divider:
+        return Divider(self._letters, lambda word: plan(word, self._letters), finder())
 
     def prepare(self, passages: Iterable[Passage]) -> None:
         """Learn which quotation marks predominate in the document (UEB 7.6.1), and which
@@ -133,7 +139,9 @@ class UebTranslator:
         spans = [(start, start + len(token)) for start, token in zip(prints, tokens, strict=True)]
         return any(capitals.passages(text, spans))
 
-    def _look(self, passage: Passage, single: bool, findings: Findings, link: joined.Link) -> Cells:
+    def _look(
+        self, passage: Passage, single: bool, findings: Findings, link: joined.Link = joined.ALONE
+    ) -> Cells:
         """The way of a paragraph whose words depend on one another."""
         found = paragraph.look(passage, single, link)
         words = found.words
@@ -188,6 +196,8 @@ class UebTranslator:
         # Nothing a paragraph is watched for is in a word of small letters, but for the pairs.
         if not (token.isalpha() and token[1:].islower()) or token.lower() in self._firsts:
             self._watch(key, token, piece.cells)
+        if self._divider is not None and not any(map(chars.invisible, token)):
+            piece = self._divider.divided(piece, _word_of(key, single))
         return piece, piece.cells + BLANK
 
     def _made_single(self, key: Key) -> _Entry:
@@ -227,6 +237,16 @@ class UebTranslator:
         if piece is None:
             return plan(Word(text, roles), self._letters)
         return Planned(_spread(piece, text), tuple(invisible(text)))
+
+
+def _word_of(key: Key, single: bool) -> Word:
+    """The whole word a key stands for."""
+    if isinstance(key, Word):
+        return key
+    if isinstance(key, str):
+        return Word(key, quotes.plain_roles(key, single))
+    text, roles, inserts = key
+    return Word(text, roles, tuple([Insert(*row) for row in inserts]))
 
 
 def _places(text: str, tokens: list[str]) -> list[int] | None:
