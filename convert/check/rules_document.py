@@ -22,6 +22,7 @@ from ..document.nodes import (
     Run,
     Table,
     TableEntry,
+    TableRow,
     VerseLine,
     children_of,
     inlines_of,
@@ -172,6 +173,12 @@ def _entries(table: Table) -> Iterator[TableEntry]:
             yield inner
 
 
+def _headings(table: Table) -> set[int]:
+    """Identities of the entries in rows of column headings, which may be empty in silence."""
+    rows = [row for row in walk(table) if isinstance(row, TableRow) and row.head]
+    return {id(entry) for row in rows for entry in row.entries}
+
+
 def _has_words(entry: TableEntry, document: Document) -> bool:
     return any(text_of(inlines_of(inner), document.ledger).strip() for inner in walk(entry))
 
@@ -184,7 +191,9 @@ def empty_entries(book: Book, tally: Tally) -> None:
     for table, blocks in _tables(book):
         rows = [block for block in blocks if block.style == "table-columns"]
         plain = all(entry.rows == entry.columns == 1 for entry in _entries(table))
-        empty = [e for e in _entries(table) if not e.head and not _has_words(e, document)]
+        heads = _headings(table)
+        below = [e for e in _entries(table) if not e.head and id(e) not in heads]
+        empty = [e for e in below if not _has_words(e, document)]
         nested = sum(isinstance(inner, Table) for inner in walk(table)) > 1
         if (
             nested
