@@ -7,7 +7,6 @@ numbers of front matter; both agree after at most four rounds.
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -36,6 +35,8 @@ if TYPE_CHECKING:
 LEAST_CELLS, LEAST_LINES = 12, 5
 # Front pages most volumes have: title, symbols, notes, contents.
 FRONT_PAGES = 4
+# Cells of a contents line that its entry may not take: margins, guide dots, the number.
+CONTENTS_MARGINS = 12
 
 
 def settle(
@@ -169,14 +170,22 @@ class Settler:
         if not self.settings.front_pages:
             return 0, 0
         lines, width = self.shape.lines, self.shape.cells
-        levels = sorted(block.item.level for block in self.matter.headings.values())
-        deepest = next(reversed([*dict.fromkeys(levels)][:DEEPEST]), 0)
-        contents = bisect_right(levels, deepest) // max(1, lines - 3)
         size = lines * width
         body = sum(block.end - block.start + width // 2 for block in self.text) // size
         matter = sum(block.end - block.start + width for block in self.matter.blocks) // size
         volumes = 1 + body // max(1, self.settings.volume_pages)
-        return FRONT_PAGES + contents // volumes, contents - contents // volumes + matter
+        headings = list(self.matter.headings.values())
+        deepest = [*sorted({block.item.level for block in headings})[:DEEPEST], 0]
+        room = max(1, width - CONTENTS_MARGINS)
+        entries = sum(
+            1 + (block.end - block.start) // room
+            for block in headings
+            if block.item.level in deepest
+        )
+        # A centred line for each volume, with a blank line above it.
+        contents = (entries + 2 * volumes) // max(1, lines - 2) if len(headings) > 1 else 0
+        share = contents // volumes
+        return FRONT_PAGES + share, max(0, contents - share) + matter
 
     def _round(self, sizes: Sizes) -> tuple[list[Assembled], bool]:
         """Body and front pages of every volume; False if the contents did not settle."""

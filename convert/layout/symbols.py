@@ -29,12 +29,13 @@ LOCATOR = "dot locator for mention"
 class Signs:
     """What the blocks of a flow have that a symbols page may list, worked out once for each."""
 
-    __slots__ = ("_found", "_items", "_shapes")
+    __slots__ = ("_forms", "_found", "_items", "_shapes")
 
     def __init__(self, items: Sequence[Item]) -> None:
         self._items = items
         self._found: dict[int, tuple[frozenset[str], frozenset[str]]] = {}
         self._shapes: dict[str, frozenset[str]] = {}
+        self._forms: dict[int, frozenset[str]] = {}
 
     def listed(self, made: Sequence[Made]) -> list[tuple[str, str]]:
         """Cells and names of the signs of a volume that its symbols page lists, in the order of
@@ -43,16 +44,19 @@ class Signs:
         there = {row.item for row in rows}
         odd: set[str] = set()
         shapes: set[str] = set()
+        signed: set[int] = set()
         for at in there:
             if 0 <= at < len(self._items):
                 chars, forms = self._found.get(at) or self._look(at)
-                odd |= chars
-                shapes |= forms
+                if chars or forms:
+                    signed.add(at)
+                    odd |= chars
+                    shapes |= forms
         signs = [sign for shape, sign in _typeform_signs().items() if shape in shapes]
         signs += _printed(odd)
         # Print may be shown without its sign (a character that is described), and a paragraph
         # may go on from one volume to the next: only what stands in these cells is listed.
-        text = "\n".join([row.text for row in rows]) if signs else ""
+        text = "\n".join([row.text for row in rows if row.item in signed]) if signs else ""
         signs = [sign for sign in signs if sign.cells in text]
         if not signs:
             return []
@@ -70,11 +74,16 @@ class Signs:
                 continue
             chars |= _odd(cells.passage.text)
             for piece in _formed(cells, cells.passage):
-                run = _signs_of(piece)
-                if run not in self._shapes:
-                    self._shapes[run] = _typeforms(run)
-                forms |= self._shapes[run]
+                forms |= self._forms.get(id(piece)) or self._of_piece(piece)
         found = self._found[at] = (chars, frozenset(forms))
+        return found
+
+    def _of_piece(self, piece: Piece) -> frozenset[str]:
+        """The typeform indicators of a piece, which many places share."""
+        run = _signs_of(piece)
+        if run not in self._shapes:
+            self._shapes[run] = _typeforms(run)
+        found = self._forms[id(piece)] = self._shapes[run]
         return found
 
 

@@ -158,6 +158,8 @@ class Binder:
         made: list[Made] = []
         cursor = self.cursor
         while cursor.mark[0] < stop and len(made) < most:
+            if target and len(made) >= target and self._is_best(made, target, most):
+                break
             made.append(self._page(cursor, stop, len(made)))
             cursor = made[-1].cursor
         return made
@@ -192,14 +194,40 @@ class Binder:
         """About how many braille pages the blocks from ``at`` to ``stop`` need."""
         return -(-sum(self._lines[at:stop]) // max(1, self.shape.lines - 1))
 
+    def _is_best(self, made: Sequence[Made], target: int, most: int) -> bool:
+        """Whether no better boundary can come on the pages after those made, up to ``most``."""
+        best = self._best([self.cursor.mark, *(page.cursor.mark for page in made)], target)
+        if best is None:
+            return False
+        # Blocks are a little shorter than their estimate at times (common practice, no source).
+        room = (most - len(made) + 1) * self.shape.lines * 3 // 2
+        for at in range(made[-1].cursor.mark[0], len(self.blocks)):
+            rank = self._ranks[at]
+            if rank is not None and (rank, len(made) - target) < best[:2]:
+                return False
+            room -= self._lines[at]
+            if room < 0:
+                break
+        return True
+
     def _boundary(self, made: Sequence[Made], target: int) -> int:
         """The block the next volume starts with."""
         target = target or len(made)
-        low, high = max(1, target - target // WINDOW), target + target // WINDOW
         starts = [self.cursor.mark, *(page.cursor.mark for page in made)]
+        best = self._best(starts, target)
+        if starts[min(target, len(starts) - 1)][0] < self.series.whole and not best:
+            return self.series.whole
+        return self._from_turn(best[2]) if best else self._page_end(starts, target)
+
+    def _best(
+        self, starts: Sequence[tuple[int, int, int]], target: int
+    ) -> tuple[int, int, int] | None:
+        """The best boundary on pages that start so: its rank, pages from the target, block."""
+        low, high = max(1, target - target // WINDOW), target + target // WINDOW
         best: tuple[int, int, int] | None = None
-        page = 0
-        for block in range(max(starts[0][0] + 1, self.series.whole), starts[-1][0] + 1):
+        page = min(low, len(starts) - 1) - 1
+        first = max(starts[page][0], starts[0][0] + 1, self.series.whole)
+        for block in range(first, starts[-1][0] + 1):
             while page + 1 < len(starts) and starts[page + 1] <= (block, -1, 0):
                 page += 1
             rank = self._ranks[block]
@@ -207,9 +235,7 @@ class Binder:
                 continue
             found = (rank, abs(page - target), block)
             best = min(best, found) if best else found
-        if starts[min(target, len(starts) - 1)][0] < self.series.whole and not best:
-            return self.series.whole
-        return self._from_turn(best[2]) if best else self._page_end(starts, target)
+        return best
 
     def _page_end(self, starts: Sequence[tuple[int, int, int]], target: int) -> int:
         """No boundary is near: the volume ends with a braille page, inside a block if need
