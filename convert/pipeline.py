@@ -99,16 +99,17 @@ def translate_items(
 def measuring(document: Document, translator: Translator) -> Callable[[Inlines], Cells]:
     """What tells the flow how wide inlines will be; nothing it tells is a finding yet."""
     from .document.formulas import Formulas
-    from .translation.passage import Passage, passage_of
+    from .translation.passage import Passage, Readings, passage_of
 
     prepared: list[bool] = []
+    on = Readings(document.choices).on
     formulas = Formulas(document.choices, document.ledger.text).on
 
     def measure(runs: Inlines) -> Cells:
         if not prepared:
             translator.prepare([Passage(document.ledger.text)])
             prepared.append(True)
-        return translator.translate(passage_of(formulas(runs), document.ledger), Findings())
+        return translator.translate(on(passage_of(formulas(runs), document.ledger)), Findings())
 
     return measure
 

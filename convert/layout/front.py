@@ -14,7 +14,7 @@ from ..document.ledger import Ledger
 from ..document.nodes import SUB, SUP, Added, Inlines, LineBreak, Meta, NoteCall
 from ..findings import Findings
 from ..translation.cells import BLANK, Cells, cells_of
-from ..translation.passage import passage_of
+from ..translation.passage import passage_of, readings_of
 from .book import Page, Row
 from .convention import Front
 from .furniture import Label, at_right, braille_label, braille_number, runs_on
@@ -60,6 +60,8 @@ class Words:
         (BF 2.10).  What print raises or lowers stays so.  ``cells`` are those of the heading."""
         kept = tuple(run for run in runs if not isinstance(run, NoteCall))
         passage = passage_of(kept, ledger)
+        if cells.passage is not None and cells.passage.choices:
+            passage = readings_of(cells.passage).on(passage)
         level = tuple((a, b, bits & (SUP | SUB)) for a, b, bits in passage.forms)
         forms = tuple(form for form in level if form[2])
         if len(kept) == len(runs) and forms == passage.forms:

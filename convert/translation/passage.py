@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
-from dataclasses import dataclass
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
+from ..document.choices import READING, Choice
 from ..document.ledger import Ledger
 from ..document.nodes import (
     SUP,
@@ -42,6 +44,8 @@ class Passage:
     ``divide_at``: offsets where a braille line is wanted to end (tests, word division).
     ``kin``: the number, from 1, of the row of paragraphs of one kind, one straight after
     another, that the block belongs to; 0 for any other block.
+    ``choices``: how a person wants stretches of ``text`` read, sorted; their places are offsets
+    of ``text``.
     """
 
     text: str
@@ -52,12 +56,53 @@ class Passage:
     at: tuple[tuple[int, int], ...] = ((0, 0),)
     divide_at: tuple[int, ...] = ()
     kin: int = 0
+    choices: tuple[Choice, ...] = ()
 
     def ledger_at(self, offset: int) -> int:
         """The ledger offset of a text offset, or -1 for words that are not in print."""
         row = bisect_right(self.at, (offset, 1 << 40)) - 1
         text_at, ledger_at = self.at[row]
         return -1 if ledger_at < 0 else ledger_at + offset - text_at
+
+
+class Readings:
+    """The choices of a document that say how print is read (``READING``), by ledger place."""
+
+    def __init__(self, choices: Iterable[Choice]) -> None:
+        self._rows = sorted(choice for choice in choices if choice.kind in READING)
+        self._starts = [row.start for row in self._rows]
+        self._longest = max((row.end - row.start for row in self._rows), default=0)
+
+    def on(self, passage: Passage) -> Passage:
+        """The passage with the choices that reach it; a choice that reaches two stretches of
+        print far apart is a choice of each."""
+        if not self._rows:
+            return passage
+        out: list[Choice] = []
+        ends = [*(start for start, _ in passage.at[1:]), len(passage.text)]
+        for (text_at, ledger_at), end in zip(passage.at, ends, strict=True):
+            if ledger_at >= 0:
+                by = text_at - ledger_at
+                for row in self._within(ledger_at, ledger_at + end - text_at):
+                    low, high = max(row.start + by, text_at), min(row.end + by, end)
+                    if low < high:
+                        out.append(replace(row, start=low, end=high))
+        return replace(passage, choices=tuple(sorted(out))) if out else passage
+
+    def _within(self, low: int, high: int) -> list[Choice]:
+        """The choices that reach a stretch of the ledger."""
+        first = bisect_left(self._starts, low - self._longest)
+        last = bisect_left(self._starts, high)
+        return [row for row in self._rows[first:last] if row.end > low]
+
+
+def readings_of(passage: Passage) -> Readings:
+    """The choices on a passage, by ledger place, for another passage of the same print."""
+    return Readings(
+        replace(row, start=at, end=at + row.end - row.start)
+        for row in passage.choices
+        if (at := passage.ledger_at(row.start)) >= 0
+    )
 
 
 def within(passage: Passage, start: int, end: int) -> Passage:

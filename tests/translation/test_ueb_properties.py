@@ -49,7 +49,9 @@ def _passages(draw: st.DrawFn) -> Passage:
 
 
 def _translate(passage: Passage, grade: int) -> Cells:
-    return translator(grade).translate(passage, Findings())
+    tool = translator(grade)
+    tool.prepare([passage])
+    return tool.translate(passage, Findings())
 
 
 @QUIET
@@ -84,7 +86,9 @@ def test_origins_cover_the_print(passage: Passage, grade: int) -> None:
 @given(_passages(), st.sampled_from([1, 2]))
 def test_a_remembered_answer_is_the_first_answer(passage: Passage, grade: int) -> None:
     make = uncontracted if grade == 1 else contracted
-    fresh = make(Settings()).translate(passage, Findings())
+    tool = make(Settings())
+    tool.prepare([passage])
+    fresh = tool.translate(passage, Findings())
     warm = _translate(passage, grade)
     again = _translate(passage, grade)
     assert fresh.text == warm.text == again.text

@@ -8,7 +8,7 @@ transcriber's note indicators, so that it can never be read as the formula.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from ...document.nodes import MathRun
 from ...maths.cells import TEX, MathCells
@@ -286,7 +286,7 @@ def _mode(cells: str) -> str:
 def _cut(word: Word, start: int, end: int, roles: str) -> Word:
     """A stretch of a word, with what its neighbours decide."""
 
-    def within(rows: tuple[tuple[int, ...], ...]) -> list[tuple[int, ...]]:
+    def within(rows: tuple[tuple[Any, ...], ...]) -> list[tuple[Any, ...]]:
         return [
             (max(row[0], start) - start, min(row[1], end) - start, *row[2:])
             for row in rows
@@ -307,4 +307,6 @@ def _cut(word: Word, start: int, end: int, roles: str) -> Word:
         levels=tuple((a, b, c) for a, b, c in within(word.levels)),
         foreign=tuple((a, b) for a, b in within(word.foreign)),
         divide=tuple(at - start for at in word.divide if start < at < end),
+        readings=tuple((a, b, c) for a, b, c in within(word.readings)),
+        literals=tuple((at - start, c) for at, c in word.literals if start <= at < end),
     )

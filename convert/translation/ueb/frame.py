@@ -69,6 +69,10 @@ class Frame:
         self.divides = {self.index(at) for at in word.divide}
         self.in_passage = self._stretch(tuple(row[:2] for row in word.capitals))
         self.foreign = self._stretch(word.foreign)
+        self.readings = [""] * self.size
+        for start, end, how in word.readings:
+            for at in range(self.index(start), self.index(end)):
+                self.readings[at] = how
         self.after_number = self._after_number()
         self.capital_signs: dict[int, list[str]] = {}
         self._capitals()

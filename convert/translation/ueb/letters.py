@@ -113,6 +113,16 @@ class Letters:
             found = self._known[key] = self._work_out(text, left, right)
         return found
 
+    def spelled(self, text: str, left: bool, right: bool) -> Part:
+        """The signs of ``text`` (lower case) letter by letter, and the grade 1 indicator they
+        need where they would read as a wordsign or shortform (UEB 5.2, 10.9.5, 10.9.6)."""
+        groups = spelled(text)
+        if self._gate is None or not (left and right) or not text.isalpha():
+            return Part(groups, NONE)
+        if len(text) == 1:
+            return Part(groups, NONE if text in _NO_INDICATOR else SYMBOL)
+        return self._beside_shortforms(text, groups)
+
     def _work_out(self, text: str, left: bool, right: bool) -> Part:
         if self._gate is None:
             return Part(spelled(text), NONE)

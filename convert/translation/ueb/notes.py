@@ -45,6 +45,14 @@ def of_word(frame: Frame, letters: Letters, scheme: Scheme, items: list[Item]) -
     return out
 
 
+def of_unknown(unit: chars.Unit, cells: str) -> Note:
+    """The finding about a character without a sign, in whose place ``cells`` stand."""
+    script, dots = chars.script_of(unit.text), ("dots", spoken(cells))
+    kind = "ueb.other-script" if script else "ueb.unknown-character"
+    name = ("script", script) if script else ("name", chars.name_of(unit.text))
+    return Note(kind, unit.start, unit.end, (name, dots))
+
+
 def invisible(text: str) -> list[Note]:
     """The characters without ink, each a finding."""
     return [

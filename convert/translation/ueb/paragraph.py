@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from ...document.nodes import SMALL_CAPS
 from ..passage import Passage
-from . import capitals, joined, marks, quotes, typeforms
+from . import capitals, joined, marks, quotes, readings, typeforms
 from .chars import NUMBER_SPACES
 from .data import data
 from .notes import spoken
@@ -102,6 +102,8 @@ class _Facts:
     foreign: list[Stretch] = field(default_factory=list)
     spelled: dict[int, int] = field(default_factory=dict)
     small: list[Span] = field(default_factory=list)
+    decided: list[readings.Stretch] = field(default_factory=list)
+    literals: list[readings.Literal] = field(default_factory=list)
 
 
 def look(passage: Passage, single: bool, link: joined.Link = joined.ALONE) -> Paragraph:
@@ -109,6 +111,8 @@ def look(passage: Passage, single: bool, link: joined.Link = joined.ALONE) -> Pa
     given as its text and the roles of its quotation marks only."""
     out = Paragraph()
     text = small_capitals(passage, out.notes)
+    given = readings.literals(passage) if passage.choices else []
+    text = readings.shown(text, given)
     spans, groups = token_spans(text)
     for at in (*marks.line_ends(passage), *(at for at, _ in marks.unprinted(passage))):
         spans = _split(spans, at)
@@ -117,7 +121,8 @@ def look(passage: Passage, single: bool, link: joined.Link = joined.ALONE) -> Pa
         for start, end in groups
     )
     facts = _facts(passage, text, spans, out.notes, link)
-    found = quotes.roles(text, single, single)
+    facts.decided, facts.literals = readings.stretches(passage.choices), given
+    found = quotes.roles(text, single, single, readings.directions(passage.choices))
     out.notes.extend(direction_notes(found))
     touched = _touched_words(spans, facts, passage.divide_at)
     used, count, places = 0, len(found.places), found.places
@@ -145,7 +150,7 @@ def foreign(passage: Passage, notes: list[Note]) -> list[Span]:
     out: list[Span] = []
     for start, end, lang in passage.langs:
         if not lang.lower().startswith("en"):
-            out.append((start, end))
+            out.extend(readings.without_words(start, end, passage.choices))
             notes.append(Note("ueb.foreign", start, end, (("lang", lang),)))
     return out
 
@@ -175,6 +180,7 @@ def _touched_words(spans: list[Span], facts: _Facts, divide_at: Iterable[int]) -
     reach: list[Span] = [(run.start, run.end) for run in facts.runs]
     reach.extend((row.at - 1, row.at + 1) for row in facts.inserts)
     reach.extend(row[:2] for row in (*facts.levels, *facts.foreign))
+    reach.extend(row[:2] for row in (*facts.decided, *facts.literals))
     reach.extend((at, at + 1) for at in facts.spelled)
     reach.extend((at - 1, at + 1) for at in divide_at)
     reach.extend(facts.small)
@@ -280,6 +286,8 @@ def _word(text: str, span: Span, roles: str, facts: _Facts, divide_at: Iterable[
         facts.spelled.get(start, -1),
         "",
         tuple(at - start for at in divide_at if start < at < end),
+        readings=readings.within(facts.decided, start, end),
+        literals=tuple((at - start, shown) for at, _, shown in facts.literals if start <= at < end),
     )
 
 

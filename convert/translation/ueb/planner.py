@@ -7,7 +7,7 @@ from itertools import pairwise
 from .. import signs
 from ..cells import BLANK
 from ..louis_gate import Group, Groups
-from . import capitals, chars, grade1, lower, notes, numbers, quotes
+from . import capitals, chars, grade1, lower, notes, numbers, quotes, readings
 from .chars import DIGIT, FRACTION, HYPHEN, LETTER, QUOTE, UNKNOWN
 from .data import data
 from .division import line_breaks, part_at_line_end
@@ -84,13 +84,14 @@ class _Plan:
     def _cuts(self, start: int, end: int) -> list[int]:
         """Where letters fall into parts that no contraction may join."""
         frame = self.frame
-        if not (frame.inserts or frame.divides or frame.capital_signs):
+        if not (frame.inserts or frame.divides or frame.capital_signs or self.word.readings):
             return [start, end]
         inner = [
             at
             for at in range(start + 1, end)
             if at in frame.inserts
             or at in frame.divides
+            or frame.readings[at] != frame.readings[at - 1]
             or (at in frame.capital_signs and frame.kinds[at - 1] != APOSTROPHE)
         ]
         return [start, *inner, end]
@@ -99,15 +100,19 @@ class _Plan:
         return "".join(self.frame.gates[start:end])
 
     def _contract(self, row: Sequence, start: int, end: int) -> Part:
+        frame = self.frame
         text = self._gate_text(start, end)
         left = row.left and start == row.start
         right = row.right and end == row.end
+        how = frame.readings[start]
+        if how not in readings.CONTRACTED:
+            return self.letters.spelled(text, left, right)
         pair = data()["pair"].get(f"{self.word.before} {text}") if self.word.before else None
         if pair:
             return Part(self.letters.written(pair["signs"]), NONE)
-        if text in self.shown or self._said_by_letters(row):
+        if not how and (text in self.shown or self._said_by_letters(row)):
             return Part(spelled(text), NONE)
-        if start in self.frame.divides or end in self.frame.divides:
+        if start in frame.divides or end in frame.divides:
             whole = self._gate_text(row.start, row.end)
             around = (row.left, row.right)
             return part_at_line_end(
@@ -307,11 +312,10 @@ class _Plan:
 
     def _unknown(self, at: int) -> None:
         unit = self.frame.units[at]
-        cells = signs.cells(PLACEHOLDER)
-        script, dots = chars.script_of(unit.text), ("dots", notes.spoken(cells))
-        kind = "ueb.other-script" if script else "ueb.unknown-character"
-        name = ("script", script) if script else ("name", chars.name_of(unit.text))
-        self.notes.append(Note(kind, unit.start, unit.end, (name, dots)))
+        cells = dict(self.word.literals).get(unit.start, "")
+        if not cells:
+            cells = signs.cells(PLACEHOLDER)
+            self.notes.append(notes.of_unknown(unit, cells))
         self.items.append(Item(cells, unit.start, SYMBOL))
 
     def _mark(self, at: int) -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
+from collections.abc import Mapping
 from functools import cache
 from typing import NamedTuple
 
@@ -95,14 +96,21 @@ def _opens(text: str, at: int) -> bool | None:
     return None
 
 
-def roles(text: str, single: bool, straight_single: bool = False) -> Roles:
+def roles(
+    text: str,
+    single: bool,
+    straight_single: bool = False,
+    decided: Mapping[int, bool | None] | None = None,
+) -> Roles:
     """The role of every quotation mark and apostrophe of a text.
 
     ``single``: single marks take the one-cell signs.  ``straight_single``: apostrophes that
     stand where quotation marks do are read as such (UEB 7.6.5; in doubt an apostrophe).
+    ``decided``: marks whose direction is known: true opening, false closing, None neither.
     """
     one, other = ("oc", "Dd") if single else ("Ss", "oc")
     state = _State(text, other, one, straight_single)
+    state.decided = decided or {}
     places = tuple([match.start() for match in _MARKS.finditer(text)])
     for at in places:
         state.take(at, text[at])
@@ -136,13 +144,24 @@ class _State:
         self.open: list[tuple[str, str]] = []  # (kind, role that closes)
         self.depth = {"double": 0, "single": 0}
         self.last_straight = text.rfind('"')
+        self.decided: Mapping[int, bool | None] = {}
         self.sure = [match.start() for match in _SURE_CLOSING.finditer(text)] if "‘" in text else []
 
     def take(self, at: int, mark: str) -> None:
-        if mark in '“”"':
+        if at in self.decided:
+            self.out.append(self._decided(at, mark, self.decided[at]))
+        elif mark in '“”"':
             self.out.append(self._double(at, mark))
         else:
             self.out.append(self._single(at, mark))
+
+    def _decided(self, at: int, mark: str, opens: bool | None) -> str:
+        """The role of a mark whose direction somebody knows."""
+        double = mark in '“”"'
+        if opens is None:
+            return NONDIRECTIONAL if double else APOSTROPHE
+        kind, pair = ("double", self.double) if double else ("single", self.single)
+        return (self._open if opens else self._close)(at, kind, pair)
 
     def _inside(self, kind: str) -> bool:
         return self.depth[kind] > 0

@@ -19,6 +19,7 @@ from .letters import Letters
 from .notes import invisible
 from .planner import plan
 from .quick import Quick
+from .readings import settled
 from .syllables import finder
 from .word import Insert, Note, Planned, Word
 
@@ -91,11 +92,8 @@ class UebTranslator:
                 passage = replace(passage, text=text)
         single = self._is_single(passage.text)
         cells = None
-        if (
-            link is joined.ALONE
-            and not passage.divide_at
-            and all(mark.what == "turn" for mark in passage.marks)
-        ):
+        bound = passage.divide_at or passage.choices or link is not joined.ALONE
+        if not bound and all(mark.what == "turn" for mark in passage.marks):
             cells = self._bulk(passage, single, findings)
         return self._look(passage, single, findings, link) if cells is None else cells
 
@@ -307,6 +305,9 @@ def _file_notes(
 
 
 def _file(note: Note, base: int, passage: Passage, findings: Findings) -> None:
+    at = base + note.start
+    if passage.choices and settled(note.kind, at, base + note.end, passage.choices):
+        return
     start = passage.ledger_at(base + note.start)
     end = start + note.end - note.start
     span = None if start < 0 else (start, end)

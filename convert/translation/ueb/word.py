@@ -31,6 +31,8 @@ class Word(NamedTuple):
     an exception needs it.  ``divide``: places where a braille line ends.  ``continued``: the
     line ends after the word, inside computer material whose space must show (UEB 6.10).
     ``room``: print has only room here; the text is no print.
+    ``readings``: stretches read as a person decided.  ``literals``: places of signs that stand
+    for print whose cells are given, with the cells (see readings).
     """
 
     text: str
@@ -44,6 +46,8 @@ class Word(NamedTuple):
     divide: tuple[int, ...] = ()
     continued: bool = False
     room: bool = False
+    readings: tuple[tuple[int, int, str], ...] = ()
+    literals: tuple[tuple[int, str], ...] = ()
 
 
 class Note(NamedTuple):
