@@ -80,10 +80,11 @@ def translate_items(
     """Give every item its cells."""
     from .document.formulas import Formulas
     from .layout.kin import rows_of_kin
-    from .translation.passage import passage_of
+    from .translation.passage import Readings, passage_of
 
+    on = Readings(document.choices).on
     formulas = Formulas(document.choices, document.ledger.text).on
-    passages = [passage_of(formulas(item.runs), document.ledger) for item in items]
+    passages = [on(passage_of(formulas(item.runs), document.ledger)) for item in items]
     for at, kin in enumerate(rows_of_kin(items)):
         # Only paragraphs in a typeform, or in capitals throughout, can share a passage.
         if kin and (passages[at].forms or passages[at].text.isupper()):
