@@ -7,6 +7,7 @@ sides of the line end; what the line and the next one then hold stands in the pi
 from __future__ import annotations
 
 from bisect import bisect_right
+from operator import attrgetter
 from typing import TYPE_CHECKING, NamedTuple
 
 from ..translation.cells import Cells, Division, Piece
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 FEWEST_SAVED = 6
 # Lines in which no word is divided: headings, titles, contents, tables, drawn lines.
 _WHOLE = ("h-", "title", "toc", "table", "box", "end-of-volume")
+_BREAKS, _DIVISIONS = attrgetter("breaks"), attrgetter("divisions")
 
 
 class Ending(NamedTuple):
@@ -53,6 +55,10 @@ def find_endings(block: Block, cells: Cells) -> None:
     """Note on a block where its lines may end inside a word."""
     kind = block.item.kind
     divides = not (block.item.centred or kind.startswith(_WHOLE))
+    if not any(map(_BREAKS, cells.pieces)) and not (
+        divides and any(map(_DIVISIONS, cells.pieces))
+    ):
+        return
     found: list[Ending] = []
     for start, at, piece in zip(cells.starts, cells.prints, cells.pieces, strict=True):
         if piece.breaks:

@@ -74,7 +74,8 @@ class Signs:
                 continue
             chars |= _odd(cells.passage.text)
             for piece in _formed(cells, cells.passage):
-                forms |= self._forms.get(id(piece)) or self._of_piece(piece)
+                own = self._forms.get(id(piece))
+                forms |= self._of_piece(piece) if own is None else own
         found = self._found[at] = (chars, frozenset(forms))
         return found
 
