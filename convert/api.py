@@ -10,6 +10,7 @@ from .document.nodes import TYPEFORM_BITS, Document
 from .edition import Edition
 from .errors import JobError
 from .findings import Findings
+from .job import read_job, settings_options
 from .pipeline import convert_source, make_translator, read_source, settings_from
 from .translation.cells import Cells
 from .translation.passage import Passage
@@ -38,12 +39,16 @@ class Run:
         return bits
 
 
-def convert(source: str | Path, **options: object) -> Edition:
+def convert(source: str | Path, job: str | Path | None = None, **options: object) -> Edition:
     """Convert a document in memory.  Options are the fields of :class:`convert.settings.Settings`.
+
+    ``job`` is a job file with decisions and further options; those given here win over them.
 
     Raises SourceError, JobError, ConventionError or PluginError if it must be refused.
     """
-    return convert_source(Path(source), settings_from(**options))
+    read = read_job(Path(job)) if job is not None else None
+    given = settings_options(read.options) if read is not None else {}
+    return convert_source(Path(source), settings_from(**(given | options)), job=read)
 
 
 def read(source: str | Path, **options: object) -> Document:

@@ -9,20 +9,31 @@ the batch.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Iterator
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from multiprocessing import get_context
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
+from .edition import Edition
 from .errors import ConvertError, JobError, PluginError
+from .job import Job
 from .settings import Settings
 from .time_limit import time_limit
 
 Record = dict[str, object]
-Unit = tuple[Path, str]  # a source and the folder name it gets
+
+
+class Unit(NamedTuple):
+    """A source and the folder name it gets; its own options and job file, if it has any."""
+
+    source: Path
+    stem: str
+    settings: Settings | None = None
+    job: Job | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +53,7 @@ def convert_one(
     out: Path,
     settings: Settings,
     tell: Callable[[str], None] = lambda stage: None,
+    job: Job | None = None,
 ) -> Record:
     """Convert one source into ``out/stem``.  Raises ConvertError if it is refused.
 
@@ -52,7 +64,7 @@ def convert_one(
     from .pipeline import convert_source, has_stop
     from .writers.report import totals_record
 
-    edition = convert_source(source, settings, tell)
+    edition = convert_source(source, settings, tell, job)
     tell("writing")
     folder = write_edition(edition, out, settings.write, stem=stem)
     return {
@@ -60,6 +72,7 @@ def convert_one(
         "status": "settle" if has_stop(edition) else "done",
         "folder": str(folder),
         "totals": totals_record(edition),
+        "decisions": decisions_record(edition),
     }
 
 
@@ -70,6 +83,7 @@ def run_unit(
     settings: Settings,
     again: bool = False,
     seconds: float = 0,
+    job: Job | None = None,
 ) -> Record:
     """One document of a batch: its record, whatever happens; ``kept`` if it was done before.
 
@@ -77,9 +91,9 @@ def run_unit(
     """
     try:
         with time_limit(seconds):
-            if not again and (kept := _kept(Path(source), stem, Path(out), settings)):
+            if not again and (kept := _kept(Path(source), stem, Path(out), settings, job)):
                 return kept
-            return convert_one(Path(source), stem, Path(out), settings)
+            return convert_one(Path(source), stem, Path(out), settings, job=job)
     except ConvertError as error:
         return refusal(source, str(error))
     except Exception as error:
@@ -91,7 +105,14 @@ def refusal(source: str | Path, message: str) -> Record:
     return {"source": str(source), "status": "refused", "message": message}
 
 
-def _kept(source: Path, stem: str, out: Path, settings: Settings) -> Record | None:
+def decisions_record(edition: Edition) -> dict[str, int]:
+    """How many decisions of the job file came to what, by the words of ``record.STATES``."""
+    return dict(Counter(record.state for record in edition.decisions))
+
+
+def _kept(
+    source: Path, stem: str, out: Path, settings: Settings, job: Job | None = None
+) -> Record | None:
     """The record of an earlier run with the same recipe, if its folder is still there."""
     from .layout.convention import load
     from .readers.container import open_source
@@ -103,7 +124,7 @@ def _kept(source: Path, stem: str, out: Path, settings: Settings) -> Record | No
         report = json.loads((folder / "report.json").read_text("utf-8"))
     except (OSError, ValueError):
         return None
-    recipe = make_recipe(open_source(source), settings, load(settings.convention))
+    recipe = make_recipe(open_source(source), settings, load(settings.convention), job)
     if earlier.get("digest") != recipe["digest"]:
         return None
     stops = report["totals"]["findings"]["stop"]
@@ -116,12 +137,15 @@ def _kept(source: Path, stem: str, out: Path, settings: Settings) -> Record | No
     }
 
 
-def run_batch(units: list[Unit], out: Path, settings: Settings, engine: Engine) -> Iterator[Record]:
+def run_batch(
+    units: Sequence[Unit | tuple[Path, str]], out: Path, settings: Settings, engine: Engine
+) -> Iterator[Record]:
     """Records of all documents, each as it is finished; the biggest sources begin first.
 
-    Raises PluginError if a scheduler is asked for and cannot be had.
+    ``settings`` are for units without their own.  Raises PluginError if a scheduler is asked for
+    and cannot be had.
     """
-    ordered = sorted(units, key=lambda unit: -_size(unit[0]))
+    ordered = sorted((Unit(*unit) for unit in units), key=lambda unit: -_size(unit.source))
     run = _on_cluster if engine.cluster else _on_this_machine
     yield from run(ordered, out, settings, engine)
 
@@ -135,7 +159,7 @@ def _on_this_machine(
         done: set[str] = set()
         with ProcessPoolExecutor(engine.workers, mp_context=get_context("spawn")) as pool:
             jobs = {
-                pool.submit(run_unit, *_arguments(unit, out, settings, engine)): unit[1]
+                pool.submit(run_unit, *_arguments(unit, out, settings, engine)): unit.stem
                 for unit in left
             }
             try:
@@ -147,10 +171,11 @@ def _on_this_machine(
                 pass
             finally:
                 pool.shutdown(wait=False, cancel_futures=True)
-        rest = [unit for unit in left if unit[1] not in done]
+        rest = [unit for unit in left if unit.stem not in done]
         if len(rest) == len(left):
-            source, _ = rest.pop(0)
-            yield refusal(source, "The process that converted it ended suddenly, twice.")
+            yield refusal(
+                rest.pop(0).source, "The process that converted it ended suddenly, twice."
+            )
         left = rest
 
 
@@ -166,7 +191,7 @@ def _on_cluster(
         }
         for job in completed(jobs):
             error = job.exception()
-            yield job.result() if error is None else refusal(jobs[job][0], f"Lost: {error}.")
+            yield job.result() if error is None else refusal(jobs[job].source, f"Lost: {error}.")
 
 
 def _client(address: str) -> tuple[Any, Callable[[Iterable[Any]], Iterable[Any]]]:
@@ -190,12 +215,12 @@ def _client(address: str) -> tuple[Any, Callable[[Iterable[Any]], Iterable[Any]]
 
 def _arguments(
     unit: Unit, out: Path, settings: Settings, engine: Engine
-) -> tuple[str, str, str, Settings, bool, float]:
+) -> tuple[str, str, str, Settings, bool, float, Job | None]:
     """What one document needs, as plain values; whole paths for workers that stand elsewhere."""
-    source, stem = unit
+    source, own = unit.source, unit.settings or settings
     if engine.cluster:
         source, out = source.absolute(), out.absolute()
-    return str(source), stem, str(out), settings, engine.again, engine.seconds
+    return str(source), unit.stem, str(out), own, engine.again, engine.seconds, unit.job
 
 
 def _size(path: Path) -> int:

@@ -1,22 +1,32 @@
-"""The job file: options of a conversion kept beside the source, as TOML.
+"""The job file: options and decisions of a conversion kept beside the source, as TOML.
 
     source = "river-school.epub"      # optional; a source on the command line wins
+    layers = ["house.toml"]           # files read before this one, which wins over them
     code = "ueb"
     page = "40x25"
     running-head = "River School"
     volume-pages = 80
 
-Keys are the long options of ``cellset run`` without the dashes.  The command line wins.
+    [[decision]]                      # see convert/decisions/read.py
+    ...
+
+Keys are the long options of ``cellset run`` without the dashes.  The command line wins.  A layer
+may lock what it says: ``locked = true``, or the options named, as in ``locked = ["page"]``.
 """
 
 from __future__ import annotations
 
 import difflib
+import hashlib
 import re
 import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from .cleaning import wanted
+from .decisions.read import Reading, key_line
+from .decisions.record import Decision
 from .errors import JobError
 
 _SIZE = re.compile(r"(\d{1,3})\s*[xX×]\s*(\d{1,3})")
@@ -24,6 +34,7 @@ KEYS = {
     "clean": list,
     "code": str,
     "convention": str,
+    "divide-words": bool,
     "document-pages": bool,
     "front-pages": bool,
     "math": str,
@@ -34,7 +45,6 @@ KEYS = {
     "running-head": str,
     "source": str,
     "title": str,
-    "divide-words": bool,
     "transcriber": str,
     "volume-pages": int,
     "write": list,
@@ -46,43 +56,169 @@ CHOICES = {
 }
 
 
-def read_job(path: Path) -> dict[str, object]:
-    """The options of a job file, by their long names.  Raises JobError naming the key."""
+# Keys that say how the file is to be read.
+_ABOUT: dict[str, tuple[type, ...]] = {
+    "by": (str,),
+    "decision": (list,),
+    "include": (list,),
+    "layers": (list,),
+    "locked": (bool, list),
+}
+SUFFIX = ".job.toml"
+
+
+@dataclass(frozen=True, slots=True)
+class Lock:
+    """An option that a layer has locked, and who did."""
+
+    layer: str
+    by: str
+
+    @property
+    def says(self) -> str:
+        """Who locked it, in words."""
+        return f"{self.by} locked it in {self.layer}" if self.by else f"{self.layer} locks it"
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """What a job file and its layers say, the later winning.
+
+    ``origins`` tells which file gave each option; ``layers`` the files in order, each with the
+    SHA-256 of its bytes; ``path`` is the job file itself, None where there is none.
+    """
+
+    options: dict[str, object] = field(default_factory=dict)
+    decisions: tuple[Decision, ...] = ()
+    origins: dict[str, str] = field(default_factory=dict)
+    locks: dict[str, Lock] = field(default_factory=dict)
+    layers: tuple[tuple[str, str], ...] = ()
+    path: Path | None = None
+
+    @property
+    def digest(self) -> str | None:
+        """SHA-256 of all layers in their order; None without a job file."""
+        if not self.layers:
+            return None
+        return hashlib.sha256("\n".join(sha for _, sha in self.layers).encode()).hexdigest()
+
+    def over(self, base: Job) -> Job:
+        """This job as a later layer over another.  Raises JobError for what that locks."""
+        for key, lock in base.locks.items():
+            if key in self.options and self.options[key] != base.options[key]:
+                raise JobError(
+                    f"The job file {self.origins[key]} gives another “{key}”, and {lock.says}.",
+                    "Take it out there, or ask for the lock to be lifted.",
+                )
+        return Job(
+            base.options | self.options,
+            (*base.decisions, *self.decisions),
+            base.origins | self.origins,
+            base.locks | self.locks,
+            (*base.layers, *self.layers),
+            self.path or base.path,
+        )
+
+
+def find_job(source: Path) -> Path | None:
+    """The job file beside a source, ``<stem>.job.toml``, if there is one."""
+    path = source.with_name(f"{source.stem}{SUFFIX}")
+    return path if path.is_file() else None
+
+
+def read_job(path: Path, base: Job | None = None, inside: tuple[Path, ...] = ()) -> Job:
+    """A job file and its layers, over ``base``.  Raises JobError naming file, line and key.
+
+    ``inside`` are the files that are being read, so that none includes itself.
+    """
+    if path.resolve() in inside:
+        raise JobError(
+            f"The job file {path.name} is a layer of itself.", "Take it out of its layers."
+        )
+    text = _text(path)
+    table = _table(path.name, text)
+    job = base or Job()
+    for name in (*_names(table, "layers"), *_names(table, "include")):
+        job = read_job(path.parent / name, job, (*inside, path.resolve()))
+    by, locked = str(table.get("by", "")), table.get("locked", False)
+    rank = len(job.layers)
+    reading = Reading(path.name, text, rank, locked is True, by)
+    options = {key: value for key, value in table.items() if key not in _ABOUT}
+    keys = options if locked is True else _names(table, "locked")
+    mine = Job(
+        options,
+        reading.read(table.get("decision", [])),
+        dict.fromkeys(options, path.name),
+        {key: Lock(path.name, by) for key in keys if key in options},
+        ((path.name, hashlib.sha256(text.encode()).hexdigest()),),
+        path,
+    )
+    return mine.over(job)
+
+
+def check_locks(job: Job, given: Mapping[str, object]) -> None:
+    """Raises JobError if the command line gives another value for a locked option."""
+    for key, lock in job.locks.items():
+        if key in given and given[key] != job.options[key]:
+            raise JobError(
+                f"The option --{key} cannot be given here, as {lock.says}.",
+                "Leave it out, or ask for the lock to be lifted.",
+            )
+
+
+def _text(path: Path) -> str:
     try:
-        table = tomllib.loads(path.read_text("utf-8"))
+        return path.read_text("utf-8")
     except OSError as error:
         raise JobError(
             f"The job file {path.name} cannot be read: {error.strerror}.",
-            "Check the name after --job.",
+            "Check the name after --job, or in the layers of the job file.",
         ) from error
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+    except UnicodeDecodeError as error:
         raise JobError(
-            f"The job file {path.name} is not valid TOML: {error}.",
-            "Correct that line and run again.",
+            f"The job file {path.name} is not UTF-8 text.", "Save it as UTF-8 and run again."
+        ) from error
+
+
+def _table(name: str, text: str) -> dict[str, object]:
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise JobError(
+            f"The job file {name} is not valid TOML: {error}.", "Correct that line and run again."
         ) from error
     for key, value in table.items():
-        _check_key(path.name, key, value)
+        _check_key(name, text, key, value)
     return table
 
 
-def _check_key(name: str, key: str, value: object) -> None:
-    if key == "decision":
-        raise JobError(
-            f"The job file {name} holds decisions, which this version cannot apply yet.",
-            "Take the [[decision]] tables out, and make these corrections in the braille by hand.",
-        )
-    if key not in KEYS:
-        near = difflib.get_close_matches(key, KEYS, n=1)
+def _names(table: Mapping[str, object], key: str) -> tuple[str, ...]:
+    value = table.get(key, [])
+    return tuple(map(str, value)) if isinstance(value, list) else ()
+
+
+def _check_key(name: str, text: str, key: str, value: object) -> None:
+    line = key_line(text, 0, key)
+    where = f"{name}, line {line}," if line else name
+    if key not in KEYS and key not in _ABOUT:
+        near = difflib.get_close_matches(key, [*KEYS, *_ABOUT], n=1)
         hint = f"Did you mean “{near[0]}”?" if near else f"The keys are {', '.join(KEYS)}."
-        raise JobError(f"The job file {name} has the unknown key “{key}”.", hint)
-    if not isinstance(value, KEYS[key]) or (KEYS[key] is int and isinstance(value, bool)):
-        kind = {
+        raise JobError(f"The job file {where} has the unknown key “{key}”.", hint)
+    wanted = _ABOUT[key] if key in _ABOUT else (KEYS[key],)
+    wrong = isinstance(value, bool) and bool not in wanted
+    if not isinstance(value, wanted) or wrong:
+        kinds = {
             str: "words in quotation marks",
             int: "a whole number",
             bool: "true or false",
             list: "a list",
-        }[KEYS[key]]
-        raise JobError(f"In the job file {name}, “{key}” must be {kind}.", "")
+        }
+        kind = " or ".join(kinds[one] for one in wanted)
+        raise JobError(f"In the job file {where} “{key}” must be {kind}.", "")
+    if isinstance(value, list) and key in _ABOUT and key != "decision":
+        for one in value:
+            if not isinstance(one, str) or (key == "locked" and one not in KEYS):
+                raise JobError(f"In the job file {where} “{key}” cannot hold “{one}”.", "")
 
 
 def settings_options(options: dict[str, object]) -> dict[str, object]:
@@ -97,7 +233,8 @@ def settings_options(options: dict[str, object]) -> dict[str, object]:
         if key == "page":
             out["cells"], out["lines"] = page_size(str(value))
         elif key == "write":
-            out["write"] = tuple(value) if isinstance(value, list | tuple) else formats(str(value))
+            name = key.replace("-", "_")
+            out[name] = tuple(value) if isinstance(value, list | tuple) else formats(str(value))
         elif key == "clean":
             out["clean"] = cleanings(value)
         elif key == "volume-pages":

@@ -1,6 +1,6 @@
 """The stages, in order, once each.
 
-    source -> read -> tidy -> flow -> translate -> settle -> conserve -> inspect
+    source -> read -> tidy -> decide -> flow -> translate -> settle -> conserve -> inspect
 
 Everything below here is value in, value out; findings go into the sink.
 """
@@ -24,6 +24,7 @@ from .settings import Settings
 
 if TYPE_CHECKING:
     from .contracts import Reader, Translator
+    from .job import Job
     from .layout.items import Item
     from .readers.container import Source
     from .translation.cells import Cells
@@ -103,8 +104,8 @@ def measuring(document: Document, translator: Translator) -> Callable[[Inlines],
     from .translation.passage import Passage, Readings, passage_of
 
     prepared: list[bool] = []
-    on = Readings(document.choices).on
     formulas = Formulas(document.choices, document.ledger.text).on
+    on = Readings(document.choices).on
 
     def measure(runs: Inlines) -> Cells:
         if not prepared:
@@ -117,12 +118,21 @@ def measuring(document: Document, translator: Translator) -> Callable[[Inlines],
 
 @collector_off()
 def convert_source(
-    path: Path, settings: Settings, progress: Progress = lambda line: None
+    path: Path,
+    settings: Settings,
+    progress: Progress = lambda line: None,
+    job: Job | None = None,
 ) -> Edition:
-    """Convert one source in memory.  Raises ConvertError if it must be refused."""
+    """Convert one source in memory, with the decisions of a job file.
+
+    Raises ConvertError if it must be refused.
+    """
     from .census import census
     from .check import inspect_edition
     from .conserve import conserve
+    from .decisions.apply import decide
+    from .decisions.offers import with_offers
+    from .decisions.settle import settle_findings
     from .layout.convention import load
     from .layout.flow import flow
     from .layout.settle import settle
@@ -135,7 +145,9 @@ def convert_source(
     translator = make_translator(settings)
     progress("reading")
     source = open_source(path)
-    document, suffix = read_source(source, settings, findings)
+    printed, suffix = read_source(source, settings, findings)
+    decided = decide(printed, job.decisions if job else (), findings)
+    document = decided.document
     if settings.require_print_pages and not document.print_pages:
         findings.add("read.print-pages-required")
     unread = census(source, suffix, document.ledger, findings)
@@ -153,11 +165,14 @@ def convert_source(
     )
     totals.print_characters += unread
     totals.lost += unread
-    recipe = make_recipe(source, settings, convention)
+    recipe = make_recipe(source, settings, convention, job)
     edition = Edition(source.name, document, book, [], totals, settings, recipe)
     progress("inspecting pages")
     edition.checks = inspect_edition(edition, findings)
-    edition.findings = place_findings(number(findings.all(), document.ledger.text), book)
+    text = document.ledger.text
+    found = settle_findings(number(findings.all(), text), decided.rows, text)
+    edition.findings = with_offers(place_findings(found, book), printed)
+    edition.decisions = decided.records()
     return edition
 
 

@@ -19,28 +19,32 @@ from . import __version__, plugins
 from .settings import Settings
 
 if TYPE_CHECKING:
+    from .job import Job
     from .layout.convention import Convention
     from .readers.container import Source
 
 # Rows that do not count in the digest: the digest itself, where the source is, what was written.
-APART = ("digest", "path", "files")
+APART = ("digest", "path", "job_path", "files")
+# Rows that are paths: a written recipe has them relative to the folder it was written into.
+_PATHS = ("path", "job_path")
 # Options that name a place on this machine and leave no trace in the bytes.
 _PLACES = ("memo",)
 _INCLUDE = re.compile(rb"(?m)^[ \t]*include[ \t]+(\S+)")
 
 
 def make_recipe(
-    source: Source, settings: Settings, convention: Convention, job: bytes | None = None
+    source: Source, settings: Settings, convention: Convention, job: Job | None = None
 ) -> dict[str, object]:
-    """The recipe of one conversion; ``job`` is the content of the job file, if there was one.
+    """The recipe of one conversion, with the digest of the job file and its layers, if any.
 
-    ``path`` is the source's path as the person gave it, so that it can be read again.
+    ``path`` and ``job_path`` are the paths of the source and of the job file as the person gave
+    them, so that they can be read again.
     Raises PluginError if an option names a plugin that is not installed.
     """
     recipe: dict[str, object] = {
         "cellset": __version__,
         "source": {"name": source.name, "sha256": hashlib.sha256(source.data).hexdigest()},
-        "job": None if job is None else hashlib.sha256(job).hexdigest(),
+        "job": None if job is None else job.digest,
         "convention": {
             "name": Path(settings.convention).name,
             "sha256": hashlib.sha256(canonical(_plain(convention))).hexdigest(),
@@ -51,6 +55,8 @@ def make_recipe(
     }
     recipe["digest"] = recipe_digest(recipe)
     recipe["path"] = str(source.path)
+    if job is not None and job.path is not None:
+        recipe["job_path"] = str(job.path)
     return recipe
 
 
@@ -67,18 +73,19 @@ def recipe_digest(recipe: Mapping[str, object]) -> str:
 
 
 def recipe_record(recipe: Mapping[str, object], source: str, out: Path) -> dict[str, object]:
-    """The recipe as it is written into a folder of ``out``: the path made relative to ``out``.
+    """The recipe as it is written into a folder of ``out``: its paths made relative to ``out``.
 
     A source on another drive has no relative path, so only its name is kept.
     """
     record = {"source": {"name": source}, **recipe}
     record["digest"] = recipe_digest(record)
-    path = recipe.get("path")
-    if isinstance(path, str):
-        try:
-            record["path"] = Path(os.path.relpath(path, out)).as_posix()
-        except ValueError:
-            record["path"] = Path(path).name
+    for name in _PATHS:
+        path = recipe.get(name)
+        if isinstance(path, str):
+            try:
+                record[name] = Path(os.path.relpath(path, out)).as_posix()
+            except ValueError:
+                record[name] = Path(path).name
     return record
 
 

@@ -13,7 +13,7 @@ from convert.job import page_size, read_job, settings_options
 def job(tmp_path: Path, text: str) -> dict[str, object]:
     path = tmp_path / "job.toml"
     path.write_text(text, "utf-8")
-    return read_job(path)
+    return read_job(path).options
 
 
 def test_options_become_settings(tmp_path: Path) -> None:
@@ -30,7 +30,7 @@ def test_options_become_settings(tmp_path: Path) -> None:
         ('volume-pages = "many"', "whole number"),
         ("volume-pages = true", "whole number"),
         ("page = ", "TOML"),
-        ('[[decision]]\nat = "x"', "decisions"),
+        ('[[decision]]\nat = "x"', "line 1: this decision does not say what to do"),
     ],
 )
 def test_a_wrong_job_file_is_one_sentence(tmp_path: Path, text: str, says: str) -> None:

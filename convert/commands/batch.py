@@ -5,12 +5,13 @@ from __future__ import annotations
 import csv
 import os
 import sys
+from itertools import chain
 from pathlib import Path
 
 import click
 
-from ..job import settings_options
-from .options import gather, with_options
+from ..errors import JobError
+from .options import named_job, plan_source, with_options
 from .tell import tell, tell_json
 
 _COLUMNS = (
@@ -64,28 +65,37 @@ def command(
 
     One bad document does not stop the rest. A document whose folder already holds an edition
     with the same source, options and versions is kept as it is, so a batch that was stopped
-    goes on where it was. A table of results is written to summary.csv.
+    goes on where it was. A job file beside a document, STEM.job.toml, holds for it, over the one
+    named after --job. A table of results is written to summary.csv.
 
     Exit status: 0 all done; 3 done, but something must be settled or was refused; 1 all refused.
     """
     from .. import plugins
-    from ..batch import Engine, find_sources, run_batch
+    from ..batch import Engine, Record, Unit, find_sources, refusal, run_batch
     from ..output import unique_stems
-    from ..pipeline import settings_from
+    from ..settings import Settings
 
     if not sources:
         raise click.UsageError("Name at least one document, folder or list.")
-    settings = settings_from(**settings_options(gather(job, given)))
-    for name in settings.write:
-        plugins.find("convert.writers", name)
+    base = named_job(job)
     found = find_sources(sources, plugins.names("convert.readers"))
-    units = list(zip(found, unique_stems(list(found)), strict=True))
-    records = []
+    units: list[Unit] = []
+    records: list[Record] = []
+    for source, stem in zip(found, unique_stems(list(found)), strict=True):
+        try:
+            plan = plan_source(source, base, given, alone=False)
+        except JobError as error:
+            records.append(refusal(source, str(error)))
+            continue
+        for name in plan.settings.write:
+            plugins.find("convert.writers", name)
+        units.append(Unit(source, stem, plan.settings, plan.job))
     engine = Engine(workers, cluster, again, minutes * 60)
-    for record in run_batch(units, out, settings, engine):
-        records.append(record)
+    for at, record in enumerate(chain(records[:], run_batch(units, out, Settings(), engine)), 1):
+        if at > len(records):
+            records.append(record)
         if not quiet and not as_json:
-            tell(f"{len(records)} of {len(units)}: {_line(record)}")
+            tell(f"{at} of {len(found)}: {_line(record)}")
     records.sort(key=lambda record: str(record["source"]))
     _write_summary(records, out)
     if as_json:

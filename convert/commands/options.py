@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
-from ..job import formats, read_job
+from ..job import Job, check_locks, find_job, formats, read_job, settings_options
+
+if TYPE_CHECKING:
+    from ..settings import Settings
 
 OPTIONS: list[Callable[..., object]] = [
     click.option(
@@ -18,7 +22,9 @@ OPTIONS: list[Callable[..., object]] = [
         help="Folder to write into; each source gets a folder of its own name there.",
     ),
     click.option(
-        "--job", type=click.Path(path_type=Path), help="Job file (TOML) with these options."
+        "--job",
+        type=click.Path(path_type=Path),
+        help="Job file (TOML) with these options and with decisions [STEM.job.toml beside it].",
     ),
     click.option(
         "--code",
@@ -55,16 +61,16 @@ OPTIONS: list[Callable[..., object]] = [
         help="Tracked changes in a DOCX [accepted].",
     ),
     click.option(
-        "--clean",
-        metavar="LIST",
-        help="Cleaning passes switched on or off, with commas, such as "
-        "-soft-hyphens,+running-heads.",
-    ),
-    click.option(
         "--divide-words",
         is_flag=True,
         default=None,
         help="Divide words, long numbers and addresses at line ends (UEB 6.10, 10.13).",
+    ),
+    click.option(
+        "--clean",
+        metavar="LIST",
+        help="Cleaning passes switched on or off, with commas, such as "
+        "-soft-hyphens,+running-heads.",
     ),
     click.option(
         "--document-pages",
@@ -92,15 +98,51 @@ def with_options(function: Callable[..., None]) -> Callable[..., None]:
     return function
 
 
-def gather(job: Path | None, given: dict[str, object]) -> dict[str, object]:
+class Planned(NamedTuple):
+    """How one source is to be converted: its options, its job file, and what to tell of it."""
+
+    settings: Settings
+    job: Job | None
+    told: str
+
+
+def named_job(path: Path | None) -> Job | None:
+    """The job file named after ``--job``.  Raises JobError if it is wrong."""
+    return read_job(path) if path else None
+
+
+def plan_source(source: Path, base: Job | None, given: dict[str, object], alone: bool) -> Planned:
+    """The options and decisions of one source.  Raises JobError if a job file is wrong.
+
+    A job file named on the command line takes the place of the one beside a source that is
+    converted alone, and is the layer below it where many are.
+    """
+    beside = find_job(source)
+    job, told = base, ""
+    if beside and base and base.path and beside.resolve() == base.path.resolve():
+        beside = None
+    if beside and alone and base:
+        told = f"The job file {beside.name} beside the source was not used: --job names another."
+    elif beside:
+        job = read_job(beside, base)
+        told = f"The job file {beside.name} beside the source is used"
+        told += f"; decisions: {len(job.decisions)}." if job.decisions else "."
+    from ..pipeline import settings_from
+
+    return Planned(settings_from(**settings_options(gather(job, given))), job, told)
+
+
+def gather(job: Job | None, given: dict[str, object]) -> dict[str, object]:
     """The options of the job file, then of the command line, by their long names.
 
-    Raises JobError if the job file is wrong.
+    Raises JobError if the job file locks one that is given otherwise.
     """
-    options = read_job(job) if job else {}
-    options |= {name.replace("_", "-"): value for name, value in given.items() if value is not None}
-    if options.get("front-pages") in ("on", "off"):
-        options["front-pages"] = options["front-pages"] == "on"
-    if isinstance(options.get("write"), str):
-        options["write"] = list(formats(str(options["write"])))
-    return options
+    named = {name.replace("_", "-"): value for name, value in given.items() if value is not None}
+    if named.get("front-pages") in ("on", "off"):
+        named["front-pages"] = named["front-pages"] == "on"
+    if isinstance(named.get("write"), str):
+        named["write"] = list(formats(str(named["write"])))
+    if job is not None:
+        check_locks(job, named)
+        named = job.options | named
+    return named

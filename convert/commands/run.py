@@ -11,8 +11,8 @@ from pathlib import Path
 import click
 
 from ..errors import ConvertError, JobError
-from ..job import settings_options
-from .options import gather, with_options
+from ..job import Job
+from .options import Planned, named_job, plan_source, with_options
 from .tell import plain, tell, tell_json
 
 
@@ -34,34 +34,32 @@ def command(
 
     Exit status: 0 done; 3 done, but something must be settled before embossing; 1 refused.
     """
-    options = gather(job, given)
-    if not sources and job and isinstance(options.get("source"), str):
-        sources = (job.parent / str(options["source"]),)
+    base = named_job(job)
+    if not sources and job and base and isinstance(base.options.get("source"), str):
+        sources = (job.parent / str(base.options["source"]),)
     if not sources:
         raise click.UsageError("Name at least one source, such as: cellset run BOOK.epub")
-    sys.exit(_run_all(sources, out, options, quiet, as_json))
+    sys.exit(_run_all(sources, out, base, given, (quiet, as_json)))
 
 
 def _run_all(
-    sources: tuple[Path, ...], out: Path, options: dict[str, object], quiet: bool, as_json: bool
+    sources: tuple[Path, ...],
+    out: Path,
+    base: Job | None,
+    given: dict[str, object],
+    say: tuple[bool, bool],
 ) -> int:
-    """Convert each source; the exit status of the whole."""
-    from ..batch import convert_one
+    """Convert each source; the exit status of the whole.  ``say``: quiet, as JSON."""
     from ..output import unique_stems
-    from ..pipeline import settings_from
 
-    settings = settings_from(**settings_options(options))
-    _check_formats(settings.write)
+    quiet, as_json = say
     stems = unique_stems(list(sources))
+    plans = [plan_source(source, base, given, len(sources) == 1) for source in sources]
+    for plan in plans:
+        _check_formats(plan.settings.write)
     records = []
-    for source, stem in zip(sources, stems, strict=True):
-        with _progress(source.name, quiet) as progress:
-            try:
-                records.append(convert_one(source, stem, out, settings, progress))
-            except ConvertError as error:
-                if isinstance(error, JobError):
-                    raise
-                records.append({"source": str(source), "status": "refused", "message": str(error)})
+    for source, stem, plan in zip(sources, stems, plans, strict=True):
+        records.append(_run_one(source, stem, out, plan, quiet))
         if not as_json:
             _say(records[-1], quiet)
     if as_json:
@@ -73,6 +71,21 @@ def _run_all(
     if refused == len(records):
         return 1
     return 3 if refused or any(record["status"] == "settle" for record in records) else 0
+
+
+def _run_one(source: Path, stem: str, out: Path, plan: Planned, quiet: bool) -> dict[str, object]:
+    """The record of one source."""
+    from ..batch import convert_one
+
+    with _progress(source.name, quiet) as progress:
+        if plan.told and not quiet:
+            tell(f"{source.name}: {plan.told}", err=True)
+        try:
+            return convert_one(source, stem, out, plan.settings, progress, plan.job)
+        except ConvertError as error:
+            if isinstance(error, JobError):
+                raise
+            return {"source": str(source), "status": "refused", "message": str(error)}
 
 
 def _check_formats(names: tuple[str, ...]) -> None:
@@ -96,12 +109,24 @@ def _say(record: dict[str, object], quiet: bool) -> None:
         if record["status"] == "settle"
         else "Nothing must be settled before a transcriber reads the draft."
     )
+    decided = _decided(record.get("decisions"))
     tell(
         f"{record['source']}: {_count(totals['volumes'], 'volume')}, "
         f"{_count(totals['braille_pages'], 'braille page')}, "
         f"{_count(counts['look'], 'finding')} to look at, {totals['lost']} characters lost.\n"
-        f"{first}\nWritten to {record['folder']}; read report.html there first."
+        f"{decided}{first}\nWritten to {record['folder']}; read report.html there first."
     )
+
+
+def _decided(states: object) -> str:
+    """A line about the decisions of the job file; nothing where there are none."""
+    if not isinstance(states, dict) or not states:
+        return ""
+    done = sum(states.get(state, 0) for state in ("applied", "followed", "accepted"))
+    rest = [f"{number} {state}" for state, number in sorted(states.items())
+            if state in ("stale", "unused", "overridden")]  # fmt: skip
+    left = f", {', '.join(rest)}: the report says why" if rest else ""
+    return f"{_count(sum(states.values()), 'decision')} of the job file: {done} applied{left}.\n"
 
 
 def _count(number: int, noun: str) -> str:

@@ -8,6 +8,23 @@ from ..findings import Span
 
 Argument = str | int | bool | tuple[str, ...]
 
+# What a block is, in the words of a decision: the name of its class in the tree.
+WHAT = {
+    "box": "Box",
+    "heading": "Heading",
+    "item": "ListItem",
+    "line": "VerseLine",
+    "list": "ListBlock",
+    "note": "Footnote",
+    "paragraph": "Paragraph",
+    "picture": "Graphic",
+    "quotation": "Displayed",
+    "section": "Section",
+    "speech": "Speech",
+    "table": "Table",
+    "verse": "Verse",
+}
+
 # What can become of a decision.
 STATES = {
     "applied": "applied where it was written for",
@@ -25,7 +42,8 @@ class Decision:
 
     ``at`` is an address: of a block (``part!/steps``) or, with a character offset
     (``part!/steps:char``), of a stretch of print that reads ``expect``.  ``near`` is some print
-    before and after it.  ``layer`` is the name of the file, ``line`` its line there, ``rank``
+    before and after it, ``what`` the kind of block meant where several begin with the same
+    print (``WHAT``).  ``layer`` is the name of the file, ``line`` its line there, ``rank``
     the place of that file among the layers (a later one wins).
     """
 
@@ -33,6 +51,7 @@ class Decision:
     at: str = ""
     expect: str = ""
     near: tuple[str, str] = ("", "")
+    what: str = ""
     everywhere: bool = False
     arguments: tuple[tuple[str, Argument], ...] = ()
     why: str = ""

@@ -34,8 +34,9 @@ from .nodes import (
     walk,
 )
 
-_RUNS = {"Heading": "runs", "Paragraph": "runs", "VerseLine": "runs", "ContextBreak": "runs"}
-_RUNS |= {"ListItem": "marker", "Footnote": "mark", "Speech": "speaker", "Graphic": "alt"}
+# The field of a node that holds its own inlines.
+INLINES = {"Heading": "runs", "Paragraph": "runs", "VerseLine": "runs", "ContextBreak": "runs"}
+INLINES |= {"ListItem": "marker", "Footnote": "mark", "Speech": "speaker", "Graphic": "alt"}
 
 
 def tidy(document: Document, findings: Findings) -> Document:
@@ -51,7 +52,7 @@ def tidy(document: Document, findings: Findings) -> Document:
 def map_inlines(node: Any, change: Callable[[Inlines], Inlines]) -> Any:
     """The same tree with ``change`` applied to each node's own inlines."""
     changes: dict[str, object] = {}
-    name = _RUNS.get(type(node).__name__)
+    name = INLINES.get(type(node).__name__)
     if name is not None:
         old = getattr(node, name)
         new = change(old)

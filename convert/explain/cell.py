@@ -74,7 +74,7 @@ def _part_again(
     if hashlib.sha256(source.read_bytes()).hexdigest() != digest:
         return None, f"The source has changed since. {unsure}"
     try:
-        edition = _convert_again(source, recipe.get("options", {}))
+        edition = _convert_again(source, folder, recipe)
         page = edition.volumes[row["volume"] - 1].pages[row["page"] - 1]
         again = page.rows[row["line"] - 1]
     except (ConvertError, IndexError) as error:
@@ -87,16 +87,23 @@ def _part_again(
     return Part(0, ""), ""
 
 
-def _convert_again(source: Path, options: dict[str, Any]) -> Any:
-    from ..api import convert
+def _convert_again(source: Path, folder: Path, recipe: dict[str, Any]) -> Any:
+    """The edition once more, with the job file's decisions.  Raises JobError where that has
+    changed or is gone."""
+    from ..job import read_job
+    from ..pipeline import convert_source, settings_from
 
+    options = recipe.get("options", {})
+    job = read_job(folder.parent / str(recipe["job_path"])) if recipe.get("job_path") else None
+    if job is not None and job.digest != recipe.get("job"):
+        raise JobError("The job file has changed since.", "Run cellset run again.")
     known = {f.name for f in fields(Settings)}
     kept = {
         name: tuple(value) if isinstance(value, list) else value
         for name, value in options.items()
         if name in known
     }
-    return convert(source, **kept)
+    return convert_source(source, settings_from(**kept), job=job)
 
 
 def _from_source(

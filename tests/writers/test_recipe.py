@@ -12,6 +12,7 @@ import pytest
 
 from convert import __version__
 from convert.errors import PluginError
+from convert.job import Job
 from convert.recipe import APART, make_recipe, recipe_digest, recipe_record
 from convert.settings import Settings
 
@@ -65,7 +66,7 @@ def test_no_path_in_what_is_digested(tmp_path: Path) -> None:
         {"data": b"other"},
         {"settings": replace(PLAIN, cells=32)},
         {"settings": replace(PLAIN, write=("brf",))},
-        {"job": b"page = '32x25'"},
+        {"job": Job(layers=(("a.job.toml", "0" * 64),))},
     ],
 )
 def test_digest_changes_with_what_counts(tmp_path: Path, change: dict[str, object]) -> None:

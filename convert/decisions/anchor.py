@@ -1,0 +1,367 @@
+"""Where a decision applies now: where its address and its print agree, or where both its print
+and the print around it stand alone; nowhere else.
+
+A decision that was written for one place and is applied to another would be worse than one that
+is not applied.  So print that has moved is followed only if
+
+* the print it expects, with the neighbours it names, is found exactly once, or
+* it names no neighbours, expects at least ``LONG`` characters, and these are found exactly once.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from ..document.nodes import (
+    DisplayMath,
+    Document,
+    Graphic,
+    Heading,
+    InlineGraphic,
+    Inlines,
+    ListItem,
+    MathRun,
+    Paragraph,
+    PrintPage,
+    PrintPageTurn,
+    Table,
+    TableEntry,
+    TableRow,
+    VerseLine,
+    inlines_of,
+)
+from ..findings import Span
+from .index import Index, file_name
+from .record import WHAT, Decision
+from .shapes import fits
+from .verbs import verbs
+
+LONG = 24  # Characters that hardly stand twice by chance (common practice, no source).
+AHEAD = 40  # Characters of print that stand for a place between characters.
+_NOT_BLOCKS = (Document, TableEntry, TableRow, PrintPage)
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """A place: the node, the stretch meant, the stretch that reads as expected.
+
+    ``whole``: the node itself is meant, not some print in it.  ``inline`` is the picture,
+    formula or page turn meant where that stands in the node's line.
+    """
+
+    node: Any
+    span: Span
+    hit: Span
+    inline: Any = None
+    whole: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The targets of a decision, how they were found, and the nearest print where none was."""
+
+    state: str
+    targets: tuple[Target, ...] = ()
+    why: str = ""
+    near: str = ""
+
+
+def squeeze(text: str) -> str:
+    """Text with each stretch of white space as one space, none at the ends."""
+    return " ".join(text.split())
+
+
+def head(text: str, span: Span) -> Span:
+    """The print that a stretch begins with, without white space at its ends; of an empty one the
+    print that comes next, or what comes before it at the very end."""
+    start, end = span
+    if text[start:end].strip():
+        start += len(text[start:end]) - len(text[start:end].lstrip())
+        return start, start + len(text[start:end].rstrip())
+    while start < len(text) and text[start].isspace():
+        start += 1
+    if start >= len(text):
+        end = len(text.rstrip())
+        return max(0, end - AHEAD), end
+    stop = text.find("\n", start)
+    return start, min(len(text) if stop < 0 else stop, start + AHEAD)
+
+
+def find(decision: Decision, index: Index) -> Found:
+    """The place or places of a decision."""
+    search = _Search(decision, index)
+    if decision.everywhere:
+        every = tuple(search.candidates())
+        return Found("applied", every) if every else search.stale("its print stands nowhere")
+    if not decision.at:
+        return _without_address(search)
+    home = search.home()
+    if home is not None and search.agrees(home) == 2:
+        return Found("applied", (home,))
+    others = search.candidates()
+    rest = [other for other in others if home is None or other.hit != home.hit]
+    full = [other for other in rest if search.agrees(other) == 2]
+    if home is not None:
+        if not full and (search.agrees(home) or not rest):
+            return Found("applied", (home,))
+        if len(full) == 1:
+            return Found("followed", (full[0],))
+        return search.stale("its print stands there, among other neighbours, and elsewhere too")
+    if search.has_near and len(full) == 1:
+        return Found("followed", (full[0],))
+    if len(rest) == 1 and len(decision.expect) >= LONG:
+        return Found("followed", (rest[0],))
+    if rest:
+        return search.stale("its print has moved or is gone, and what reads alike may be another")
+    return search.stale("its print is not there any more")
+
+
+def _without_address(search: _Search) -> Found:
+    found = [one for one in search.candidates() if search.agrees(one) == 2]
+    if len(found) == 1:
+        return Found("applied", (found[0],))
+    if found:
+        return search.stale(f"its print stands in {len(found)} places, and it has no address")
+    return search.stale("its print stands nowhere")
+
+
+class _Search:
+    """Looks for the places of one decision."""
+
+    def __init__(self, decision: Decision, index: Index) -> None:
+        self.decision, self.index = decision, index
+        self._text = index.ledger.text
+        self.place = verbs()[decision.verb].place
+        self.expect = squeeze(decision.expect)
+        self.by_print = _by_print(decision, self.place)
+        self.has_near = any(part.strip() for part in decision.near)
+
+    def agrees(self, target: Target) -> int:
+        """How far the neighbours agree: 2 all that are named, 1 some, 0 none."""
+        text = self._text
+        before, after = map(squeeze, self.decision.near)
+        start, end = target.hit
+        room = 3 * max(len(before), len(after)) + 20
+        sides = []
+        if before:
+            sides.append(squeeze(text[max(0, start - room) : start]).endswith(before))
+        if after:
+            sides.append(squeeze(text[end : end + room]).startswith(after))
+        return 2 if all(sides) else int(any(sides))
+
+    # ------------------------------------------------------------ the place of the address
+
+    def home(self) -> Target | None:
+        """The place at the address, if it reads as expected."""
+        at = self.decision.at
+        offset = self.index.offset(at)
+        if offset is not None:
+            hit = self._reads_at(offset)
+            if hit is not None:
+                found = self._target(hit)
+                if found is not None:
+                    return found
+        for node in reversed(self.index.named(at)):
+            found = self._of_node(node)
+            if found is not None:
+                return found
+        return None
+
+    def _reads_at(self, offset: int) -> Span | None:
+        while self._text[offset : offset + 1].isspace():
+            offset += 1
+        match = self._pattern().match(self._text, offset) if self.expect else None
+        return match.span() if match else None
+
+    def _of_node(self, node: Any) -> Target | None:
+        """A node named by its address, as a target of the verb, if it reads as expected."""
+        start, end = self.index.extent[id(node)]
+        if self.place == "picture":
+            return next((t for t in self._pictures() if t.node is node), None)
+        if self.place == "page":
+            return next((t for t in self._pages() if t.node is node), None)
+        if self.by_print and self.expect:
+            hits = [m.span() for m in self._pattern(True).finditer(self._text, start, end)]
+            return self._target(hits[0]) if len(hits) == 1 else None
+        words = self.index.words(node)
+        hit = self._reads_at(start) if words.startswith(self.expect) else None
+        if hit is None:
+            if self.expect or words:
+                return None
+            hit = (start, start)
+        block = self._suited(node)
+        return Target(block, self.index.extent[id(block)], hit) if block is not None else None
+
+    # ------------------------------------------------------------ all places that read so
+
+    def candidates(self) -> list[Target]:
+        """All places that read as expected: in the file of the address, if it is still there."""
+        if self.place == "picture":
+            return list(self._pictures())
+        if self.place == "page":
+            return list(self._pages())
+        if not self.expect:
+            return []
+        text = self._text
+        part = self.index.part_span(self.decision.at) if self.decision.at else None
+        low, high = part or (0, len(text))
+        if self.decision.everywhere:
+            low, high = 0, len(text)
+        found: list[Target] = []
+        for match in self._pattern(bounded=True).finditer(text, low, high):
+            target = self._target(match.span())
+            if target is not None and not self._ambiguous(target):
+                found.append(target)
+        return found
+
+    def _ambiguous(self, target: Target) -> bool:
+        """Whether several blocks begin with this print and nothing says which is meant."""
+        if self.by_print or self.place in ("formula", "table") or self.decision.what:
+            return False
+        above = self.index.parent.get(id(target.node))
+        return above is not None and self._suited(above, target.hit[0]) is not None
+
+    def _pattern(self, bounded: bool = False) -> re.Pattern[str]:
+        words = r"\s+".join(map(re.escape, self.expect.split()))
+        if bounded:
+            left = r"(?<!\w)" if self.expect[:1].isalnum() else ""
+            right = r"(?!\w)" if self.by_print and self.expect[-1:].isalnum() else ""
+            words = f"{left}{words}{right}"
+        return re.compile(words)
+
+    def _target(self, hit: Span) -> Target | None:
+        """The target of the verb for print that reads as expected."""
+        leaf = self.index.holding(hit[0])
+        if leaf is None:
+            return None
+        if self.place == "formula":
+            return self._formula(leaf, hit)
+        if self.by_print or self.place == "page":
+            return Target(leaf, hit, hit, whole=False)
+        node = self._suited(leaf, hit[0])
+        return Target(node, self.index.extent[id(node)], hit) if node is not None else None
+
+    def _formula(self, leaf: Any, hit: Span) -> Target | None:
+        if isinstance(leaf, DisplayMath):
+            return Target(leaf, (leaf.start, leaf.end), hit)
+        for inline in inlines_of(leaf):
+            if isinstance(inline, MathRun) and inline.start <= hit[0] < inline.end:
+                return Target(leaf, (inline.start, inline.end), hit, inline, False)
+        return None
+
+    def _suited(self, leaf: Any, start: int | None = None) -> Any | None:
+        """The node the verb acts on, at or around a node; one that begins at ``start``, if given
+        (a table may have a caption before)."""
+        for node in self.index.above(leaf):
+            if isinstance(node, Document):
+                return None
+            if self.place == "table":
+                if isinstance(node, Table):
+                    return node
+                continue
+            if isinstance(node, _NOT_BLOCKS):
+                continue
+            begins = start is None or self.index.extent[id(node)][0] == start
+            if begins and _fits(self.decision, node):
+                return node
+        return None
+
+    def _pictures(self) -> Iterator[Target]:
+        """Pictures that read as expected, or whose file has that name."""
+        for node, resource in self.index.pictures():
+            span = self.index.extent[id(node)]
+            if isinstance(node, Graphic):
+                names = (self.index.words(node)[: len(self.expect)], file_name(resource))
+                if self.expect in names:
+                    yield Target(node, span, (span[0], span[0]))
+                continue
+            for inline in inlines_of(node):
+                if isinstance(inline, InlineGraphic) and inline.resource == resource:
+                    words = squeeze(self._text[inline.start : inline.end])
+                    if self.expect in (words, file_name(resource)):
+                        here = (inline.start, inline.end)
+                        yield Target(node, here, (inline.start, inline.start), inline, False)
+
+    def _pages(self) -> Iterator[Target]:
+        """Print pages whose label is the one expected; a block where none begins yet."""
+        for node, label in self.index.pages():
+            if (label or "unnumbered") == self.expect:
+                start, end = self.index.extent[id(node)]
+                turn = _turn(inlines_of(node), label)
+                at = _turn_offset(inlines_of(node), turn) if turn else start
+                yield Target(node, (start, end), (at, at), turn)
+        address = self.decision.at
+        offset = self.index.offset(address) if address else None
+        named = [self.index.extent[id(node)][0] for node in self.index.named(address)]
+        for start in named if offset is None else [offset]:
+            hit = self._reads_at(start)
+            leaf = self.index.holding(start)
+            if hit and leaf is not None:
+                yield Target(leaf, hit, hit, whole=False)
+                return
+
+    # ------------------------------------------------------------ where nothing was found
+
+    def stale(self, why: str) -> Found:
+        """Nothing was found: why, and the nearest print."""
+        return Found("stale", (), why, self._nearest())
+
+    def _nearest(self) -> str:
+        index, address = self.index, self.decision.at
+        offset = index.offset(address) if address else None
+        size = max(20, min(60, len(self.expect)))
+        if offset is not None:
+            here = squeeze(index.ledger.text[offset : offset + 2 * size])[:size]
+            if difflib.SequenceMatcher(None, here, self.expect).ratio() > 0.6:
+                return here
+        heads = {
+            index.words(node, size)
+            for node in index.order
+            if isinstance(node, Paragraph | Heading | ListItem | VerseLine | Graphic | Table)
+        }
+        close = difflib.get_close_matches(self.expect[:size], sorted(heads), n=1, cutoff=0.5)
+        if close:
+            return close[0]
+        if offset is not None:
+            return squeeze(index.ledger.text[offset : offset + 2 * size])[:size]
+        named = index.named(address) if address else []
+        return index.words(named[-1], size) if named else ""
+
+
+def _by_print(decision: Decision, place: str) -> bool:
+    """Whether a decision is about the very print it expects, not about a block."""
+    if place in ("print", "finding"):
+        return True
+    return place == "either" and (decision.everywhere or ":" in decision.at.partition("!")[2])
+
+
+def _fits(decision: Decision, node: Any) -> bool:
+    """Whether a block verb can act on a node."""
+    if decision.what and type(node).__name__ != WHAT[decision.what]:
+        return False
+    if decision.verb == "treat-as":
+        return fits(decision.word("role"), node)
+    if decision.verb == "heading":
+        return isinstance(node, Paragraph | Heading)
+    if decision.verb == "contents":
+        return isinstance(node, Heading)
+    return not (isinstance(node, VerseLine | ListItem) and decision.verb != "omit")
+
+
+def _turn(inlines: Inlines, label: str | None) -> PrintPageTurn | None:
+    turns = (run for run in inlines if isinstance(run, PrintPageTurn) and run.label == label)
+    return next(turns, None)
+
+
+def _turn_offset(inlines: Inlines, turn: PrintPageTurn) -> int:
+    """The ledger offset at which a page turn inside a line stands."""
+    here = 0
+    for inline in inlines:
+        if inline is turn:
+            return here
+        here = getattr(inline, "end", here)
+    return here

@@ -1,0 +1,158 @@
+"""Looking up a document: which node stands at an address, which one holds a character.
+
+Made once for a document with decisions, before any is applied; nodes are known by identity.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator
+from typing import Any
+
+from ..document.ledger import Piece
+from ..document.nodes import (
+    DisplayMath,
+    Document,
+    Graphic,
+    InlineGraphic,
+    PrintPage,
+    PrintPageTurn,
+    children_of,
+    inlines_of,
+)
+from ..findings import Span
+
+
+def stretches(node: Any) -> Iterator[Span]:
+    """The stretches of the ledger that stand directly in a node."""
+    if isinstance(node, DisplayMath):
+        yield node.start, node.end
+    for inline in inlines_of(node):
+        start = getattr(inline, "start", None)
+        if start is not None:
+            yield start, inline.end  # type: ignore[union-attr]
+
+
+class Index:
+    """The nodes of a document by address and by ledger offset."""
+
+    def __init__(self, document: Document) -> None:
+        self.document = document
+        self.ledger = document.ledger
+        self.order: list[Any] = []
+        self.parent: dict[int, Any] = {}
+        self.extent: dict[int, Span] = {}
+        self._by_address: dict[str, list[Any]] = {}
+        self._by_text: dict[tuple[str, str], list[Piece]] = {}
+        self._walk(document)
+        self._measure()
+        rows = [(start, end, node) for node in self.order for start, end in stretches(node)]
+        self._rows = sorted(rows, key=lambda row: row[:2])
+        self._starts = [row[0] for row in self._rows]
+        for piece in self.ledger.pieces:
+            self._by_text.setdefault((piece.part, piece.path), []).append(piece)
+
+    def _walk(self, document: Document) -> None:
+        stack: list[Any] = [document]
+        while stack:
+            node = stack.pop()
+            self.order.append(node)
+            address = getattr(node, "address", "")
+            if address:
+                self._by_address.setdefault(address, []).append(node)
+            kids = children_of(node)
+            for kid in kids:
+                self.parent[id(kid)] = node
+            stack.extend(reversed(kids))
+
+    def _measure(self) -> None:
+        """The first and last offset of everything inside each node, parents last; a node
+        without print takes the place where the print before it ends."""
+        for node in reversed(self.order):
+            own = [span for span in stretches(node) if span[0] < span[1]]
+            own += [self.extent[id(kid)] for kid in children_of(node) if id(kid) in self.extent]
+            if own:
+                self.extent[id(node)] = (min(s for s, _ in own), max(e for _, e in own))
+        here = 0
+        for node in self.order:
+            found = self.extent.get(id(node))
+            if found is None:
+                self.extent[id(node)] = (here, here)
+            elif not children_of(node):
+                here = found[1]
+
+    # ------------------------------------------------------------ from a place to a node
+
+    def named(self, address: str) -> list[Any]:
+        """The nodes of an address, the outermost first."""
+        return self._by_address.get(address, [])
+
+    def offset(self, address: str) -> int | None:
+        """The ledger offset of ``part!/steps:char``; None where no print stands there now."""
+        whole, colon, char = address.rpartition(":")
+        part, mark, path = whole.partition("!")
+        if not (colon and mark and char.isdecimal()):
+            return None
+        for piece in self._by_text.get((part, path), ()):
+            if piece.char <= int(char) < piece.char + piece.end - piece.start:
+                return piece.start + int(char) - piece.char
+        return None
+
+    def holding(self, offset: int) -> Any | None:
+        """The node in whose own print a character stands."""
+        at = bisect_right(self._starts, offset) - 1
+        while at >= 0 and self._rows[at][0] + 100000 > offset:
+            start, end, node = self._rows[at]
+            if start <= offset < end or start == offset == end:
+                return node
+            at -= 1
+        return None
+
+    def part_span(self, address: str) -> Span | None:
+        """The stretch of the ledger that the file named in an address gave; None if it is gone."""
+        part = address.partition("!")[0]
+        mine = [piece for piece in self.ledger.pieces if piece.part == part]
+        return (mine[0].start, mine[-1].end) if mine else None
+
+    def above(self, node: Any) -> Iterator[Any]:
+        """A node and what it stands in, innermost first."""
+        while node is not None:
+            yield node
+            node = self.parent.get(id(node))
+
+    # ------------------------------------------------------------ words of a place
+
+    def words(self, node: Any, most: int = 0) -> str:
+        """The print of a node, white space squeezed; a picture's file name where it has none,
+        the label of a print page."""
+        if isinstance(node, PrintPage):
+            return node.label or ""
+        start, end = self.extent[id(node)]
+        stop = min(end, start + 2 * most) if most else end
+        text = " ".join(self.ledger.text[start:stop].split())
+        if not text and isinstance(node, Graphic):
+            text = file_name(node.resource)
+        return text[:most].rstrip() if most else text
+
+    def pictures(self) -> Iterator[tuple[Any, str]]:
+        """Nodes with a picture, and its file: graphics, and blocks with one in their line."""
+        for node in self.order:
+            if isinstance(node, Graphic):
+                yield node, node.resource
+            for inline in inlines_of(node):
+                if isinstance(inline, InlineGraphic):
+                    yield node, inline.resource
+
+    def pages(self) -> Iterator[tuple[Any, str | None]]:
+        """Nodes at which a print page begins, with its label."""
+        for node in self.order:
+            if isinstance(node, PrintPage):
+                yield node, node.label
+            for inline in inlines_of(node):
+                if isinstance(inline, PrintPageTurn):
+                    yield node, inline.label
+
+
+def file_name(resource: str) -> str:
+    """The last part of a file's name."""
+    return resource.rsplit("/", 1)[-1]

@@ -1,0 +1,254 @@
+"""Offers: for each finding the decisions that would settle it, as stanzas ready to paste.
+
+The rows are data, the key ``offers`` of a kind in the catalogue, the safest first::
+
+    offers = [
+      {do = "read", as = "letters", everywhere = true, label = "Its letters are spoken"},
+      {do = "describe", text = "", label = "Describe it"},
+    ]
+
+Words in braces are facts of the finding.  ``expect`` may be given where the print meant is not
+the stretch of the finding.  An empty argument is for the person to fill in.  The place is
+filled in here.  Every finding to settle or to look at can be accepted as well.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from ..document.nodes import Document, Graphic, InlineGraphic, MathRun, Table, inlines_of
+from ..findings import TOLD, Finding, Span, catalogue
+from .anchor import head, squeeze
+from .index import Index, file_name
+from .record import WHAT
+from .stanza import Value, stanza
+from .verbs import verbs
+
+MOST = 20  # Places of one offer that a report spells out.
+LONGEST = 60  # Characters of print an offer expects of a block or a finding.
+NEAR = 20  # Characters of print on each side; more where the place is not alone with so few.
+FARTHEST = 320
+_PARTS = re.compile(r"\{([a-z_0-9-]+)\}")
+_CLASSES = {name: word for word, name in WHAT.items()}
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One way to settle a finding: what it says, and a stanza for each place."""
+
+    label: str
+    verb: str
+    stanzas: tuple[str, ...]
+    places: int = 1
+
+    @property
+    def text(self) -> str:
+        """The stanzas as one text; says how many places are left out of it."""
+        text = "\n".join(self.stanzas)
+        left = self.places - len(self.stanzas)
+        if left > 0 and self.places > 1 and len(self.stanzas) > 1:
+            text += f"\n# and {left} places more; cellset decide writes them all\n"
+        return text
+
+
+def with_offers(findings: Iterable[Finding], document: Document) -> list[Finding]:
+    """The findings with their offers.  ``document`` is the one before decisions."""
+    maker = Offers(document)
+    out = []
+    for finding in findings:
+        made = maker.of(finding, MOST)
+        texts = (*finding.offer, *(offer.text for offer in made))
+        out.append(replace(finding, offer=texts) if texts else finding)
+    return out
+
+
+class Offers:
+    """Makes offers; the index of the document is made when the first place is looked up."""
+
+    def __init__(self, document: Document) -> None:
+        self._document = document
+        self._made: Index | None = None
+
+    @property
+    def _index(self) -> Index:
+        if self._made is None:
+            self._made = Index(self._document)
+        return self._made
+
+    def of(self, finding: Finding, most: int | None = None) -> list[Offer]:
+        """The offers of a finding, each for at most so many places."""
+        if finding.settled:
+            return []
+        offers = [
+            offer
+            for row in catalogue()[finding.kind].offers
+            if (offer := self._offer(finding, dict(row), most))
+        ]
+        if finding.severity != TOLD:
+            offers.append(self._accept(finding))
+        return offers
+
+    def _offer(
+        self, finding: Finding, row: dict[str, str | int | bool], most: int | None
+    ) -> Offer | None:
+        label = _fill(str(row.pop("label", "")), finding)
+        filled: dict[str, Value] = {
+            key: _fill(value, finding) if isinstance(value, str) else value
+            for key, value in row.items()
+        }
+        verb = str(filled["do"])
+        if filled.get("everywhere"):
+            places = [self._everywhere(finding, filled)]
+        else:
+            spans: Sequence[Span | None] = finding.spans or (None,)
+            places = [self._at(verb, span, finding, filled) for span in spans[:most]]
+        found = [place for place in places if place is not None]
+        if not found:
+            return None
+        texts = tuple(stanza({**place, **_rest(filled)}, label) for place in found)
+        return Offer(label, verb, texts, 1 if filled.get("everywhere") else len(finding.spans))
+
+    def _everywhere(self, finding: Finding, filled: dict[str, Value]) -> dict[str, Value] | None:
+        """All places of a word: that of the offer, or the print of the finding."""
+        expect = filled.get("expect")
+        if not expect and finding.spans:
+            expect = squeeze(self._document.ledger.quote(*finding.spans[0]))
+        return {"expect": expect, "everywhere": True} if expect else None
+
+    # ------------------------------------------------------------ one place
+
+    def _at(
+        self, verb: str, span: Span | None, finding: Finding, filled: dict[str, Value]
+    ) -> dict[str, Value] | None:
+        """``at``, ``expect``, ``near`` of a place, as the verb needs them."""
+        place = verbs()[verb].place
+        if place == "picture":
+            return self._picture(span, finding)
+        if span is None:
+            return None
+        expect = filled.get("expect")
+        if place in ("print", "finding") or (place == "either" and "part" in filled):
+            return self._print(span, str(expect) if expect else "", place == "finding")
+        node = self._block(place, span)
+        if node is None:
+            return None
+        if place in ("page", "formula"):
+            return self._print(self._index.extent[id(node)], "", True)
+        return self._of_block(node)
+
+    def _print(self, span: Span, expect: str, short: bool) -> dict[str, Value] | None:
+        """A stretch of print; ``expect`` is looked for in it."""
+        text = self._document.ledger.text
+        start, end = span
+        if expect:
+            at = text.find(expect, max(0, start - LONGEST), end + LONGEST)
+            if at < 0:
+                return None
+            start, end = at, at + len(expect)
+        start, end = head(text, (start, end))
+        if short and end - start > LONGEST:
+            end = start + len(text[start : start + LONGEST].rpartition(" ")[0].rstrip()) or end
+        at_address = self._document.ledger.address(start)
+        if not at_address or start >= end:
+            return None
+        out: dict[str, Value] = {"at": at_address, "expect": squeeze(text[start:end])}
+        return {**out, **self._near(start, end)}
+
+    def _near(self, start: int, end: int) -> dict[str, Value]:
+        """Print before and after a place: as much as sets it apart from all others."""
+        text = self._document.ledger.text
+        size = NEAR
+        while size <= FARTHEST:
+            low, high = max(0, start - size), end + size
+            if text.count(text[low:high]) == 1:
+                return {"near": (squeeze(text[low:start]), squeeze(text[end:high]))}
+            size *= 2
+        return {"near": (squeeze(text[max(0, start - NEAR) : start]), "")}
+
+    def _block(self, place: str, span: Span) -> Any | None:
+        """The block of a finding: the innermost one a verb of this place acts on."""
+        leaf = self._index.holding(head(self._document.ledger.text, span)[0])
+        if place == "formula":
+            maths = (run for run in inlines_of(leaf) if isinstance(run, MathRun))
+            return leaf if leaf is not None and (not inlines_of(leaf) or any(maths)) else None
+        for node in self._index.above(leaf):
+            if isinstance(node, Table) if place == "table" else type(node).__name__ in _CLASSES:
+                return node
+        return None
+
+    def _of_block(self, node: Any) -> dict[str, Value] | None:
+        start, _ = self._index.extent[id(node)]
+        expect = self._index.words(node, LONGEST)
+        if not node.address or not expect:
+            return None
+        out: dict[str, Value] = {"at": node.address}
+        if what := _CLASSES.get(type(node).__name__):
+            out["what"] = what
+        out["expect"] = expect
+        hit = re.compile(r"\s+".join(map(re.escape, expect.split())))
+        match = hit.match(self._document.ledger.text, start)
+        return {**out, **(self._near(*match.span()) if match else {})}
+
+    def _picture(self, span: Span | None, finding: Finding) -> dict[str, Value] | None:
+        """The picture of a finding: that of the file it names, or the one at its place."""
+        facts = dict(finding.facts)
+        name = str(facts.get("resource") or facts.get("picture") or "")
+        for node, resource in self._index.pictures():
+            low, high = self._index.extent[id(node)]
+            here = span is not None and low <= span[0] <= high
+            named = bool(name) and name in (resource, file_name(resource))
+            if (named and (span is None or here)) or (here and not name):
+                return self._of_picture(node, resource)
+        return None
+
+    def _of_picture(self, node: Any, resource: str) -> dict[str, Value]:
+        at = self._index.extent[id(node)][0]
+        if not isinstance(node, Graphic):
+            inline = next(
+                run for run in inlines_of(node)
+                if isinstance(run, InlineGraphic) and run.resource == resource
+            )  # fmt: skip
+            at = inline.start
+        return {"at": node.address, "expect": file_name(resource), **self._near(at, at)}
+
+    # ------------------------------------------------------------ acceptance
+
+    def _accept(self, finding: Finding) -> Offer:
+        """To accept a finding: at its place, by its id where it has none, with all its places
+        where it is grouped."""
+        values: dict[str, Value] = {}
+        if len(finding.spans) == 1:
+            values = self._print(finding.spans[0], "", True) or {}
+        elif len(finding.spans) > 1:
+            values = {"places": len(finding.spans)}
+        values |= {"do": "accept", "kind": finding.kind}
+        facts = dict(finding.facts)
+        if about := facts.get("resource") or facts.get("picture"):
+            values["about"] = str(about)
+        if "at" not in values:
+            values["id"] = finding.id
+        values |= {"why": "", "by": ""}
+        label = "A person has looked at it and accepts it"
+        return Offer(label, "accept", (stanza(values, label),), len(finding.spans))
+
+
+def _rest(filled: dict[str, Value]) -> dict[str, Value]:
+    """What an offer's row adds to the place: the verb, its arguments, the reason to fill in."""
+    kept = {
+        key: value for key, value in filled.items() if key not in ("expect", "everywhere", "part")
+    }
+    return {**kept, "why": "", "by": ""}
+
+
+def _fill(text: str, finding: Finding) -> str:
+    facts = dict(finding.facts)
+    return _PARTS.sub(lambda found: str(facts.get(found[1], "")), text)
+
+
+def offer_lines(offers: Sequence[Offer]) -> Iterator[str]:
+    """The labels of offers, numbered from 1."""
+    for number, offer in enumerate(offers, 1):
+        yield f"Offer {number}: {offer.label}."

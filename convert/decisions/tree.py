@@ -1,0 +1,152 @@
+"""One walk that changes a tree as decisions ask: what each node becomes, all at once.
+
+Nodes are frozen and known by identity, so decisions are first gathered (a `Plan` for every
+node that changes) and then carried out innermost first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from ..document.nodes import (
+    Box,
+    Displayed,
+    Document,
+    Footnote,
+    ListBlock,
+    ListItem,
+    PrintPage,
+    PrintPageTurn,
+    Section,
+    Speech,
+    Table,
+    TableEntry,
+    TableRow,
+    TranscriberNote,
+    Unknown,
+    Verse,
+    inlines_of,
+    walk,
+)
+from ..document.tidy import INLINES
+from .inlines import Change
+
+Shape = Callable[[Any], tuple[Any, ...]]
+# Containers that are nothing without what they hold.
+_HOLLOW = (ListBlock, Verse, Box, Displayed, TableRow, Section, TranscriberNote, Unknown)
+# Containers that neighbours made by decisions share.
+_SHARED = (ListBlock, Verse, Box, Displayed)
+
+
+@dataclass(slots=True)
+class Plan:
+    """What is to become of one node: its inlines, its shape, what stands beside it."""
+
+    inline: list[Change] = field(default_factory=list)
+    shape: Shape | None = None
+    omit: bool = False
+    before: list[Any] = field(default_factory=list)
+    after: list[Any] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Walk:
+    """Carries out plans; ``now`` then holds what each node of ``watch`` became, ``made`` the
+    containers that decisions made."""
+
+    plans: Mapping[int, Plan]
+    watch: frozenset[int] = frozenset()
+    now: dict[int, tuple[Any, ...]] = field(default_factory=dict)
+    made: set[int] = field(default_factory=set)
+
+    def document(self, document: Document) -> Document:
+        """The document with every plan carried out."""
+        return replace(document, children=self._all(document.children))
+
+    def _all(self, nodes: Sequence[Any]) -> tuple[Any, ...]:
+        fresh = tuple(new for node in nodes for new in self._one(node))
+        return self._joined(fresh) if self.made else fresh
+
+    def _one(self, node: Any) -> tuple[Any, ...]:
+        plan = self.plans.get(id(node))
+        new = self._inside(node)
+        if plan is not None and plan.inline and (name := INLINES.get(type(new).__name__)):
+            runs = getattr(new, name)
+            for change in plan.inline:
+                runs = change(runs)
+            new = replace(new, **{name: runs})
+        out: tuple[Any, ...] = (new,)
+        if new is not node and _is_hollow(new):
+            out = new.caption if isinstance(new, Table) else ()
+        if plan is not None:
+            out = self._planned(plan, out)
+        if id(node) in self.watch:
+            self.now[id(node)] = out
+        return out if plan is None else (*plan.before, *out, *plan.after)
+
+    def _planned(self, plan: Plan, nodes: tuple[Any, ...]) -> tuple[Any, ...]:
+        if plan.omit:
+            nodes = tuple(kept for node in nodes for kept in _kept(node))
+        elif plan.shape is not None:
+            nodes = tuple(new for node in nodes for new in plan.shape(node))
+            self.made.update(id(node) for node in nodes if isinstance(node, _SHARED))
+        return nodes
+
+    def _inside(self, node: Any) -> Any:
+        changes: dict[str, object] = {}
+        for name in ("children", "entries", "caption"):
+            kids = getattr(node, name, None)
+            if kids:
+                fresh = self._all(kids)
+                if len(fresh) != len(kids) or any(
+                    a is not b for a, b in zip(kids, fresh, strict=True)
+                ):
+                    changes[name] = fresh
+        return replace(node, **changes) if changes else node
+
+    def _joined(self, nodes: tuple[Any, ...]) -> tuple[Any, ...]:
+        """Neighbours made one list, quotation, box or poem by decisions become one."""
+        out: list[Any] = []
+        for node in nodes:
+            last = out[-1] if out else None
+            both = last is not None and id(node) in self.made and id(last) in self.made
+            if last is not None and both and _alike(last, node):
+                out[-1] = replace(last, children=(*last.children, *node.children))
+                self.made.add(id(out[-1]))
+            else:
+                out.append(node)
+        return tuple(out)
+
+
+def _alike(a: Any, b: Any) -> bool:
+    return type(a) is type(b) and getattr(a, "role", "") == getattr(b, "role", "")
+
+
+def _is_hollow(node: Any) -> bool:
+    if isinstance(node, Table):
+        return not node.children
+    if isinstance(node, TableRow):
+        return not node.entries
+    if isinstance(node, ListItem | Speech | Footnote):
+        return not node.children and not inlines_of(node)
+    return isinstance(node, _HOLLOW) and not getattr(node, "children", ())
+
+
+def _kept(node: Any) -> tuple[Any, ...]:
+    """What stays of a block that is left out: its print page turns, and its place in a row."""
+    if isinstance(node, TableEntry):
+        return (replace(node, children=_turns(node)),)
+    return _turns(node)
+
+
+def _turns(node: Any) -> tuple[PrintPage, ...]:
+    out: list[PrintPage] = []
+    for inner in walk(node):
+        if isinstance(inner, PrintPage):
+            out.append(inner)
+        for inline in inlines_of(inner):
+            if isinstance(inline, PrintPageTurn):
+                out.append(PrintPage(label=inline.label, address=getattr(inner, "address", "")))
+    return tuple(out)
