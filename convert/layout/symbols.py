@@ -56,7 +56,8 @@ class Signs:
         signs += _printed(odd)
         # Print may be shown without its sign (a character that is described), and a paragraph
         # may go on from one volume to the next: only what stands in these cells is listed.
-        text = "\n".join([row.text for row in rows if row.item in signed]) if signs else ""
+        marked = [row.parts for row in rows if row.item in signed] if signs else []
+        text = "\n".join([part.text for parts in marked for part in parts])
         signs = [sign for sign in signs if sign.cells in text]
         if not signs:
             return []
