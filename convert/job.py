@@ -36,6 +36,8 @@ KEYS = {
     "convention": str,
     "divide-words": bool,
     "document-pages": bool,
+    "foreign": str,
+    "foreign-tables": list,
     "front-pages": bool,
     "math": str,
     "page": str,
@@ -50,6 +52,7 @@ KEYS = {
     "write": list,
 }
 CHOICES = {
+    "foreign": ("uncontracted", "foreign-code"),
     "math": ("ueb", "nemeth"),
     "quotes": ("auto", "double", "single"),
     "revisions": ("accepted", "original", "refuse"),
@@ -232,7 +235,7 @@ def settings_options(options: dict[str, object]) -> dict[str, object]:
             )
         if key == "page":
             out["cells"], out["lines"] = page_size(str(value))
-        elif key == "write":
+        elif key in ("foreign-tables", "write"):
             name = key.replace("-", "_")
             out[name] = tuple(value) if isinstance(value, list | tuple) else formats(str(value))
         elif key == "clean":

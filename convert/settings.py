@@ -31,4 +31,6 @@ class Settings:
     title: str | None = None
     transcriber: str | None = None
     divide_words: bool = False
+    foreign: str = "uncontracted"
+    foreign_tables: tuple[str, ...] = ()
     memo: str | None = None

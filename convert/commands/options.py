@@ -61,6 +61,17 @@ OPTIONS: list[Callable[..., object]] = [
         help="Tracked changes in a DOCX [accepted].",
     ),
     click.option(
+        "--foreign",
+        type=click.Choice(["uncontracted", "foreign-code"]),
+        help="Words marked as another language: uncontracted, or in that language's own "
+        "code between code switch indicators [uncontracted].",
+    ),
+    click.option(
+        "--foreign-tables",
+        metavar="LANG=TABLE,...",
+        help="Tables of the liblouis library for --foreign foreign-code.",
+    ),
+    click.option(
         "--divide-words",
         is_flag=True,
         default=None,

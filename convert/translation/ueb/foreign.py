@@ -12,7 +12,7 @@ from dataclasses import replace
 from functools import cache
 from importlib import resources
 
-from ...document.choices import CELLS, Choice
+from ...document.choices import Choice
 from ...document.nodes import AnswerSpace, MathRun
 from ...errors import JobError
 from ...findings import Findings
@@ -20,9 +20,11 @@ from .. import signs
 from ..cells import BLANK
 from ..louis_code import TableCode, check_table
 from ..passage import Passage, within
+from .readings import CELLS
 
 UNCONTRACTED, CODE = "uncontracted", "foreign-code"
 FEWEST_WORDS = 3
+_ENDS = ("indicator", "terminator")
 
 
 @cache
@@ -107,19 +109,25 @@ def _given(
     """The cells of a foreign stretch, word by word, with the indicators of UEB 14.3: one at
     each word, or from three words on one before all and a terminator after."""
     cells = code.translate(within(passage, start, end), findings)
-    rows = [[at, size, piece.cells] for at, size, piece in _words(cells.prints, cells.pieces)]
-    if len(rows) != len(passage.text[start:end].split()):
-        rows = [[0, end - start, str(cells).strip(BLANK)]]
-    if str(cells).strip(BLANK).count(BLANK) + 1 >= FEWEST_WORDS:
-        rows[0][2] = signs.cells("non-UEB passage indicator") + str(rows[0][2])
-        rows[-1][2] = str(rows[-1][2]) + signs.cells("non-UEB passage terminator")
-    else:
-        opening = signs.cells("non-UEB word indicator")
-        for row in rows:
-            row[2] = BLANK.join(opening + word for word in str(row[2]).split(BLANK))
-        if passage.text[end : end + 1].strip():
-            rows[-1][2] += signs.cells("non-UEB word terminator")
+    shown = [piece.cells for piece in cells.pieces]
+    places = [(at, at + piece.length) for at, piece in zip(cells.prints, cells.pieces, strict=True)]
+    if len(shown) != len(passage.text[start:end].split()):
+        # A table may part a word of print in two: then all is given at once.
+        shown, places = [str(cells).strip(BLANK)], [(0, end - start)]
+    goes_on = bool(passage.text[end : end + 1].strip())
+    marked = _switched(BLANK.join(shown), goes_on)
+    shown = marked.split(BLANK) if len(shown) > 1 else [marked]
     return [
-        Choice(start + int(at), start + int(at) + int(size), CELLS, str(shown))
-        for at, size, shown in rows
+        Choice(start + low, start + high, CELLS, word)
+        for (low, high), word in zip(places, shown, strict=True)
     ]
+
+
+def _switched(cells: str, goes_on: bool) -> str:
+    """Cells between the indicators of another code; ``goes_on``: no space comes after them."""
+    words = cells.split(BLANK)
+    if len(words) >= FEWEST_WORDS:
+        opening, closing = (signs.cells(f"non-UEB passage {end}") for end in _ENDS)
+        return opening + cells + closing
+    opening, closing = (signs.cells(f"non-UEB word {end}") for end in _ENDS)
+    return BLANK.join(opening + word for word in words) + closing * goes_on

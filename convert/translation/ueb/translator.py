@@ -14,6 +14,7 @@ from ..louis_gate import Gate
 from ..passage import Passage
 from . import capitals, chars, expressions, joined, marks, paragraph, quotes
 from .dividing import Divider
+from .foreign import CODE, Foreign
 from .keys import Inserts, Key, keyed
 from .letters import Letters
 from .notes import invisible
@@ -50,6 +51,8 @@ class UebTranslator:
         self._letters = Letters(gate)
         self._quick = Quick(self._letters)
         self._scribe = expressions.Scribe(settings.math, gate is not None, self._planned)
+        in_code = settings.foreign == CODE
+        self._foreign = Foreign(settings.foreign_tables) if in_code else None
         self._divider = self._dividing() if settings.divide_words else None
         self._choice = settings.quotes
         self._single: bool | None = None
@@ -83,6 +86,8 @@ class UebTranslator:
 
     def translate(self, passage: Passage, findings: Findings) -> Cells:
         """The cells of a passage; odd print is a finding, never an error."""
+        if self._foreign is not None and passage.langs:
+            passage = self._foreign.coded(passage, findings)
         link = (
             self._links.get(joined.key_of(passage), joined.ALONE) if self._links else joined.ALONE
         )
