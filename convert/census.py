@@ -27,6 +27,13 @@ _W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 _M = "{http://schemas.openxmlformats.org/officeDocument/2006/math}"
 _MC = "{http://schemas.openxmlformats.org/markup-compatibility/2006}"
 _SYMBOL_FONTS = ("symbol", "wingdings", "webdings", "mt extra")
+# Signs in lower-case markup that runs may be struck, twins of others, or glyphs.
+_UNPLAIN = (
+    *(quote + name.encode() for name in _SYMBOL_FONTS for quote in (b'"', b"'")),
+    *(b":del", b"<del", b":movefrom", b"<movefrom", b":fallback", b"<fallback"),
+    *(b'"separator', b"'separator", b'"continuations', b"'continuations", b"&#xf0", b"&#61"),
+    *(b"\xef\x80", b"\xef\x81", b"\xef\x82", b"\xef\x83"),
+)
 _PRIVATE = re.compile("[\uf000-\uf0ff]")  # codes of symbol fonts
 WORD_SUFFIXES = frozenset({"docx", "docm", "dotx", "dotm"})
 PAGE_SUFFIXES = frozenset({"html", "htm", "xhtml", "xml"})
@@ -66,16 +73,12 @@ def census(source: Source, suffix: str, ledger: Ledger, findings: Findings) -> i
     return missing
 
 
-def _squeeze(text: str) -> str:
-    return "".join(text.split()).casefold()
-
-
 def _lacking(source: str, ledger: str) -> Counter[str]:
     """Characters (white space and case aside) that the ledger has fewer of than the source."""
-    wanted, got = _squeeze(source), _squeeze(ledger)
+    wanted, got = "".join(source.split()), "".join(ledger.split())
     if wanted == got:
         return Counter()
-    return Counter(wanted) - Counter(got)
+    return Counter(wanted.casefold()) - Counter(got.casefold())
 
 
 def _lacking_words(source: str, ledger: str) -> str:
@@ -204,14 +207,22 @@ def _word_parts(package: Package) -> Iterator[tuple[str, str]]:
                 root = package.xml(name)
             except SourceError:
                 continue
-            yield name, " ".join(_word_text(root))
+            yield name, " ".join(_word_text(root, package.read(name)))
 
 
-def _word_text(root: etree._Element) -> Iterator[str]:
-    """Text runs that print shows: not deleted or moved away, drawings' twins once."""
+def _word_text(root: etree._Element, data: bytes) -> Iterator[str]:
+    """Text runs that print shows: not deleted or moved away, drawings' twins once.
+
+    ``data`` is the part: where nothing in it can hide or change a run, none is looked at twice.
+    """
+    low = data.lower()
+    plain = b"\0" not in data[:100] and not any(word in low for word in _UNPLAIN)
     for element in root.iter(f"{_W}t", f"{_M}t"):
-        if element.text and not _is_twin(element) and not _is_glyphs(element):
-            yield _PRIVATE.sub("", element.text)
+        if text := element.text:
+            if plain:
+                yield text
+            elif not _is_twin(element) and not _is_glyphs(element):
+                yield _PRIVATE.sub("", text)
 
 
 def _is_glyphs(element: etree._Element) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -20,6 +20,14 @@ class Edit(NamedTuple):
     text: str = ""
 
 
+def places(text: str, needle: str) -> Iterator[int]:
+    """Where ``needle`` stands in a long text, in order; quicker than a pattern."""
+    at = text.find(needle)
+    while at >= 0:
+        yield at
+        at = text.find(needle, at + 1)
+
+
 def apply_edits(document: Document, edits: Iterable[Edit], why: str) -> tuple[Document, list[Span]]:
     """The document with the edits made, and the stretches that were; ``why``: the omissions' kind.
 
@@ -27,6 +35,8 @@ def apply_edits(document: Document, edits: Iterable[Edit], why: str) -> tuple[Do
     and no block is emptied.
     """
     rows = sorted(edits)
+    if not rows:
+        return document, []
     starts = [row.start for row in rows]
     done: list[Span] = []
 

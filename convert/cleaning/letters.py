@@ -6,7 +6,7 @@ import re
 
 from ..document.nodes import Document
 from ..findings import Findings, Span
-from .edits import Edit, apply_edits
+from .edits import Edit, apply_edits, places
 
 SOFT_HYPHEN = "\u00ad"
 # No ink and no width.  The joiners U+200C and U+200D stay, as some scripts need them.
@@ -15,8 +15,9 @@ INVISIBLE = (
     "\u202d", "\u202e", "\u2066", "\u2067", "\u2068", "\u2069", "\u2061", "\u2062", "\u2063",
 )  # fmt: skip
 _TYPED_QUOTES = re.compile(r"``(?=\S)[^`\n]{1,2000}?(?<=\S)''|‘‘(?=\S)[^‘\n]{1,2000}?(?<=\S)’’")
-_TYPED_DASH = re.compile(r"(?<![-_<])-{2,3}(?![-_>])")
-_FEET = re.compile(r"(?<![\w.])\d{1,3}(['’])[ \u00a0-]?\d{1,2}(\"|”|''|’’)")
+# Between words, or between spaces: before a word only, it begins an option of a command.
+_TYPED_DASH = re.compile(r"(?<=[^\W_])-{2,3}(?=[^\W_])|(?<=\s)-{2,3}(?=\s)|(?<=[,.;:!?”’])--(?=\s)")
+_FEET = re.compile(r"(['’])[ \u00a0-]?\d{1,2}(\"|”|''|’’)")
 
 
 def _tell(findings: Findings, kind: str, spans: list[Span]) -> None:
@@ -63,7 +64,8 @@ def quotation_marks(document: Document, findings: Findings) -> Document:
 
 def typed_dashes(text: str) -> list[Span]:
     """Two or three hyphens that stand for a dash."""
-    return [m.span() for m in _TYPED_DASH.finditer(text)] if "--" in text else []
+    found = (_TYPED_DASH.match(text, at) for at in places(text, "--"))
+    return [match.span() for match in found if match]
 
 
 def dashes(document: Document, findings: Findings) -> Document:
@@ -81,9 +83,9 @@ def maybe_dashes(document: Document, findings: Findings) -> Document:
 
 
 def _typed_primes(text: str) -> list[tuple[Span, Span]]:
-    if "'" not in text and "’" not in text:
-        return []
-    return [(m.span(1), m.span(2)) for m in _FEET.finditer(text)]
+    marks = (at for mark in "'’" for at in places(text, mark) if text[at - 1 : at].isdecimal())
+    found = (_FEET.match(text, at) for at in sorted(marks))
+    return [(match.span(1), match.span(2)) for match in found if match]
 
 
 def primes(document: Document, findings: Findings) -> Document:

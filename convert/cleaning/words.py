@@ -24,30 +24,45 @@ from ..document.nodes import (
 )
 from ..document.tidy import map_inlines
 from ..findings import Findings, Span
-from .edits import Edit, apply_edits
+from .edits import Edit, apply_edits, places
 
-_DIVIDED = re.compile(r"(?<![\w-])([^\W\d_]{2,})[-‐] +([^\W\d_]{2,})(?![\w-])")
 _TAIL = re.compile(r"(?<![\w-])([^\W\d_]{2,})[-‐]\s*$")
-_HEAD = re.compile(r"\s*([^\W\d_]+)")
+_HEAD = re.compile(r" *([^\W\d_]{2,})(?![\w-])")
 _WORD = re.compile(r"[^\W\d_]+(?:[-‐][^\W\d_]+)*")
+_MANY = 60
 # Words after a hyphen that hangs on purpose.
 _HANGING = frozenset(("and", "or", "to", "nor", "but", "as", "than", "und", "et", "y", "o", "ou"))
 
 
 class _Words:
-    """The words of a document, counted once when first asked for."""
+    """The words of a document: looked for one by one, counted once they are many."""
 
     def __init__(self, text: str) -> None:
         self._text = text
+        self._asked = 0
         self._known: Counter[str] | None = None
 
     def joins(self, left: str, right: str, cut: int = 0) -> bool:
         """Whether the two parts are one word by the document's own evidence; ``cut``: how often
         the ledger has them with a hyphen only because a page turns there."""
-        if self._known is None:
-            self._known = Counter(word.lower() for word in _WORD.findall(self._text))
         whole, parted = f"{left}{right}".lower(), f"{left}-{right}".lower()
-        return self._known[whole] > 0 and self._known[parted] <= cut
+        return self._count(whole, 0) > 0 and self._count(parted, cut) <= cut
+
+    def _count(self, word: str, enough: int) -> int:
+        """How often a word occurs; counting stops when it is more than ``enough``."""
+        self._asked += 1
+        if self._known is None and self._asked > _MANY:
+            self._known = Counter(found.lower() for found in _WORD.findall(self._text))
+        if self._known is not None:
+            return self._known[word]
+        number = 0
+        for form in (word, word.capitalize()):  # the text is too long to lower for a few words
+            for at in places(self._text, form):
+                around = self._text[at - 1 : at], self._text[at + len(form) : at + len(form) + 1]
+                number += not any(char.isalpha() or char in ("-", "‐") for char in around if char)
+                if number > enough:
+                    return number
+        return number
 
 
 def _may_join(left: str, right: str) -> bool:
@@ -61,18 +76,24 @@ def line_end_hyphens(document: Document, findings: Findings) -> Document:
         return document
     words = _Words(text)
     edits: list[Edit] = []
-    for match in _DIVIDED.finditer(text):
-        left, right = match.groups()
-        if not _may_join(left, right):
-            continue
+    for (start, end), left, right in _divided(text):
         if words.joins(left, right):
-            edits.append(Edit(match.end(1), match.start(2)))
+            edits.append(Edit(start, end))
         else:
-            findings.add("clean.maybe-divided", match.span())
+            findings.add("clean.maybe-divided", (start - len(left), end + len(right)))
     document, done = apply_edits(document, edits, "clean.line-end-hyphens")
     for span in done:
         findings.add("clean.line-end-hyphens", span)
     return _join_over(document, findings, words, LineBreak, "clean.line-end-hyphens")
+
+
+def _divided(text: str) -> Iterator[tuple[Span, str, str]]:
+    """(stretch of hyphen and spaces, left part, right part) of words that a line end may cut."""
+    for at in sorted([*places(text, "- "), *places(text, "‐ ")]):
+        head = _HEAD.match(text, at + 1)
+        tail = _TAIL.search(text, max(0, at - 40), at + 1) if head else None
+        if tail and head and _may_join(tail[1], head[1]):
+            yield (at, head.start(1)), tail[1], head[1]
 
 
 def split_words(document: Document, findings: Findings) -> Document:

@@ -15,9 +15,10 @@ from .docx_styles import Facts
 from .docx_symbols import boxes, from_font, is_private
 
 # Blanks and boxes typed as characters (common practice, no source).
+# The first character is a class, then what must follow it: the search skips all others quickly.
 _ODD = re.compile(
-    "_{3,}|[☐☑☒❏❑❒◻□]|\\[[ \u00a0]{1,4}\\]|(?<![.])\\.{6,}+(?!\\s*\\d)|…{3,}"
-    "|[\uf000-\uf0ff]|[\n\r\t]"
+    "[_[.…☐☑☒❏❑❒◻□\uf000-\uf0ff\n\r\t](?:(?<=_)__+|(?<=[☐☑☒❏❑❒◻□\uf000-\uf0ff\n\r\t])"
+    "|(?<=\\[)[ \u00a0]{1,4}\\]|(?<=[.])(?<![.][.])\\.{5,}+(?!\\s*\\d)|(?<=…)……+)"
 )
 _ODD_ASCII = ((b"_", b"___"), (b"[", b"[ "), (b"[", b"[\xc2"), (b".", b"......"), (b"&", b"&#"))
 _ODD_BYTES = tuple(s.encode() for s in ("☐", "☑", "☒", "❏", "❑", "❒", "◻", "□", "………"))
