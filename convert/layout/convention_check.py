@@ -43,6 +43,7 @@ RULES: Mapping[str, type] = {
     "deepest": int,
     "new_page": list,
     "front_matter": list,
+    "guide_words": list,
     "table_forms": list,
     "table_runovers": int,
     "table_keys": int,

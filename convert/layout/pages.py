@@ -6,9 +6,10 @@ A page starts at a mark (block, cell, stops passed) and gives back where the nex
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..errors import Bug
+from . import guide_words
 from .book import Page
 from .fill import Filler
 from .furniture import at_right, braille_label, braille_number, head_line
@@ -35,10 +36,12 @@ def make_page(
 ) -> Made:
     """The page that starts at the cursor, of the blocks before ``stop``."""
     foot = braille_number(series, number) if shape.braille_numbers else ""
+    guided = guide_words.due(blocks, cursor.mark[0], stop, shape)
+    room = replace(shape, lines=shape.lines - 1) if guided else shape
     draft = Draft(cursor.mark)
-    filler = Filler(blocks, stop, shape, cursor, draft)
-    filler.fill(filler.open(len(foot)))
-    measure = Measure(blocks, stop, shape.cells, shape.lines)
+    filler = Filler(blocks, stop, room, cursor, draft)
+    filler.fill(filler.open(0 if guided else len(foot)))
+    measure = Measure(blocks, stop, shape.cells, room.lines)
     last, breaches = choose(draft, measure, shape.relax)
     mark = draft.after[last]
     if mark is None or mark <= cursor.mark:
@@ -51,7 +54,9 @@ def make_page(
         rows,
         draft.label.text if draft.label else None,
         head_line(shape.head, draft.number, shape.cells, shape.guard),
-        at_right(foot, shape.cells),
+        guide_words.foot_line(blocks, draft, last, foot, shape)
+        if guided
+        else at_right(foot, shape.cells),
         shape.cells,
         cursor.fresh,
     )

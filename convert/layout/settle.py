@@ -121,6 +121,7 @@ class Settler:
             odd_left=page.centre_odd == "left",
             print_numbers=page.print_page != "none",
             braille_numbers=page.braille_page != "none",
+            guided=frozenset(self.convention.rules["guide_words"]),
         )
         text = settings.running_head
         if not text or "none" in (text, page.running_head):

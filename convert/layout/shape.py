@@ -15,7 +15,7 @@ class Shape:
     """The size and habits of a page.  ``head`` is the running head in cells, "" for none;
     ``guard`` the empty cells kept before a page number, ``side`` those kept at each side of a
     centred line, whose odd empty cell is on its left with ``odd_left``; page numbers may be
-    left out."""
+    left out.  ``guided`` are the kinds of entries whose pages have guide words."""
 
     cells: int
     lines: int
@@ -27,6 +27,7 @@ class Shape:
     odd_left: bool = False
     print_numbers: bool = True
     braille_numbers: bool = True
+    guided: frozenset[str] = frozenset()
 
     def free(self) -> int:
         """Cells kept empty at each side of a centred line; fewer on very narrow pages."""
