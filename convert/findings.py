@@ -90,13 +90,25 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
+class Form:
+    """One way to write the print of a finding: what it means, the print, its cells as Unicode
+    braille and in words (“dots 1-2, dot 3”)."""
+
+    label: str
+    print: str
+    cells: str
+    dots: str
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """Something a person should know.
 
     ``spans`` are stretches of the ledger (none where the matter is the whole document);
     ``places`` are filled in when the pages are made, one for each span that reached one.
     ``offer`` holds decisions in TOML, ready for the job file.  ``settled`` is a sentence that
-    says which decision settled it, empty where none did.
+    says which decision settled it, empty where none did.  ``forms`` are the ways a person may
+    choose between, where the matter is how print is written.
     """
 
     kind: str
@@ -106,6 +118,7 @@ class Finding:
     places: tuple[Place, ...] = ()
     id: str = ""
     settled: str = ""
+    forms: tuple[Form, ...] = ()
 
     @property
     def severity(self) -> str:
@@ -131,7 +144,7 @@ class Findings:
         self,
         kind: str,
         span: Span | None = None,
-        offer: tuple[str, ...] = (),
+        forms: tuple[Form, ...] = (),
         **facts: Fact,
     ) -> None:
         """File a finding.  Raises Bug if the kind or one of its facts is not in the catalogue."""
@@ -148,7 +161,7 @@ class Findings:
                 self._more.setdefault(at, []).extend(spans)
                 return
             self._groups[key] = len(self.items)
-        self.items.append(Finding(kind, spans, tuple(facts.items()), offer))
+        self.items.append(Finding(kind, spans, tuple(facts.items()), forms=forms))
 
     def all(self) -> list[Finding]:
         """The findings so far, grouped, in the order they were first filed."""

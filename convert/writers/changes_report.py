@@ -6,8 +6,6 @@ with the run it replaces.  A run of the same recipe leaves them as they are.
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 import textwrap
 from collections.abc import Iterator, Mapping
@@ -37,8 +35,9 @@ from ..translation.cells import BLANK, dots_of
 from .findings_record import records
 from .names import proof_name
 from .proof import line_id
-from .report_text import WIDTH, inert
+from .report_text import WIDTH
 from .shown import count, language, show, write_html
+from .tables import write_table
 from .trace import line_print
 
 FILES = ("changes.html", "changes.json", "changes.txt", "changes.csv")
@@ -97,10 +96,15 @@ def compare_editions(edition: Edition, earlier: Path) -> Comparison:
     found = report.get("findings")
     mine = [record.json() for record in records(edition)]
     return Comparison(
-        compare_pages(old, [_sheet(v.number, page) for v, _, page in edition.book.pages()]),
+        compare_pages(old, sheets_of(edition)),
         compare_findings(found, mine) if isinstance(found, list) else FindingChanges(),
         tuple(_recipe_changes(recipe, edition.recipe)),
     )
+
+
+def sheets_of(edition: Edition) -> list[Sheet]:
+    """The pages of an edition, for comparing."""
+    return [_sheet(volume.number, page) for volume, _, page in edition.book.pages()]
 
 
 def write_changes(edition: Edition, folder: Path, earlier: Path) -> list[Path]:
@@ -110,7 +114,7 @@ def write_changes(edition: Edition, folder: Path, earlier: Path) -> list[Path]:
         _write_page(edition, made, folder),
         _write(folder / FILES[1], _json_text(edition, made)),
         _write(folder / FILES[2], _text(edition, made)),
-        _write(folder / FILES[3], _csv_text(made)),
+        write_table(folder / FILES[3], COLUMNS, _csv_rows(made)),
     ]
 
 
@@ -304,20 +308,16 @@ def _text(edition: Edition, made: Comparison) -> str:
     return "\n".join(out) + "\n"
 
 
-def _csv_text(made: Comparison) -> str:
-    out = io.StringIO(newline="")
-    table = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\r\n")
-    table.writerow(COLUMNS)
+def _csv_rows(made: Comparison) -> Iterator[list[object]]:
     for page in made.pages.pages:
         where, was = page.place or ("", ""), page.was or ("", "")
-        table.writerow(map(inert, ["page", page.state, *where, "", *was, *[""] * 7]))
+        yield ["page", page.state, *where, "", *was, *[""] * 7]
         for line in page.lines:
             if line.state != MOVED:
                 row = ["line", line.state, *where, line.line, *(line.was or [""] * 3)]
                 dots = dots_of(line.cells.strip(BLANK))
-                table.writerow(map(inert, [*row, show(line.text), dots, *[""] * 4]))
+                yield [*row, show(line.text), dots, *[""] * 4]
     for state, rows in _finding_rows(made):
         for found in rows:
             facts = [found[key] for key in ("id", "kind", "severity", "message")]
-            table.writerow(map(inert, ["finding", state, *[""] * 8, *facts]))
-    return out.getvalue()
+            yield ["finding", state, *[""] * 8, *facts]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ..edition import Edition
-from ..findings import SEVERITIES, Finding, Place, Span, catalogue
+from ..findings import SEVERITIES, Finding, Form, Place, Span, catalogue
 from ..places import Places, print_spans
 from .shown import Excerpt, PrintPages, excerpt, show
 
@@ -53,6 +53,8 @@ class FindingRecord:
     remedy: str
     offer: tuple[str, ...]
     places: tuple[PlaceRecord, ...]
+    settled: str = ""
+    forms: tuple[Form, ...] = ()
 
     @property
     def kind_name(self) -> str:
@@ -76,7 +78,12 @@ class FindingRecord:
             "standard": self.standard,
             "remedy": self.remedy,
             **(self.places[0] if self.places else nothing).json(),
+            "choices": [
+                {"label": f.label, "print": f.print, "cells": f.cells, "dots": f.dots}
+                for f in self.forms
+            ],
             "offer": list(self.offer),
+            "settled": self.settled or None,
             "places": [place.json() for place in self.places],
         }
 
@@ -107,6 +114,8 @@ def _record(number: int, finding: Finding, where: _Where) -> FindingRecord:
         row.remedy,
         finding.offer,
         tuple(where.places(finding)),
+        show(finding.settled),
+        finding.forms,
     )
 
 

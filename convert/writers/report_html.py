@@ -13,11 +13,13 @@ from ..layout.book import Page
 from ..translation.cells import BLANK, dots_of
 from .findings_record import NAMES, FindingRecord, PlaceRecord
 from .names import proof_name
+from .pictures import picture_facts
 from .proof import line_id
-from .report_text import braille_words
+from .report_parts import Report, decisions_sentence
 from .shown import count, language, show, write_html
 from .statements import (
     CAUTIONS,
+    braille_words,
     checks_sentence,
     failed_checks,
     not_checked,
@@ -46,11 +48,9 @@ class Group(NamedTuple):
     places: int
 
 
-def write_page(
-    edition: Edition, found: list[FindingRecord], totals: dict[str, object], folder: Path
-) -> Path:
+def write_page(report: Report, folder: Path) -> Path:
     """Write ``report.html``; links to the proof where that is written too."""
-    stops = [record for record in found if record.severity == "stop"]
+    edition, found = report.edition, report.found
     facts: dict[str, object] = {
         "title": show(edition.document.meta.title or edition.source),
         "source": show(edition.source),
@@ -58,11 +58,15 @@ def write_page(
         "version": __version__,
         "verdict": verdict(edition),
         "cautions": CAUTIONS,
-        "stops": stops,
-        "kinds": [(key, NAMES[key], _by_kind(found, key)) for key in ("look", "told")],
+        "stops": report.of("stop"),
+        "kinds": [(key, NAMES[key], _by_kind(report.of(key))) for key in ("look", "told")],
+        "settled": report.settled,
+        "decisions": report.decisions,
+        "decided": decisions_sentence(report.decisions),
         "by_print": _by_print(found, edition),
         "by_braille": _by_braille(found, edition),
-        "statistics": statistics(totals),
+        "pictures": [(row, picture_facts(row)) for row in report.pictures],
+        "statistics": statistics(report.totals, report.figures),
         "checks": checks_sentence(edition.checks),
         "failed": failed_checks(edition.checks),
         "not_checked": not_checked(edition.checks),
@@ -79,8 +83,7 @@ def write_page(
     return write_html(folder / "report.html", "report.html", facts)
 
 
-def _by_kind(found: list[FindingRecord], severity: str) -> list[Group]:
-    rows = [record for record in found if record.severity == severity]
+def _by_kind(rows: list[FindingRecord]) -> list[Group]:
     groups = []
     for kind, members in groupby(rows, key=lambda record: record.kind):
         own = list(members)

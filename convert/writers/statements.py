@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from ..edition import Edition
-from ..findings import LOOK, STOP
+from ..findings import LOOK, STOP, Place
 from .shown import count, show
 
 CAUTIONS = (
@@ -45,9 +45,19 @@ def verdict(edition: Edition) -> str:
     return f"Nothing must be settled before a transcriber reads the draft.{rest}"
 
 
-def statistics(totals: Mapping[str, object]) -> list[tuple[str, str]]:
-    """Names and figures of the totals."""
-    return [(name, f"{totals[key]:,}") for key, name in _STATISTICS.items()]
+def braille_words(place: Place | None) -> str:
+    """``Volume 2, braille page 45, line 13``."""
+    if place is None:
+        return "Not in the braille"
+    return f"Volume {place.volume}, braille page {place.page}, line {place.line}"
+
+
+def statistics(
+    totals: Mapping[str, object], figures: Sequence[tuple[str, int, str]] = ()
+) -> list[tuple[str, str, str]]:
+    """Names, numbers and remarks of the totals and the other figures."""
+    rows = [(name, f"{totals[key]:,}", "") for key, name in _STATISTICS.items()]
+    return rows + [(what, f"{number:,}", remark) for what, number, remark in figures]
 
 
 class FailedCheck(NamedTuple):

@@ -185,7 +185,8 @@ def river_findings(maker: Maker) -> Findings:
     farmers, river = text.index("Farmers"), text.index("river Ashe")
     offer = ('[[decision]]\nat = "chapter.xhtml!/4/6/1:46"\ndo = "omit"',)
     findings.add("print.lost", (farmers, farmers + 7), number=7, words="Farmers")
-    findings.add("print.doubled", (river, river + 10), offer, words="river Ashe")
+    doubled = Finding("print.doubled", ((river, river + 10),), (("words", "river Ashe"),), offer)
+    findings.items.append(doubled)
     findings.add("read.mark-without-note", (river, river + 5), mark="<b>*</b>")
     findings.add("read.no-print-pages")
     meadows = [found.span() for found in re.finditer("meadows", text)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,14 +12,18 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from convert.output import write_edition
+from convert.pipeline import convert_source, settings_from
 
+from ..readers.make import epub
 from .make import river_report
+from .test_report_parts import BODY, DECISIONS
 
 pytestmark = pytest.mark.browser
 ARGUMENTS = [
     "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
 ]  # fmt: skip
+FORMATS = ("report", "proof", "trace")
 PAGES = ["report.html", "changes.html", "proof.html", "proof.v1.html", "proof.v2.html"]
 
 
@@ -64,6 +69,23 @@ def test_axe_finds_nothing(browser: Browser, folder: Path, name: str, scheme: st
     found = Axe().run(page, options={"runOnly": {"type": "tag", "values": tags}})
     page.close()
     assert found.violations_count == 0, found.generate_report()
+
+
+@pytest.fixture(scope="module", params=["rivers", "permit-form"])
+def whole(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory, fixtures: Path
+) -> Path:
+    """A whole document converted: pictures, a table, notes and a formula; a form."""
+    out = tmp_path_factory.mktemp("whole")
+    source = fixtures / "permit-form.docx" if request.param == "permit-form" else epub(out, BODY)
+    edition = convert_source(source, settings_from(code="ueb-uncontracted"))
+    return write_edition(replace(edition, decisions=DECISIONS), out / "braille", FORMATS)
+
+
+@pytest.mark.parametrize("name", ["report.html", "changes.html", "proof.html"])
+def test_axe_finds_nothing_in_whole_documents(browser: Browser, whole: Path, name: str) -> None:
+    test_axe_finds_nothing(browser, whole, name, "light")
+    test_reflow_at_320_pixels(browser, whole, name)
 
 
 @pytest.mark.parametrize("name", PAGES)

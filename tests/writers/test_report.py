@@ -171,7 +171,7 @@ def test_no_field_of_the_table_is_a_formula(tmp_path: Path, start: str) -> None:
     maker = Maker()
     maker.add(f"{start} is written here")
     findings = Findings()
-    findings.add("print.doubled", (0, 2), (start,), words=start)
+    findings.items.append(Finding("print.doubled", ((0, 2),), (("words", start),), (start,)))
     text = files(tmp_path, maker.edition(findings))["report.csv"]
     (row,) = csv.DictReader(text.splitlines(keepends=True))
     assert row["offer"][0] == "'"
@@ -283,7 +283,8 @@ def test_print_cannot_become_markup(tmp_path: Path, payload: str) -> None:
     maker.turn(payload)
     maker.add(f"before {payload} after")
     findings = Findings()
-    findings.add("print.doubled", (7, 7 + len(payload)), (payload,), words=payload)
+    spans = ((7, 7 + len(payload)),)
+    findings.items.append(Finding("print.doubled", spans, (("words", payload),), (payload,)))
     edition = maker.edition(findings)
     about = replace(edition.document.meta, title=payload, language=payload)
     edition.document = replace(edition.document, meta=about)
