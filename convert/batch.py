@@ -62,7 +62,7 @@ def convert_one(
     """
     from .output import write_edition
     from .pipeline import convert_source, has_stop
-    from .writers.report import totals_record
+    from .writers.report_parts import totals_record
 
     edition = convert_source(source, settings, tell, job)
     tell("writing")
