@@ -35,6 +35,9 @@ CONTRACTED = """
 2.3.2   printers' ligatures           | ﬁnd Ｆｕｌｌ               | f9d ,full
 3.24    unicode levels                | CO₂ x² note¹            | ,,co;5#b x;9#b note;9#a
 3.22    shapes                        | □ yes ■ no              | ;$#d yes _$#d no
+3.13    braille shown in print        | ⠃ is “⠠⠃” here          | .=b is 8.=,b0 "h
+3.13    braille of several words      | say ⠮⠀⠉⠁⠞ now            | say .=! cat n[
+15.2    stress marks                  | reˈlay ˌmis             | re^.blay ^.2mis
 10.5.1  spelled beside lower signs    | be. “was” (was) be-be   | be4 8was0 "<0"> be-be
 10.5.4  all lower signs               | in. enough! in-in       | in4 5\\<6 9-in
 10.6.9  en alone                      | en in                   | en 9

@@ -109,8 +109,8 @@ def test_a_question_mark_by_itself() -> None:
 @pytest.mark.parametrize(
     "form, prefix",
     [("italic", ".") , ("bold", "^"), ("underline", "_"), ("script", "@"),
-     ("transcriber-1", "@#"), ("transcriber2", "^#"), ("transcriber3", "_#"),
-     ("transcriber-4", '"#'), ("transcriber5", ".#")],
+     ("transcriber-1", "@#"), ("transcriber-2", "^#"), ("transcriber-3", "_#"),
+     ("transcriber-4", '"#'), ("transcriber-5", ".#")],
 )  # fmt: skip
 def test_typeform_indicators(form: str, prefix: str) -> None:
     """UEB 9.1 to 9.5: symbol, word, passage, terminator."""

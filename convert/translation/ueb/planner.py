@@ -7,7 +7,7 @@ from itertools import pairwise
 from .. import signs
 from ..cells import BLANK
 from ..louis_gate import Group, Groups
-from . import capitals, chars, grade1, lower, notes, numbers, quotes, readings
+from . import capitals, chars, grade1, lower, mentioned, notes, numbers, quotes, readings
 from .chars import DIGIT, FRACTION, HYPHEN, LETTER, QUOTE, UNKNOWN
 from .data import data
 from .division import line_breaks, part_at_line_end
@@ -312,7 +312,7 @@ class _Plan:
 
     def _unknown(self, at: int) -> None:
         unit = self.frame.units[at]
-        cells = dict(self.word.literals).get(unit.start, "")
+        cells = dict(self.word.literals).get(unit.start, "") or mentioned.braille(self.frame, at)
         if not cells:
             cells = signs.cells(PLACEHOLDER)
             self.notes.append(notes.of_unknown(unit, cells))
