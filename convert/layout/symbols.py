@@ -10,6 +10,9 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 
 from ..findings import Findings
+from ..maths.cells import NEMETH, UEB
+from ..maths.data import technical_names
+from ..maths.nemeth_data import switch_names
 from ..settings import Settings
 from ..translation.cells import Cells, Piece
 from ..translation.passage import Passage
@@ -59,10 +62,35 @@ class Signs:
         marked = [row.parts for row in rows if row.item in signed] if signs else []
         text = "\n".join([part.text for parts in marked for part in parts])
         signs = [sign for sign in signs if sign.cells in text]
-        if not signs:
+        listed = {sign.cells: sign.name for sign in signs}
+        for cells, name in self._technical(there):
+            listed.setdefault(cells, name)
+        if not listed:
             return []
         locator = of_kind("indicator")[LOCATOR]
-        return [(sign.cells, sign.name[0].upper() + sign.name[1:]) for sign in (locator, *signs)]
+        listed = {locator.cells: locator.name, **listed}
+        return [(cells, name[0].upper() + name[1:]) for cells, name in listed.items()]
+
+    def _technical(self, there: set[int]) -> list[tuple[str, str]]:
+        """Cells and names of the technical signs and code switches of some items (the guidance
+        of the Braille Authority of North America asks for the switches), in table order."""
+        used: set[tuple[str, str]] = set()
+        for at in there:
+            if 0 <= at < len(self._items):
+                item = self._items[at]
+                if item.cells is not None:
+                    used |= item.cells.technical
+                for line in item.set_lines:
+                    used.update(*(part.source.technical for part in line.parts if part.source))
+        if not used:
+            return []
+        names = {NEMETH: switch_names(), UEB: technical_names()}
+        return [
+            (cells, name)
+            for code, rows in names.items()
+            for cells, name in rows.items()
+            if (code, cells) in used
+        ]
 
     def _look(self, at: int) -> tuple[frozenset[str], frozenset[str]]:
         """The odd characters of an item's print, and the typeform indicators of its cells."""
