@@ -240,7 +240,7 @@ def _rest(filled: dict[str, Value]) -> dict[str, Value]:
     kept = {
         key: value for key, value in filled.items() if key not in ("expect", "everywhere", "part")
     }
-    return {**kept, "why": "", "by": ""}
+    return {"why": "", **kept, "by": ""}
 
 
 def _fill(text: str, finding: Finding) -> str:

@@ -104,7 +104,8 @@ def test_a_long_beginning_that_stands_once_is_followed_without_neighbours(tmp_pa
 
 def test_a_box_is_followed_only_if_the_decision_says_it_is_one(tmp_path: Path) -> None:
     """A box and its heading begin with the same print."""
-    body = "<p>New.</p><aside><h2>Did you know about the tides?</h2><p>The moon.</p></aside><p>End.</p>"
+    aside = "<aside><h2>Did you know about the tides?</h2><p>The moon.</p></aside>"
+    body = f"<p>New.</p>{aside}<p>End.</p>"
     job = """
         [[decision]]
         at = "OEBPS/c1.xhtml!/4/2"

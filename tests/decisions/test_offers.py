@@ -1,0 +1,108 @@
+"""Offers: stanzas ready to paste, which settle the finding they were made for."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from convert.decisions.read import Reading
+from convert.decisions.stanza import append, quoted
+from convert.decisions.verbs import check_argument, verbs
+from convert.edition import Edition
+from convert.findings import TOLD, catalogue
+from tests.decisions.case import converted, of_kind
+
+_PLACED = {"do", "label", "everywhere", "expect", "part", "why", "what"}
+
+
+@pytest.mark.parametrize("kind", [kind.name for kind in catalogue().values() if kind.offers])
+def test_offers_of_the_catalogue_are_decisions(kind: str) -> None:
+    for row in catalogue()[kind].offers:
+        verb = verbs()[str(row["do"])]
+        assert row["label"]
+        arguments = dict(verb.arguments)
+        assert set(row) - _PLACED <= set(arguments)
+        assert set(arguments) - set(verb.optional) <= set(row)
+        assert not row.get("everywhere") or verb.everywhere
+        for name in set(row) & set(arguments):
+            if row[name] != "" and "{" not in str(row[name]):
+                check_argument(verb, name, row[name])
+
+
+def test_every_finding_to_settle_or_to_look_at_can_be_accepted(tmp_path: Path) -> None:
+    body = '<p>Press \u2318 now.</p><p><img src="map.png"/> x</p>'
+    edition = converted(tmp_path, body)
+    open_ones = [f for f in edition.findings if f.severity != TOLD]
+    assert len(open_ones) >= 3
+    for finding in open_ones:
+        assert 'do         = "accept"' in finding.offer[-1], finding.kind
+
+
+def taken(folder: Path, body: str, kind: str, number: int, **given: str) -> Edition:
+    """The edition after an offer was taken, what a person fills in filled in."""
+    (finding,) = of_kind(converted(folder, body), kind)
+    stanza = finding.offer[number]
+    for key, value in {"why": "seen", **given}.items():
+        stanza = stanza.replace(f'{key:<10} = ""', f'{key:<10} = "{value}"')
+    return converted(folder, body, stanza)
+
+
+@pytest.mark.parametrize(
+    "kind, number, given",
+    [
+        ("ueb.unknown-character", 0, {"text": "command"}),
+        ("ueb.unknown-character", 1, {"cells": "1-2"}),
+        ("ueb.unknown-character", 2, {}),
+    ],
+)
+def test_an_offer_settles_its_finding(
+    tmp_path: Path, kind: str, number: int, given: dict[str, str]
+) -> None:
+    edition = taken(tmp_path, "<p>Press \u2318 now, \u2318 later.</p>", kind, number, **given)
+    assert edition.decisions
+    assert all(record.state in ("applied", "accepted") for record in edition.decisions)
+    assert all(finding.severity == TOLD for finding in of_kind(edition, kind))
+    assert edition.totals.lost == 0
+
+
+@pytest.mark.parametrize("number, given", [(0, {"text": "A map."}), (1, {}), (2, {})])
+def test_offers_for_a_picture(tmp_path: Path, number: int, given: dict[str, str]) -> None:
+    body = '<p>See the map:</p><figure><img src="map.png"/><figcaption>Map 1</figcaption></figure>'
+    edition = taken(tmp_path, body, "read.picture-without-alt", number, **given)
+    assert [record.state for record in edition.decisions] in (["applied"], ["accepted"])
+    (settled,) = of_kind(edition, "read.picture-without-alt")
+    assert settled.severity == TOLD
+    assert edition.decisions[0].settled[0] == settled.id
+
+
+def test_an_offer_names_its_place_with_its_neighbours(tmp_path: Path) -> None:
+    body = "<p>Fold on the line.</p><p>Press \u2318 now.</p>"
+    (finding,) = of_kind(converted(tmp_path, body), "ueb.unknown-character")
+    row = tomllib.loads(finding.offer[-1])["decision"][0]
+    assert row["at"] == "OEBPS/c1.xhtml!/4/4/1:6"
+    assert row["expect"] == "\u2318"
+    assert row["near"] == ["on the line. Press", "now."]
+
+
+def test_a_group_is_accepted_with_the_number_of_its_places(tmp_path: Path) -> None:
+    same = "<p>Press \u2318 now and then, as often as you like it best.</p>"
+    (finding,) = of_kind(converted(tmp_path, same * 20), "ueb.unknown-character")
+    assert tomllib.loads(finding.offer[-1])["decision"][0]["places"] == 20
+
+
+@pytest.mark.parametrize("text", ['a "b" \\ c', "tab\tand\u007f", "line\nend", "caf\u00e9 \u2028"])
+def test_words_as_toml_read_back(text: str) -> None:
+    assert tomllib.loads(f"x = {quoted(text)}")["x"] == text
+    assert "\n" not in quoted(text)
+
+
+def test_what_a_person_wrote_stays_when_stanzas_are_appended() -> None:
+    before = '# mine\r\ncode = "ueb"  # ours\r\n\r\n'
+    stanza = '[[decision]]\nexpect = "a"\ndo = "omit"\nwhy = "x"\n'
+    after = append(before, [stanza, stanza])
+    assert after.startswith('# mine\r\ncode = "ueb"  # ours\r\n\r\n[[decision]]\r\n')
+    assert "\n" not in after.replace("\r\n", "")
+    rows = tomllib.loads(after)["decision"]
+    assert [d.line for d in Reading("a", after.replace("\r\n", "\n")).read(rows)] == [4, 9]
