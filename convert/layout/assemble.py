@@ -24,7 +24,7 @@ from .front import (
 from .furniture import Label, braille_number, number_cells
 from .items import Item
 from .lines import Block, added
-from .pages import Made, make_pages
+from .pages import Made, blank_page, make_pages
 from .shape import Cursor, Shape
 from .symbols import Signs, notes_for
 from .volumes import Binder, Frame, Series, Sizes
@@ -82,6 +82,8 @@ def add_front_pages(
 ) -> bool:  # fmt: skip
     """Give every volume its front pages; False if the contents did not settle."""
     settled = _add_contents(volumes, matter, shape, words)
+    for volume in volumes:
+        _to_the_right(volume.p_made, 0, shape, "p")
     notes = notes_for(words.findings, settings, words.front)
     for volume in volumes:
         signs = matter.signs.listed([*volume.p_made, *volume.body])
@@ -92,12 +94,20 @@ def add_front_pages(
             for rows in lists:
                 number = count + len(volume.t_made) + 1
                 volume.t_made.extend(make_pages(added(rows), shape, "t", number))
+            _to_the_right(volume.t_made, count, shape, "t")
             own = _volume_facts(volume, len(volumes), count, matter.ranges)
             volume.title = title_pages(own, facts, words, shape)
             if len(volume.title) == count:
                 break
             count = len(volume.title)
     return settled
+
+
+def _to_the_right(made: list[Made], before: int, shape: Shape, series: str) -> None:
+    """On two sides, a blank page after an odd number of pages (BF Appendix E)."""
+    count = before + len(made)
+    if shape.two_sides and count % 2:
+        made.append(blank_page(shape, series, count + 1))
 
 
 # ---------------------------------------------------------------- contents

@@ -31,7 +31,9 @@ class Page:
     the next page) or ``pre2024``.  ``letters_after_z`` says how continuation letters go on,
     ``centre_odd`` on which side the odd cell of a centred line falls, ``centre_free`` how many
     cells stay empty at each side of one.  ``title_on_first_page`` repeats the title above the
-    first text of a volume.
+    first text of a volume.  ``sides`` is ``two`` for interpoint: t-pages, p-pages and the text of
+    each volume begin on right-hand pages then, after a blank page where one is needed, and without
+    ``left_numbers`` left-hand pages have no braille page number (Appendix E).
     """
 
     cells: int
@@ -46,6 +48,8 @@ class Page:
     centre_free: int
     title_on_first_page: bool
     cite: str
+    sides: str = "one"
+    left_numbers: bool = True
 
 
 @dataclass(frozen=True, slots=True)

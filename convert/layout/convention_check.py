@@ -55,6 +55,7 @@ WORDS = {
     ("page", "braille_page"): ("bottom-right", "none"),
     ("page", "blank_policy"): ("2024", "pre2024"),
     ("page", "letters_after_z"): ("doubled", "restart"),
+    ("page", "sides"): ("one", "two"),
     ("page", "centre_odd"): ("right", "left"),
     ("rules", "notes_at"): ("page", "section"),
     ("style", "typeforms"): ("keep", "drop", "whole"),

@@ -32,10 +32,11 @@ class Made:
 
 
 def make_page(
-    blocks: Sequence[Block], stop: int, cursor: Cursor, shape: Shape, series: str, number: int
-) -> Made:
-    """The page that starts at the cursor, of the blocks before ``stop``."""
-    foot = braille_number(series, number) if shape.braille_numbers else ""
+    blocks: Sequence[Block], stop: int, cursor: Cursor, shape: Shape, series: str, number: int,
+    left: bool = False,
+) -> Made:  # fmt: skip
+    """The page that starts at the cursor, of the blocks before ``stop``; ``left``: on the left."""
+    foot = braille_number(series, number) if shape.numbers(left) else ""
     guided = guide_words.due(blocks, cursor.mark[0], stop, shape)
     room = replace(shape, lines=shape.lines - 1) if guided else shape
     draft = Draft(cursor.mark)
@@ -78,6 +79,22 @@ def make_pages(blocks: Sequence[Block], shape: Shape, series: str, number: int =
     made: list[Made] = []
     cursor = Cursor()
     while cursor.mark[0] < len(blocks):
-        made.append(make_page(blocks, len(blocks), cursor, shape, series, number + len(made)))
+        here = number + len(made)
+        left = here % 2 == 0
+        made.append(make_page(blocks, len(blocks), cursor, shape, series, here, left))
         cursor = made[-1].cursor
     return made
+
+
+def blank_page(shape: Shape, series: str, number: int) -> Made:
+    """The empty left-hand page of interpoint after which a series begins on the right (BF E.3)."""
+    foot = braille_number(series, number) if shape.numbers(True) else ""
+    page = Page(
+        series,
+        braille_label(series, number),
+        [None] * shape.lines,
+        foot=at_right(foot, shape.cells),
+        width=shape.cells,
+        asked=True,
+    )
+    return Made(page, Cursor(), (), ())

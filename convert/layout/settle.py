@@ -121,6 +121,8 @@ class Settler:
             odd_left=page.centre_odd == "left",
             print_numbers=page.print_page != "none",
             braille_numbers=page.braille_page != "none",
+            two_sides=page.sides == "two",
+            left_numbers=page.left_numbers,
             guided=frozenset(self.convention.rules["guide_words"]),
         )
         text = settings.running_head

@@ -15,7 +15,8 @@ class Shape:
     """The size and habits of a page.  ``head`` is the running head in cells, "" for none;
     ``guard`` the empty cells kept before a page number, ``side`` those kept at each side of a
     centred line, whose odd empty cell is on its left with ``odd_left``; page numbers may be
-    left out.  ``guided`` are the kinds of entries whose pages have guide words."""
+    left out.  ``guided`` are the kinds of entries whose pages have guide words.
+    ``two_sides``: interpoint, where left-hand pages may have no braille page number."""
 
     cells: int
     lines: int
@@ -28,6 +29,12 @@ class Shape:
     print_numbers: bool = True
     braille_numbers: bool = True
     guided: frozenset[str] = frozenset()
+    two_sides: bool = False
+    left_numbers: bool = True
+
+    def numbers(self, left: bool) -> bool:
+        """Whether a page has a braille page number; ``left`` for a left-hand page of two."""
+        return self.braille_numbers and not (left and self.two_sides and not self.left_numbers)
 
     def free(self) -> int:
         """Cells kept empty at each side of a centred line; fewer on very narrow pages."""

@@ -166,7 +166,9 @@ class Binder:
 
     def _page(self, cursor: Cursor, stop: int, count: int) -> Made:
         number = self.pages + count + 1
-        return make_page(self.blocks, stop, cursor, self.shape, self.series.name, number)
+        name = self.series.name
+        left = (count if name == "body" else number - 1) % 2 == 1
+        return make_page(self.blocks, stop, cursor, self.shape, name, number, left)
 
     def _end(self, bound: Bound, at: int, ending: Block) -> None:
         """End a volume before block ``at``: its last pages are made again with the line that
