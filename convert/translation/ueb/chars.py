@@ -33,6 +33,13 @@ _OWN_SCRIPTS = {
     *("DOUBLE-STRUCK", "FEMININE", "MASCULINE", "SUPERSCRIPT", "SUBSCRIPT", "OHM", "KELVIN"),
     *("ANGSTROM", "MICRO", "ALEF", "BET", "GIMEL", "DALET"),
 }
+# First words of the names of marks and digits that belong with a script's letters.
+_CJK = frozenset(("CJK", "IDEOGRAPHIC", "FULLWIDTH", "HALFWIDTH"))
+_SCRIPTS_OF_MARKS = {
+    *("ARABIC", "ARABIC-INDIC", "ARMENIAN", "BENGALI", "DEVANAGARI", "ETHIOPIC", "GEORGIAN"),
+    *("GUJARATI", "GURMUKHI", "HEBREW", "KANNADA", "KATAKANA", "KHMER", "LAO", "MALAYALAM"),
+    *("MONGOLIAN", "MYANMAR", "SINHALA", "SYRIAC", "TAMIL", "TELUGU", "THAI", "TIBETAN"),
+}
 _BETWEEN_QUOTES = re.compile("(?<=[“”‘’])[\u2009\u200a\u202f](?=[“”‘’])")
 # Stands for a mark over or under a letter that has no sign of its own (UEB 4.2.7).
 UNKNOWN_MODIFIER = "transcriber-defined modifier 1"
@@ -205,10 +212,14 @@ def name_of(text: str) -> str:
 
 
 def script_of(text: str) -> str:
-    """The script of a letter this code has no letters for (“Cyrillic”), from the character's
-    own name; empty for a symbol, or for a letter of a script the code knows."""
+    """The script of a letter or mark this code has no signs for (“Cyrillic”), from the
+    character's own name; empty for a symbol, or for a letter of a script the code knows."""
     char = text[0]
     first = unicodedata.name(char, "").partition(" ")[0]
-    if unicodedata.category(char)[0] not in "LM" or first in _OWN_SCRIPTS or not first:
+    if first in _CJK:
+        return "CJK"
+    if unicodedata.category(char)[0] not in "LMPN" or first in _OWN_SCRIPTS or not first:
+        return ""
+    if unicodedata.category(char)[0] in "PN" and first not in _SCRIPTS_OF_MARKS:
         return ""
     return first if first == "CJK" else first.capitalize()

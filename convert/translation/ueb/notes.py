@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 from .. import signs
 from ..cells import ascii_of, dots_of
-from . import chars
+from . import chars, lookalikes
 from .data import data
 from .frame import Frame
 from .frame import Letters as Sequence
@@ -16,6 +17,10 @@ from .word import Item, Note
 
 # Longer capital words are hardly ever spoken letter by letter (common practice, no source).
 LONGEST_ACRONYM = 5
+# Parts joined by hyphens, in brackets, some of them in capitals for the stress, as a dictionary
+# or a reader respells a word (common practice, no source; UEB 10.1 leaves it to judgement).
+RESPELLING = re.compile(r"[^\W\d_]+(?:[-·][^\W\d_]+)+")
+_BRACKETS = re.compile(r"^[(\[/]|[)\]/][.,;:!?]*$")
 _OF_WORDS = frozenset(
     (
         "alphabetic wordsign",
@@ -31,6 +36,7 @@ _OF_WORDS = frozenset(
 def of_word(frame: Frame, letters: Letters, scheme: Scheme, items: list[Item]) -> list[Note]:
     """The findings about a word."""
     out = [Note("ueb.ordinal-on-line", start, end) for start, end in frame.ordinals]
+    out.extend(lookalikes.of_word(frame.word.text))
     if not frame.word.text.isprintable():
         out.extend(invisible(frame.word.text))
     if not letters.contracted:
@@ -38,6 +44,9 @@ def of_word(frame: Frame, letters: Letters, scheme: Scheme, items: list[Item]) -
     for row in frame.letters:
         if row.end - row.start > 1 and not frame.foreign[row.start]:
             out.extend(_of_letters(frame, row, letters))
+    found = RESPELLING.search(frame.word.text)
+    if found and is_respelling(frame.word.text):
+        out.append(Note("ueb.respelling", *found.span(), (("word", found.group()),)))
     if scheme.start >= 0 and frame.word.spelled < 0:
         cells = "".join(item.cells for item in items)
         facts = (("word", frame.word.text), ("dots", spoken(cells)))
@@ -62,8 +71,22 @@ def invisible(text: str) -> list[Note]:
     ]
 
 
+def is_respelling(text: str) -> bool:
+    """Whether a word looks like the respelling of a pronunciation (pih-CHUR)."""
+    found = RESPELLING.search(text)
+    if found is None or not _BRACKETS.search(text):
+        return False
+    parts = re.split("[-·]", found.group())
+    loud = [part for part in parts if part.isupper() and len(part) > 1]
+    quiet = [part for part in parts if part.islower()]
+    affixes = not _words("affixes").isdisjoint(quiet)
+    return len(loud) == 1 and len(loud) + len(quiet) == len(parts) and not affixes
+
+
 def _of_letters(frame: Frame, row: Sequence, letters: Letters) -> list[Note]:
     text = frame.text(row.start, row.end)
+    if text[-2:] in ("’s", "'s") and text[:-2].isupper():  # of an acronym, not part of it
+        text, row = text[:-2], row._replace(end=row.end - 2)
     place = (frame.units[row.start].start, frame.units[row.end - 1].end)
     out: list[Note] = []
     free = not (frame.in_passage[row.start] or frame.after_number[row.start])
@@ -71,7 +94,9 @@ def _of_letters(frame: Frame, row: Sequence, letters: Letters) -> list[Note]:
         out.extend(_acronym(text, row, place, letters))
     if text.lower() in data()["either"] and row.alone:
         other = letters.written(data()["either"][text.lower()]["signs"])
-        facts = (("word", text), *_said("other", cells_of(other)))
+        if cells_of(other) == cells_of(letters.part(text.lower(), True, True).groups):
+            other = spelled(text.lower())
+        facts = (("word", text), ("other", cells_of(other)), *_said("other", cells_of(other)))
         out.append(Note("ueb.two-forms", *place, facts))
     if row.alone and (text in _words("syllables") or _beside_syllable(frame, row)):
         spelling = spoken(cells_of(spelled(text.lower())))
@@ -96,10 +121,12 @@ def _said(name: str, cells: str) -> tuple[tuple[str, str], ...]:
 
 
 def spoken(cells: str) -> str:
-    """Cells as a person says them: "dots 1-2, dots 2-3"."""
-    return ", ".join(
-        f"dot {dots}" if "-" not in dots else f"dots {dots}" for dots in dots_of(cells).split()
-    )
+    """Cells as a person says them: "dots 1-2, dot 3, blank"."""
+    said = {
+        dots: f"dots {dots}" if "-" in dots else f"dot {dots}" for dots in dots_of(cells).split()
+    }
+    said["0"] = "blank"
+    return ", ".join([said[dots] for dots in dots_of(cells).split()])
 
 
 def _beside_syllable(frame: Frame, row: Sequence) -> bool:

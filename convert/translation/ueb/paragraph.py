@@ -12,6 +12,7 @@ from operator import attrgetter, itemgetter
 from typing import NamedTuple
 
 from ...document.nodes import SMALL_CAPS
+from ...findings import Form
 from ..passage import Passage
 from . import capitals, joined, marks, quotes, readings, typeforms
 from .chars import NUMBER_SPACES
@@ -30,6 +31,8 @@ _SPELLED = re.compile(r"(?<!\S)[^\w\s]*[^\W\d_](?:-[^\W\d_])+[^\w\s]*(?!\S)")
 # Small capitals of this shape are abbreviations or Roman numerals: one or two short words.
 _SHORT = r"\W*(?:[ivxlcdm]+|[^\W\d_]{1,4}|(?:[^\W\d_]\.){1,5})\W*"
 _ABBREVIATIONS = re.compile(rf"{_SHORT}(?:\s{_SHORT})?", re.IGNORECASE)
+# Single capitals in a row: initials, or words and letters that are one passage (UEB 8.5.2).
+_INITIALS = re.compile(r"(?<!\S)[^\w\s]*[A-Z]\.?(?: [A-Z]\.?){2,}(?![\w’'])")
 FEWEST_SPELLED = 3
 _UNTOUCHED = Word("")[3:]
 
@@ -120,6 +123,10 @@ def look(passage: Passage, single: bool, link: joined.Link = joined.ALONE) -> Pa
         Note("ueb.numbers-joined", start, end, (("number", text[start:end]),))
         for start, end in groups
     )
+    out.notes.extend(
+        Note("ueb.initials", *match.span(), (("words", match.group()),))
+        for match in (_INITIALS.finditer(text) if not text.isupper() else ())
+    )
     facts = _facts(passage, text, spans, out.notes, link)
     facts.decided, facts.literals = readings.stretches(passage.choices), given
     found = quotes.roles(text, single, single, readings.directions(passage.choices))
@@ -142,7 +149,10 @@ def look(passage: Passage, single: bool, link: joined.Link = joined.ALONE) -> Pa
 
 def direction_notes(found: quotes.Roles) -> list[Note]:
     """A finding for each mark whose direction was guessed."""
-    return [Note("ueb.quote-direction", at, at + 1, _directions()) for at in found.doubtful]
+    return [
+        Note("ueb.quote-direction", at, at + 1, *_directions(found.letters[found.places.index(at)]))
+        for at in found.doubtful
+    ]
 
 
 def foreign(passage: Passage, notes: list[Note]) -> list[Span]:
@@ -160,10 +170,19 @@ def is_spelled(token: str) -> bool:
     return "-" in token and bool(_SPELLED.fullmatch(token))
 
 
-def _directions() -> tuple[tuple[str, str], ...]:
-    """The sign an unpaired straight mark was given, and the nondirectional one."""
-    taken, plain = quotes.cells("o"), quotes.cells(quotes.NONDIRECTIONAL)
-    return (("taken_dots", spoken(taken)), ("plain_dots", spoken(plain)))
+def _directions(role: str) -> tuple[tuple[tuple[str, str], ...], tuple[Form, ...]]:
+    """The sign an unpaired straight mark was given, and all it may be."""
+    roles = {
+        "an opening mark": role,
+        "a closing mark": {"o": "c", "D": "d"}.get(role, role),
+        "the nondirectional mark": quotes.NONDIRECTIONAL,
+    }
+    forms = [
+        Form(label, '"', quotes.cells(one), spoken(quotes.cells(one)))
+        for label, one in roles.items()
+    ]
+    facts = (("taken_dots", forms[0].dots), ("plain_dots", forms[2].dots))
+    return facts, tuple(forms)
 
 
 def _pairs(words: list[Token]) -> None:
@@ -197,6 +216,11 @@ def _split(spans: list[Span], at: int) -> list[Span]:
     for start, end in spans:
         out.extend([(start, at), (at, end)] if start < at < end else [(start, end)])
     return out
+
+
+def may_be_initials(text: str) -> bool:
+    """Whether single capitals stand in a row, three or more."""
+    return bool(_INITIALS.search(text))
 
 
 def _is_computer(passage: Passage, at: int) -> bool:

@@ -17,7 +17,7 @@ from .chars import QUOTES
 from .data import data
 from .keys import Inserts
 from .letters import Letters
-from .notes import LONGEST_ACRONYM
+from .notes import LONGEST_ACRONYM, is_respelling
 
 LONGEST = 60
 _WORD = r"(?:[A-Z]{2,}|[A-Za-z][a-z]*(?:['’][a-z]+)*)"
@@ -181,6 +181,8 @@ class Quick:
     def _dressed(self, token: str, match: re.Match[str], roles: str) -> Piece | None:
         """A word with brackets, quotation marks, apostrophes or hyphens."""
         lead, core, trail = match.groups()
+        if "-" in core and self._letters.contracted and is_respelling(token):
+            return None
         build = _Build(roles)
         if lead and not self._around(build, lead, 0, _OPENING):
             return None

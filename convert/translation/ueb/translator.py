@@ -12,7 +12,7 @@ from ...settings import Settings
 from ..cells import BLANK, Cells, Piece
 from ..louis_gate import Gate
 from ..passage import Passage
-from . import capitals, chars, expressions, joined, marks, paragraph, quotes
+from . import capitals, chars, expressions, forms, joined, marks, paragraph, quotes
 from .dividing import Divider
 from .foreign import CODE, Foreign
 from .keys import Inserts, Key, keyed
@@ -28,6 +28,7 @@ _Entry = tuple[Piece, str]
 _ONE_MORE = (1).__add__
 # What in a word may be part of a passage of capitals (UEB 8.5), of a group of digits (6.6).
 _LOUD = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
+_LONE = re.compile(r"(?![AI]$)[A-Z]\.?\W*")
 _GROUPED = re.compile(r"\d{3}|\+\d{1,3}")
 
 
@@ -64,6 +65,7 @@ class UebTranslator:
         self._marked: set[Key] = set()
         self._awkward: set[Key] = set()
         self._spelled: set[Key] = set()
+        self._lone: set[Key] = set()
         self._loud: set[Key] = set()
         self._grouped: set[Key] = set()
 
@@ -137,6 +139,8 @@ class UebTranslator:
             return True
         if text.count("-") >= paragraph.FEWEST_SPELLED and not self._spelled.isdisjoint(keys):
             return True
+        if not self._lone.isdisjoint(keys) and paragraph.may_be_initials(text):
+            return True
         if self._loud.isdisjoint(keys) or not capitals.may_hold_passage(text, tokens):
             return False
         spans = [(start, start + len(token)) for start, token in zip(prints, tokens, strict=True)]
@@ -158,7 +162,7 @@ class UebTranslator:
         if formulas:
             words = expressions.gathered(words, formulas)
         for note in found.notes:
-            _file(note, 0, passage, findings)
+            _file(forms.of_stretch(note, passage.text, self._letters), 0, passage, findings)
         pieces: list[tuple[int, Piece]] = []
         written: dict[int, expressions.Written] = {}
         headline = _all_capitals(passage.text)
@@ -194,7 +198,7 @@ class UebTranslator:
             token = key[0]
             piece, notes = self._of_parts(*key)
         if notes:
-            self._notes[key] = notes
+            self._notes[key] = forms.judged(notes, _word_of(key, single), self._letters)
             self._marked.add(key)
         # Nothing a paragraph is watched for is in a word of small letters, but for the pairs.
         if not (token.isalpha() and token[1:].islower()) or token.lower() in self._firsts:
@@ -211,6 +215,8 @@ class UebTranslator:
         found = []
         if _LOUD.search(token):
             found.append(self._loud)
+        if _LONE.fullmatch(token):
+            found.append(self._lone)
         if paragraph.is_spelled(token):
             found.append(self._spelled)
         if _GROUPED.fullmatch(token):
@@ -316,4 +322,4 @@ def _file(note: Note, base: int, passage: Passage, findings: Findings) -> None:
     start = passage.ledger_at(base + note.start)
     end = start + note.end - note.start
     span = None if start < 0 else (start, end)
-    findings.add(note.kind, span, note.offer, **dict(note.facts))
+    findings.add(note.kind, span, note.forms, **dict(note.facts))

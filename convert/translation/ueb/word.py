@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from ...findings import Form
 from ..cells import Piece
 
 INDICATOR, CAPITAL, GRADE1, LETTERS, NUMBER, PUNCTUATION, QUOTATION, SYMBOL, LINE_END = range(9)
@@ -51,13 +52,14 @@ class Word(NamedTuple):
 
 
 class Note(NamedTuple):
-    """A finding to file wherever the word occurs: kind, place in the word, facts."""
+    """A finding to file wherever the word occurs: kind, place in the word, facts, and the forms
+    a person may choose between."""
 
     kind: str
     start: int
     end: int
     facts: tuple[tuple[str, str], ...] = ()
-    offer: tuple[str, ...] = ()
+    forms: tuple[Form, ...] = ()
 
 
 class Planned(NamedTuple):
