@@ -5,7 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 BLANK = "\u2800"
+UEB, NEMETH = "ueb", "nemeth"
 MATHML, TEX = "mathml", "tex"
+CodeSign = tuple[str, str]
+"""A sign: the code (``ueb``, ``nemeth``) and its cells."""
 Problem = tuple[str, str]
 """What could not be transcribed, in plain words, and the print it concerns."""
 
@@ -29,7 +32,9 @@ class MathCells:
     first is never named.  ``joins``: for a break the cells to add at the end of the line.
     ``code`` is the code really used: a single letter or whole number stays UEB in a
     Nemeth edition.  ``via``: what the source was: ``mathml`` (Word equations too), ``tex``,
-    ``linear``, or ``given`` where a person gave the cells.  ``problems`` are never guessed at:
+    ``linear``, or ``given`` where a person gave the cells.
+    ``signs``: the technical signs in it, or the indicators that switch codes,
+    that a page of special symbols may list.  ``problems`` are never guessed at:
     where there is one, a person must look.
     """
 
@@ -40,5 +45,6 @@ class MathCells:
     problems: tuple[Problem, ...] = ()
     lines: tuple[int, ...] = ()
     joins: tuple[tuple[int, str], ...] = ()
-    code: str = "ueb"
+    code: str = UEB
     via: str = MATHML
+    signs: frozenset[CodeSign] = frozenset()

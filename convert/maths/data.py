@@ -17,6 +17,9 @@ _GROUPS = (
     "letter",
 )  # fmt: skip
 _NEGATED = "\u0338"
+# Indicators of ordinary braille, which no page of special symbols lists.
+_NOT_LISTED = frozenset(("3.14", "3.27", "5.2", "5.3", "5.4", "5.5", "6.1", "6.4", "6.6", "6.10",
+                         "8.3", "8.4"))  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,3 +140,26 @@ def words(name: str) -> frozenset[str]:
 
 def function_names() -> frozenset[str]:
     return words("functions")
+
+
+_LISTED = ("operation", "relation", "arrow", "sign", "shape")
+
+
+@cache
+def technical_names() -> dict[str, str]:
+    """What a page of special symbols calls the technical signs, by their cells, in the order of
+    the table; punctuation, numerals and letters are not among them."""
+    out: dict[str, str] = {}
+    tables = _tables()
+    for key, row in tables["indicator"].items():
+        if row.section not in _NOT_LISTED:
+            out.setdefault(row.cells, f"{key} indicator")
+    rules = [indicator("horizontal line"), indicator("horizontal line segment")]
+    out["".join(row.cells for row in rules)] = "horizontal line"
+    out[indicator("vertical line segment").cells] = "vertical line between divisor and dividend"
+    for key, row in tables["font"].items():
+        out.setdefault(row.cells, f"{key} typeform, one letter")
+    for group in ("over", "under", *_LISTED):
+        for row in tables[group].values():
+            out.setdefault(row.cells, row.name)
+    return out

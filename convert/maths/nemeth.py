@@ -9,15 +9,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from . import nemeth_grid, ueb
-from .cells import MathCells
+from .cells import NEMETH, MathCells
 from .nemeth_breaks import chosen
 from .nemeth_build import Builder
 from .nemeth_switch import stays_ueb, switched, without_punctuation
 from .nemeth_write import write
 from .tree import Expression
 from .ueb_leaves import Contract
-
-NEMETH = "nemeth"
 
 
 def cells(

@@ -150,3 +150,13 @@ def digits(text: str) -> str:
         table("digit")[char].cells if char in table("digit") else marks.get(char, "\u2800")
         for char in text
     )
+
+
+@cache
+def switch_names() -> dict[str, str]:
+    """What a page of special symbols calls the indicators that switch codes, by their cells."""
+    return {
+        indicator("opening Nemeth"): "opening Nemeth Code indicator",
+        indicator("Nemeth terminator"): "Nemeth Code terminator",
+        indicator("single-word switch"): "switch to unified English braille for one word",
+    }

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from .cells import BLANK, LeafPlace, MathCells
+from .cells import BLANK, NEMETH, CodeSign, LeafPlace, MathCells
 from .data import sign
 from .nemeth_data import indicator, rule_words
 from .tree import Expression, Letter, Number, Row, Sign, parts
@@ -59,5 +59,15 @@ def switched(made: MathCells, punctuation: tuple[Sign, ...] = ()) -> MathCells:
         origin=tuple(origin),
         breaks=breaks,
         leaves=made.leaves + places,
+        signs=_switches(made.cells),
         lines=lines,
     )
+
+
+def _switches(cells: str) -> frozenset[CodeSign]:
+    """The indicators of switching that an expression has round it and in it."""
+    single = indicator("single-word switch")
+    found = [indicator("opening Nemeth"), indicator("Nemeth terminator")]
+    if f"{BLANK}{single}" in BLANK + cells:
+        found.append(single)
+    return frozenset((NEMETH, sign) for sign in found)

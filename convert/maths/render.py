@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from ..errors import SourceError
 from . import nemeth, ueb
-from .cells import BLANK, MATHML, TEX, LeafPlace, MathCells
+from .cells import BLANK, MATHML, NEMETH, TEX, UEB, LeafPlace, MathCells
 from .mathml import parse, text_beside
 from .tree import Expression, leaves
 from .typed import is_tex, tex, to_mathml
@@ -18,7 +18,6 @@ _ROWS = re.compile(
     r"|\\begin\{(?:[pbBvV]?matrix|cases|aligned|align|array|gathered)"
 )
 _MARKUP = re.compile(r"\s*<[A-Za-z?!]")
-UEB, NEMETH = "ueb", "nemeth"
 NO_FORMULA = "the formula"
 
 

@@ -36,8 +36,9 @@ def cells(
     text, origin = laid(rows)
     breaks, joins = _breaks(rows)
     return MathCells(
-        text, origin, breaks, tuple(builder.leaves), tuple(builder.problems), (), joins
-    )
+        text, origin, breaks, tuple(builder.leaves), tuple(builder.problems), (), joins,
+        signs=frozenset(builder.used),
+    )  # fmt: skip
 
 
 def laid(rows: Sequence[Written]) -> tuple[str, tuple[int, ...]]:

@@ -11,8 +11,8 @@ from functools import cache
 from typing import NamedTuple
 
 from . import ueb_leaves as leaf_tokens
-from .cells import LeafPlace, Problem
-from .data import has_indicator, indicator, letter, mark
+from .cells import UEB, CodeSign, LeafPlace, Problem
+from .data import font, has_indicator, indicator, letter, mark
 from .tree import (
     Enclosed,
     Expression,
@@ -36,12 +36,27 @@ from .tree import (
 )
 from .ueb_leaves import Contract
 from .ueb_row import side_by_side
-from .ueb_tokens import FRACTION, GROUPING, LEVEL, LINE, MARK, OPENS, RADICAL, SHUTS, Token, items
+from .ueb_tokens import (
+    FRACTION,
+    GROUPING,
+    LEVEL,
+    LINE,
+    MARK,
+    OPENS,
+    OPERATION,
+    RADICAL,
+    RELATION,
+    SHUTS,
+    SIGN,
+    Token,
+    items,
+)  # fmt: skip
 
 _PRIMES = frozenset("′″‴⁗")
 _STRIKES = frozenset(
     ("updiagonalstrike", "downdiagonalstrike", "horizontalstrike", "verticalstrike")
 )
+_TECHNICAL = frozenset((OPENS, SHUTS, LEVEL, LINE, MARK, OPERATION, RELATION, SIGN))
 _MARK_SIDES = {"top": False, "bottom": True}
 
 
@@ -75,6 +90,7 @@ class Builder:
         self.contract = contract
         self.leaves: list[LeafPlace] = []
         self.problems: list[Problem] = []
+        self.used: set[CodeSign] = set()
         self._out: list[Token] = []
 
     def tokens(self, node: Expression) -> list[Token]:
@@ -92,6 +108,7 @@ class Builder:
                 starts.append(len(out))
             else:
                 self._close(starts.pop(), task.always)
+        self.used.update([(UEB, token.cells) for token in out if token.kind in _TECHNICAL])
         return out
 
     def tell(self, what: str, text: str) -> None:
@@ -130,6 +147,7 @@ class Builder:
                 at = self._add(node, node.text, node.path)
                 self._out.append(leaf_tokens.number(node, at))
             case Letter():
+                self.used.update([(UEB, font(part)) for part in node.font.split()])
                 at = self._add(node, node.text, node.path)
                 self._out.extend(leaf_tokens.letters(node, at, self.tell))
             case Name():

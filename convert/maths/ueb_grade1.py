@@ -102,9 +102,15 @@ def _in_passage(sequences: list[list[Token]]) -> list[Written]:
 
 
 def _plain(run: list[Token], numeric: frozenset[int]) -> list[Written]:
-    """A sequence in grade 1: only a letter read as a digit needs a sign (UEB 6.5.2)."""
+    """A sequence in grade 1: only a letter read as a digit needs a sign (UEB 6.5.2), which
+    stands after a typeform indicator (the examples of UEB 9)."""
     sign = indicator("grade 1 symbol").cells
-    return [Written(sign if at in numeric else "", t.cells, t) for at, t in enumerate(run)]
+    return [
+        Written("", t.cells[: t.lead] + sign + t.cells[t.lead :], t)
+        if at in numeric and t.lead
+        else Written(sign if at in numeric else "", t.cells, t)
+        for at, t in enumerate(run)
+    ]
 
 
 def _sequence(run: list[Token], need: list[int]) -> list[Written]:

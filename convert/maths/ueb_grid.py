@@ -157,5 +157,5 @@ def _joined(lines: list[Text], builder: Builder) -> MathCells:
         whole.join(line)
     return MathCells(
         whole.cells, tuple(whole.origin), (), tuple(builder.leaves), tuple(builder.problems),
-        tuple(starts[1:]),
+        tuple(starts[1:]), signs=frozenset(builder.used),
     )  # fmt: skip

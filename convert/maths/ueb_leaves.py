@@ -92,7 +92,8 @@ def _letter(text: str, style: str) -> Token | None:
     latin = text.isascii()
     if latin and text.isupper():
         prefix += indicator("capital letter").cells
-    return Token(LETTER, prefix + row.cells, -1, text, latin=latin)
+    lead = len(font(style)) if style else 0
+    return Token(LETTER, prefix + row.cells, -1, text, latin=latin, lead=lead)
 
 
 def _mark(char: str) -> Row | None:

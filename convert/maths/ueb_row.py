@@ -138,12 +138,13 @@ def _parted(before: Expression, after: Expression) -> bool:
     starts = after
     while isinstance(starts, Scripts | Stack) and not getattr(starts, "before", ()):
         starts = starts.base
+    while isinstance(before, Scripts) and not before.after:
+        before = before.base
     if isinstance(before, Name):
         small = isinstance(starts, Letter) and _is_small(starts)
         return small or (isinstance(starts, Name) and starts.text[0].islower())
-    while isinstance(before, Scripts) and not before.after:
-        before = before.base
-    return isinstance(starts, Name) and isinstance(before, Letter) and _is_small(before)
+    # A letter's own typeform does not part it from what follows it.
+    return isinstance(starts, Name) and isinstance(before, Letter) and _is_small(before, True)
 
 
 def _touches(row: list[Expression], at: int) -> bool:
@@ -153,8 +154,8 @@ def _touches(row: list[Expression], at: int) -> bool:
     )
 
 
-def _is_small(node: Letter) -> bool:
-    return not node.font and node.text[0].isascii() and node.text.islower()
+def _is_small(node: Letter, styled: bool = False) -> bool:
+    return (styled or not node.font) and node.text[0].isascii() and node.text.islower()
 
 
 def _capitals(row: list[Expression], at: int) -> int:

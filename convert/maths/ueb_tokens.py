@@ -21,7 +21,7 @@ class Token(NamedTuple):
     ``cells`` is what it is in grade 1; ``text`` its print where that matters (letters, names,
     punctuation; of OPENS and SHUTS what opens).  ``grade1`` and ``between`` are as in the table of
     signs.  ``short`` and ``inner``: a word's cells in contracted braille, standing alone and
-    between other signs, where it has any.
+    between other signs, where it has any.  ``lead``: cells of a letter's typeform indicators.
     """
 
     kind: str
@@ -34,6 +34,7 @@ class Token(NamedTuple):
     inner: str = ""
     latin: bool = False
     shape: bool = False
+    lead: int = 0
 
 
 def items(tokens: Sequence[Token]) -> int:

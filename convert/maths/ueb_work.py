@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from .cells import BLANK
+from .cells import BLANK, UEB, CodeSign
 from .columns import CARRIES, RULE, Columns, Item, Text, columns, crossed, lettered
 from .data import indicator, sign
 from .tree import Expression, Letter, Line, Name, Number, Sign, Work
@@ -35,10 +35,11 @@ def lines(work: Work, builder: Builder, contracted: bool) -> list[Text]:
     leads, rows = [lead for lead, _ in made], [row for _, row in made]
     if divisor is not None:
         _divide(leads, divisor)
+        builder.used.add((UEB, indicator("vertical line segment").cells))
     sheet, prefixes = _settled(work.lines, rows)
     head = max((len(lead.cells) for lead in leads), default=0)
     out = [
-        _rule(line, sheet, head)
+        _rule(line, sheet, head, builder.used)
         if line.kind == RULE
         else _figures(line, lead, row, marks, (sheet, head))
         for line, lead, row, marks in zip(work.lines, leads, rows, prefixes, strict=True)
@@ -157,9 +158,10 @@ def _figures(
     return out
 
 
-def _rule(line: Line, sheet: Columns, head: int) -> Text:
+def _rule(line: Line, sheet: Columns, head: int, used: set[CodeSign]) -> Text:
     """A horizontal line: its indicator, then a cell for each of the columns (GTM 4)."""
     opening, stroke = indicator("horizontal line"), indicator("horizontal line segment")
+    used.add((UEB, opening.cells + stroke.cells))
     start, end = 0, head + 1 + sheet.width
     if line.span is not None:
         start, end = head + sheet.begin(line.span[0]), head + 1 + sheet.end(line.span[1])

@@ -114,6 +114,8 @@ class Cells:
     offset in the passage's text where piece i begins.  A blank cell (U+2800) is a place where
     a line may end and the blank is dropped, unless its position is in ``fixed``.
     ``marks`` are (cell, what, value): the passage's turns and lines, at their cells.
+    ``technical``: code and cells of the signs of its formulas, and of the switches between
+    codes, that a page of special symbols may list.
     """
 
     text: str = ""
@@ -123,6 +125,7 @@ class Cells:
     fixed: frozenset[int] = frozenset()
     marks: tuple[tuple[int, str, object], ...] = ()
     passage: Passage | None = None
+    technical: frozenset[tuple[str, str]] = frozenset()
 
     def __str__(self) -> str:
         return self.text

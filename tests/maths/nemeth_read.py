@@ -76,7 +76,11 @@ class Reader:
         blank = fresh or not items
         if self.comparison(items, blank):
             return False
-        if blank and self.see(";") and re.match(r";,?[a-z](?= |, |$)", self.text[self.at :]):
+        if (
+            blank
+            and self.see(";")
+            and re.match(r";(?:,?[a-z]|[a-z]{2,5})(?= |, |$)", self.text[self.at :])
+        ):
             if self.level == "" and not (last is not None and last.kind == "function"):
                 self.take(";")
         elif self.levels(items, base):

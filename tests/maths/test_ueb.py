@@ -110,6 +110,16 @@ FUNCTIONS = [
     ("GTM 9.1", mi("x") + mi("cos"), ";x cos"),
     ("GTM 9.1", mn(3) + mi("sin") + mi("x"), "#csin ;x"),
     ("GTM 9.2", sub(mi("log"), mn(5)), "log;5#e"),
+    (
+        "GTM 9.1 after a letter in a typeform",
+        '<mi mathvariant="script">j</mi>' + mi("lim"),
+        "@2;j lim",
+    ),
+    (
+        "GTM 9.1 after a name with left scripts",
+        f"<mmultiscripts>{mi('tan')}<mprescripts/>{mi('x')}<none/></mmultiscripts>" + mi("lim"),
+        ";5xtan lim",
+    ),
     ("GTM 9 inverse, grouped by Rules 11.4.1", sup(mi("sin"), mo("−"), mn(1)), ';;sin9<"-#a>'),
 ]
 CHEMISTRY = [

@@ -11,8 +11,8 @@ from collections.abc import Callable, Sequence
 from typing import Any, NamedTuple
 
 from ...document.nodes import MathRun
-from ...maths.cells import TEX, MathCells
-from ...maths.render import NEMETH, given, render
+from ...maths.cells import NEMETH, TEX, CodeSign, MathCells
+from ...maths.render import given, render
 from ..cells import BLANK, Cells, Piece
 from ..passage import Passage
 from ..signs import by_print
@@ -43,6 +43,7 @@ class Written(NamedTuple):
     notes: list[Note]
     lines: tuple[int, ...] = ()
     fixed: tuple[int, ...] = ()
+    signs: frozenset[CodeSign] = frozenset()
 
 
 def of(passage: Passage) -> list[Formula]:
@@ -87,6 +88,7 @@ def settle(cells: Cells, written: dict[int, Written]) -> None:
             lines.append(cells.starts[number + 1])
         marks.extend((cell, "line", None) for cell in lines)
     cells.fixed = frozenset(fixed)
+    cells.technical = frozenset[CodeSign]().union(*(row.signs for row in written.values()))
     cells.marks = tuple(sorted(marks, key=lambda mark: mark[0]))
 
 
@@ -151,9 +153,7 @@ class Scribe:
         if not run.mathml.strip():
             return MathCells("", ())
         contract = self._contract if self._contracted else None
-        return render(
-            run.mathml, code, contracted=self._contracted, contract=contract, switch=True
-        )
+        return render(run.mathml, code, contracted=self._contracted, contract=contract, switch=True)
 
     def _contract(self, word: str, alone: bool) -> str:
         """A word inside an expression: contracted as standing alone, or as between slashes,
@@ -179,6 +179,7 @@ class _Build:
         self.joins: list[tuple[int, str, str]] = []
         self.lines: list[int] = []
         self.fixed: list[int] = []
+        self.signs: set[CodeSign] = set()
         self.notes: list[Note] = []
         self._open = ""
 
@@ -205,6 +206,7 @@ class _Build:
             and made.cells[0] in _READ_AS_DIGITS
         ):
             self._add(sign_cells("grade 1 symbol indicator"), span[0], 1)
+        self.signs |= made.signs
         here = len(self.cells)
         ends = set(made.breaks)
         joins = dict(made.joins)
@@ -250,7 +252,8 @@ class _Build:
             self.cells, tuple(self.origin), bytes(self.sign), length, tuple(self.breaks),
             tuple(self.joins),
         )  # fmt: skip
-        return Written(piece, self.notes, tuple(self.lines), tuple(self.fixed))
+        signs = frozenset(self.signs)
+        return Written(piece, self.notes, tuple(self.lines), tuple(self.fixed), signs)
 
 
 def _unread(span: tuple[int, int], quote: str, made: MathCells) -> Note:

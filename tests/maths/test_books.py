@@ -1,0 +1,120 @@
+"""Whole small books: formulas on their pages, in both codes, with what the front pages say."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from convert.edition import Edition
+from convert.pipeline import convert_source, settings_from
+from tests.maths.case import ascii_cells, frac, math, mi, mn, mo, sup
+from tests.maths.test_spatial import SUM
+from tests.readers.make import epub
+
+TABLE = (
+    "<mtable><mtr><mtd><mn>1</mn></mtd><mtd><mn>0</mn></mtd></mtr>"
+    "<mtr><mtd><mn>0</mn></mtd><mtd><mn>1</mn></mtd></mtr></mtable>"
+)
+LONG = mi("y") + mo("=") + mo("+").join(sup(mi("x"), mn(power)) for power in range(2, 14))
+
+
+def shown(inside: str) -> str:
+    return math(inside).replace("<math", '<math display="block"')
+
+
+def converted(folder: Path, body: str, code: str = "ueb") -> Edition:
+    return convert_source(epub(folder, body), settings_from(math=code))
+
+
+def pages(edition: Edition) -> list[list[str]]:
+    """The lines of each page, without blank ones at the end."""
+    out: list[list[str]] = []
+    for volume in edition.book.volumes:
+        for page in volume.pages:
+            rows = [ascii_cells(row.text).rstrip() if row is not None else "" for row in page.rows]
+            out.append(rows)
+    return out
+
+
+def text(edition: Edition) -> str:
+    return "\n".join(row for page in pages(edition) for row in page)
+
+
+def told(edition: Edition) -> list[str]:
+    """What the findings about formulas are, one entry for each place."""
+    return [f.kind for f in edition.findings if f.kind.startswith("maths.") for _ in f.places]
+
+
+BODY = f"<h1>Sums</h1><p>Add these.</p>{shown(SUM)}<p>And {math(frac(mi('x'), mi('y')))} too.</p>"
+
+
+def test_a_sum_stands_between_blank_lines_at_the_margin_of_displayed_maths(
+    tmp_path: Path,
+) -> None:
+    edition = converted(tmp_path, BODY)
+    assert '\n\n    # def\n  "6# ghi\n  "333333\n    #abde\n\n' in text(edition)
+    assert edition.totals.lost == 0
+    assert told(edition) == ["maths.rows"]
+
+
+def test_a_sum_in_the_nemeth_code(tmp_path: Path) -> None:
+    edition = converted(tmp_path, BODY, "nemeth")
+    assert "\n\n  _%\n     456\n   + 789\n  3333333\n    1245\n  _:\n\n" in text(edition)
+    assert "_% ?x/y# _:" in text(edition)
+    assert edition.totals.lost == 0
+
+
+def test_the_symbols_page_lists_the_technical_signs_of_the_volume(tmp_path: Path) -> None:
+    """BF 2.5; UEB line-mode and grouping indicators, signs of mathematics."""
+    found = " ".join(text(converted(tmp_path, BODY)).split())
+    assert '.="3 "<#e1 #be"> ,horizontal l9e' in found
+    assert '.=./ "<#df1 #cd"> ,frac;n l9e 9dicator' in found
+    assert "sup]script" not in found
+
+
+def test_the_front_pages_say_that_the_nemeth_code_is_used(tmp_path: Path) -> None:
+    """BANA guidance for Nemeth within UEB: both indicators on the page of special symbols."""
+    found = " ".join(text(converted(tmp_path, BODY, "nemeth")).split())
+    assert '.=_% "<#def1 #adf"> ,op5+ ,neme? ,code 9dicator' in found
+    assert '.=_: "<#def1 #aef"> ,neme? ,code t]m9ator' in found
+    assert ",? $i;n is 9 ,unifi$ ,5gli% ,brl1 3tract$1 ) ! ,neme? ,code = ma!matics4" in found
+
+
+@pytest.mark.parametrize("code", ["ueb", "nemeth"])
+def test_a_matrix_is_never_divided_between_pages(tmp_path: Path, code: str) -> None:
+    grid = shown(mo("(") + TABLE + mo(")"))
+    edition = converted(tmp_path, "<p>Look.</p>" + "<p>So:</p>".join([grid] * 12), code)
+    first, last = {"ueb": (',"<#a #j,">', ',"<#j #a,">'), "nemeth": (",(1 0,)", ",(0 1,)")}[code]
+    rows = [[row.strip() for row in page] for page in pages(edition)]
+    assert sum(page.count(first) for page in rows) == 12
+    assert all(page.count(first) == page.count(last) for page in rows)
+
+
+def test_a_long_formula_goes_on_two_cells_in(tmp_path: Path) -> None:
+    edition = converted(tmp_path, f"<p>So:</p>{shown(LONG)}<p>Then.</p>", "nemeth")
+    rows = [row for row in text(edition).splitlines() if "x^" in row]
+    assert rows[0].startswith("  _% y .k x^2")
+    assert all(row.startswith("    +x^") for row in rows[1:])
+    assert all(len(row) <= 40 for row in rows)
+
+
+def test_tex_in_the_text_and_in_pictures_is_read_and_told(tmp_path: Path) -> None:
+    body = r"<p>If \(\frac{x}{y}\) is <img src='a.png' alt='\sqrt{x}'/> then.</p>"
+    edition = converted(tmp_path, body)
+    assert ",if ;;(x./y) is ;;%x+ !n4" in text(edition)
+    assert told(edition) == ["maths.from-tex", "maths.from-tex"]
+    assert edition.totals.lost == 0
+
+
+def test_a_picture_of_a_formula_stops_with_its_words_and_print_page(tmp_path: Path) -> None:
+    body = (
+        "<span epub:type='pagebreak' id='p7' title='7'/><p>See "
+        "<img src='a.png' class='equation' alt='x squared'/>.</p>"
+    )
+    edition = converted(tmp_path, body)
+    (found,) = [f for f in edition.findings if f.kind == "maths.picture"]
+    assert found.severity == "stop"
+    assert "x squared" in found.message
+    assert edition.document.print_pages
+    assert found.spans[0][0] > 0
