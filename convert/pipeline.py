@@ -1,6 +1,6 @@
 """The stages, in order, once each.
 
-    source -> read -> tidy -> decide -> flow -> translate -> settle -> conserve -> inspect
+    read -> clean -> tidy -> decide -> suspect -> flow -> translate -> settle -> conserve -> inspect
 
 Everything below here is value in, value out; findings go into the sink.
 """
@@ -139,6 +139,7 @@ def convert_source(
     from .places import place_findings
     from .readers.container import open_source
     from .recipe import make_recipe
+    from .suspect import suspect
 
     findings = Findings()
     convention = load(settings.convention)
@@ -148,6 +149,7 @@ def convert_source(
     printed, suffix = read_source(source, settings, findings)
     decided = decide(printed, job.decisions if job else (), findings)
     document = decided.document
+    suspect(document, findings)
     if settings.require_print_pages and not document.print_pages:
         findings.add("read.print-pages-required")
     unread = census(source, suffix, document.ledger, findings)
@@ -167,6 +169,7 @@ def convert_source(
     totals.lost += unread
     recipe = make_recipe(source, settings, convention, job)
     edition = Edition(source.name, document, book, [], totals, settings, recipe)
+    edition.decisions = decided.records()
     progress("inspecting pages")
     edition.checks = inspect_edition(edition, findings)
     text = document.ledger.text

@@ -1,0 +1,26 @@
+"""What print seems to mean and the file does not say: doubts filed as findings, nothing changed.
+
+Detectors look at the distinct words of a document, at a few trigger words, and at blocks that
+stand side by side, so that a book of 300,000 words costs a few passes over its vocabulary.
+What they look for is data: ``suspect.toml``.
+
+leaves   the blocks with words, in rows of siblings, and which print is plain reading matter
+words    single words: look-alikes, stray capitals, lost raised or lowered signs, notations
+phrases  words that send the reader to a colour, a picture, a page, a typeform
+lines    numbers and figures: formulas typed as text, minus signs, blanks, columns of spaces
+rows     blocks side by side: lists, running heads, page numbers, plays, contents, side matter
+heads    headings and capitals
+tongues  words in another language that the file does not mark
+"""
+
+from ..document.nodes import Document
+from ..findings import Findings
+from . import heads, lines, phrases, rows, tongues, words
+from .leaves import Reading
+
+
+def suspect(document: Document, findings: Findings) -> None:
+    """File every doubt about a tidied document."""
+    reading = Reading(document)
+    for room in (words, phrases, lines, rows, heads, tongues):
+        room.look(reading, findings)

@@ -1,0 +1,86 @@
+"""Headings used for looks, capitals without need, emphasis everywhere, drop capitals, strikes."""
+
+from __future__ import annotations
+
+from ..document.nodes import BOLD, ITALIC, STRIKE, UNDERLINE, Heading, Paragraph, Run
+from ..findings import Findings
+from .leaves import Leaf, Reading, data, file
+
+_LONGEST = 30
+_FEWEST_WORDS, _FEWEST_LETTERS = 3, 12
+_MUCH, _ENOUGH = 0.4, 1000
+
+
+def look(reading: Reading, findings: Findings) -> None:
+    """File the doubts about headings and typeforms."""
+    heads = [leaf for leaf in reading.leaves if isinstance(leaf.node, Heading)]
+    file(findings, "suspect.heading", (leaf.span for leaf in heads if _is_text(leaf)))
+    _levels(heads, findings)
+    file(findings, "suspect.capitals", (leaf.span for leaf in reading.leaves if _is_capitals(leaf)))
+    file(findings, "suspect.drop-capital", (_first_two(leaf) for leaf in reading.leaves
+                                            if _is_dropped(reading, leaf)))  # fmt: skip
+    _typeforms(reading, findings)
+
+
+def _is_text(leaf: Leaf) -> bool:
+    """Whether a heading reads like a sentence of the text."""
+    words = leaf.words.strip()
+    return len(words.split()) > _LONGEST or (words.endswith((".", ",", ";"))
+        and len(words.split()) > 6)  # fmt: skip
+
+
+def _levels(heads: list[Leaf], findings: Findings) -> None:
+    """Headings that skip a level going down."""
+    last = 0
+    spans = []
+    for leaf in heads:
+        level = leaf.node.level if isinstance(leaf.node, Heading) else 0
+        if last and level > last + 1:
+            spans.append(leaf.span)
+        last = level
+    file(findings, "suspect.heading-level", spans)
+
+
+def _is_capitals(leaf: Leaf) -> bool:
+    """Whether a whole block is typed in capitals."""
+    words = leaf.words
+    if not words.isupper() or len(words.split()) < _FEWEST_WORDS:
+        return False
+    capitals = sum(ch.isupper() for ch in words)
+    return capitals >= _FEWEST_LETTERS and 10 * capitals >= 9 * sum(ch.isalpha() for ch in words)
+
+
+def _is_dropped(reading: Reading, leaf: Leaf) -> bool:
+    """Whether a block begins with a capital cut off from its word: ``T he``."""
+    words = leaf.words
+    if not isinstance(leaf.node, Paragraph) or words[1:2] not in (" ", "\n") or words[:1] in "AIO":
+        return False
+    rest = words[2:].split(maxsplit=1)
+    if not rest or not words[0].isupper() or not rest[0][:1].islower():
+        return False
+    whole = (words[0] + rest[0]).strip(".,;:!?").lower()
+    return whole in data()["words"]["common"].split() or whole in reading.counts
+
+
+def _first_two(leaf: Leaf) -> tuple[int, int]:
+    return leaf.start, leaf.start + 2
+
+
+def _typeforms(reading: Reading, findings: Findings) -> None:
+    """Text struck out (unless the reader said so), and emphasis on most of the text."""
+    struck, strong, letters = [], 0, 0
+    for leaf in reading.leaves:
+        body = isinstance(leaf.node, Paragraph)
+        for run in leaf.runs:
+            if not isinstance(run, Run):
+                continue
+            if run.typeform & STRIKE:
+                struck.append((run.start, run.end))
+            if body:
+                letters += run.end - run.start
+                if run.typeform & (BOLD | ITALIC | UNDERLINE):
+                    strong += run.end - run.start
+    if not any(finding.kind == "docx.struck" for finding in findings.items):
+        file(findings, "suspect.struck", struck)
+    if letters > _ENOUGH and strong > _MUCH * letters:
+        findings.add("suspect.emphasis", percent=100 * strong // letters)

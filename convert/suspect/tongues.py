@@ -1,0 +1,79 @@
+"""Passages in another language that the file does not mark, and texts of two languages."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from ..document.nodes import Run
+from ..findings import Findings, Span
+from .leaves import Leaf, Reading, data, file
+
+_WORD = re.compile(r"[^\W\d_]+")
+_WINDOW, _ENOUGH = 8, 3
+_FEWEST_TURNS = 4
+
+
+@cache
+def _tongues() -> dict[str, frozenset[str]]:
+    """Words of each language that are not words of English."""
+    return {name: frozenset(words.split()) for name, words in data()["tongues"].items()}
+
+
+def look(reading: Reading, findings: Findings) -> None:
+    """File passages in a language that is not marked, and blocks in two languages by turns."""
+    main = reading.document.meta.language.lower()[:2] or "en"
+    likely = {
+        name: words
+        for name, words in _tongues().items()
+        if name != main and sum(word in reading.counts for word in words) >= _ENOUGH
+    }
+    spoken = {id(leaf): _marked(leaf) or main for leaf in reading.leaves}
+    if likely and main == "en":
+        spans: list[Span] = []
+        for leaf in reading.leaves:
+            for name, words in likely.items():
+                span = _passage(leaf, words)
+                if span and spoken[id(leaf)] == main and not _marks_at(leaf, span[0]):
+                    spans.append(span)
+                    spoken[id(leaf)] = name
+        file(findings, "suspect.language", spans)
+    file(findings, "suspect.parallel-text", _by_turns(reading, spoken))
+
+
+def _marked(leaf: Leaf) -> str:
+    """The language that all of a block is marked with."""
+    langs = {run.lang.lower()[:2] for run in leaf.runs if isinstance(run, Run)}
+    return langs.pop() if len(langs) == 1 else ""
+
+
+def _marks_at(leaf: Leaf, at: int) -> bool:
+    return any(isinstance(run, Run) and run.lang and run.start <= at < run.end for run in leaf.runs)
+
+
+def _passage(leaf: Leaf, words: frozenset[str]) -> Span | None:
+    """A stretch of a few words with three function words of a language, and no fewer."""
+    if sum(word in words for word in set(leaf.words.lower().split())) < _ENOUGH:
+        return None
+    found = list(_WORD.finditer(leaf.words))
+    hits = [at for at, match in enumerate(found) if match[0].lower() in words]
+    for first, last in zip(hits, hits[_ENOUGH - 1 :], strict=False):
+        kinds = {found[at][0].lower() for at in hits if first <= at <= last}
+        if last - first < _WINDOW and len(kinds) >= _ENOUGH:
+            return leaf.start + found[first].start(), leaf.start + found[last].end()
+    return None
+
+
+def _by_turns(reading: Reading, spoken: dict[int, str]) -> list[Span]:
+    """Four or more blocks in a row, each in another language than the one before."""
+    spans: list[Span] = []
+    for row in reading.rows:
+        run: list[Leaf] = []
+        for kid in (*row, None):
+            if isinstance(kid, Leaf) and (not run or spoken[id(kid)] != spoken[id(run[-1])]):
+                run.append(kid)
+                continue
+            if len(run) >= _FEWEST_TURNS and len({spoken[id(leaf)] for leaf in run}) == 2:
+                spans.append((run[0].start, run[-1].end))
+            run = [kid] if isinstance(kid, Leaf) else []
+    return spans
