@@ -21,11 +21,13 @@ _CODES = {"ueb": True, "ueb-uncontracted": False}
 )  # fmt: skip
 @click.option(
     "--from", "way", type=click.Choice(WAYS), default=None,
-    help="How the cells are written. Without it: Unicode braille if the line has any, else ASCII.",
+    help="How the cells are written. Without it: Unicode braille if the line has any, dots if it "
+    "has only numbers of dots, else ASCII.",
 )  # fmt: skip
 @click.option("--steps", is_flag=True, help="Name every sign and every change of mode.")
-def command(code: str, way: str | None, steps: bool) -> None:
-    """Read cells on standard input and write the print they stand for.
+@click.argument("cells", nargs=-1)
+def command(code: str, way: str | None, steps: bool, cells: tuple[str, ...]) -> None:
+    """Write the print that CELLS stand for, or the lines of cells on standard input.
 
     One line of cells gives one line of print. Dots are written 3-4-5-6 1: a cell's dots joined
     by hyphens, cells apart by a space, 0 for an empty cell. ASCII is North American ASCII
@@ -35,7 +37,7 @@ def command(code: str, way: str | None, steps: bool) -> None:
     its name, what it stands for or does, other readings, and the section of the Rules of
     Unified English Braille.
 
-    Example: echo ",! cat" | cellset back --steps
+    Example: cellset back --steps 3-4-5-6 1-4
     """
     table = code.partition(":")[2]
     if code not in _CODES and not (code.startswith("louis:") and table):
@@ -45,15 +47,15 @@ def command(code: str, way: str | None, steps: bool) -> None:
         )
     if table and steps:
         raise click.UsageError("The signs of a table have no names here. Leave --steps out.")
-    for number, line in input_lines():
+    for number, line in [(1, " ".join(cells))] if cells else input_lines():
         try:
-            cells = read_cells(line, way)
+            typed = read_cells(line, way)
         except ValueError as error:
             raise click.UsageError(f"Line {number}: {error}") from error
         if table:
-            tell(read_back_by(table, cells))
+            tell(read_back_by(table, typed))
             continue
-        reading = read_back(cells, _CODES[code])
+        reading = read_back(typed, _CODES[code])
         tell(reading.print)
         for step in reading.steps if steps else ():
             tell(say_step(step))

@@ -59,15 +59,18 @@ def _list_tables(ctx: click.Context, param: click.Parameter, value: bool) -> Non
     callback=_list_tables,
     help="List the tables that can follow louis: and stop.",
 )
-def command(code: str, html: bool, way: str, quotes: str, explain: bool) -> None:
-    """Read print on standard input and write its braille cells, line for line.
+@click.argument("words", nargs=-1)
+def command(
+    code: str, html: bool, way: str, quotes: str, explain: bool, words: tuple[str, ...]
+) -> None:
+    """Write the braille cells of WORDS, or of the lines of print on standard input.
 
     Each line is taken on its own; nothing is laid out. ASCII is North American ASCII braille;
     dots are written 3-4-5-6 1, an empty cell as 0. What a person should know of a line is
     told on standard error. The exit status is 3 if something of the print could not be put into
     cells.
 
-    Example: echo "3 cats" | cellset translate --as dots
+    Example: cellset translate --as dots 3 cats
     """
     try:
         translator = make_translator(settings_from(code=code, quotes=quotes))
@@ -76,7 +79,7 @@ def command(code: str, html: bool, way: str, quotes: str, explain: bool) -> None
             raise
         raise click.UsageError(str(error)) from error
     stopped = False
-    for number, line in input_lines():
+    for number, line in [(1, " ".join(words))] if words else input_lines():
         passage, unknown = _passage(line, html)
         findings = Findings()
         translator.prepare([passage])

@@ -60,6 +60,7 @@ class Modes:
     number_passage: bool = False
     forms: dict[str, str] = field(default_factory=dict)
     grouping: int = 0
+    last: tuple[bool, str, str, frozenset[str]] = (False, "", "", frozenset())
 
     # ------------------------------------------------------------ putting down what was read
 
@@ -74,10 +75,29 @@ class Modes:
     ) -> None:
         """File a step of ``length`` cells and move past it."""
         end = self.at + length
+        ended = self._ended(name)
+        says = "; ".join(filter(None, (says, ended)))
         forms = tuple(sorted(self.forms)) if print_ else ()
         cells = self.cells[self.at : end]
         self.steps.append(Step(self.at, cells, name, print_, says, section, also, forms))
         self.at = end
+
+    def _ended(self, name: str) -> str:
+        """The modes that ended since the sign before, in words; a terminator names its own."""
+        numeric, grade1, capitals, forms = self.last
+        kept = frozenset(form for form, reach in self.forms.items() if reach != "symbol")
+        mode = "passage" if self.passage1 else self.grade1
+        self.last = (self.numeric, mode, self.capitals, kept)
+        gone = ["numeric mode"] if numeric and not self.numeric else []
+        if grade1 not in ("", "next") and not mode:
+            gone.append("grade 1 mode")
+        if capitals in ("word", "passage") and self.capitals != capitals:
+            gone.append("the capitals")
+        gone += sorted(forms - kept)
+        if not gone or name.endswith("terminator"):
+            return ""
+        whole = " and ".join(filter(None, (", ".join(gone[:-1]), gone[-1])))
+        return f"{whole} {'have' if len(gone) > 1 or gone[0] == 'the capitals' else 'has'} ended"
 
     def indicate(self, name: str, says: str, length: int = 0) -> None:
         """File the indicator of that name in the table."""
@@ -99,9 +119,9 @@ class Modes:
         """One or more empty cells: the end of every mode but passages."""
         length = len(self.text[self.at :]) - len(self.text[self.at :].lstrip(" "))
         self.forms = {name: reach for name, reach in self.forms.items() if reach == "passage"}
-        self.put(length, "space", " " * length)
         self.bound()
         self.fresh, self.grade1 = True, ""
+        self.put(length, "space", " " * length)
 
     def bound(self) -> None:
         """A space, hyphen or dash: a word may begin after it (UEB 2.6.1)."""

@@ -33,7 +33,6 @@ _TECHNICAL = {
 }
 _SILENT = (
     "dot locator for use",
-    "dot locator for mention",
     "shape terminator",
     "line indicator",
     "line continuation",
@@ -56,6 +55,7 @@ class Reader(Modes):
             self.spend()
         for attempt in (
             self.foreign,
+            self.mentioned,
             self.guide_dots,
             self.number,
             self.grade_1,
@@ -99,7 +99,9 @@ class Reader(Modes):
         self.put_letters(self.here(1), sign)
         return True
 
-    def put_letters(self, cells: str, sign: Sign, print_: str = "", name: str = "") -> None:
+    def put_letters(
+        self, cells: str, sign: Sign, print_: str = "", name: str = "", section: str = ""
+    ) -> None:
         """File letters, in capitals as the mode says."""
         print_ = print_ or sign.print
         if self.capitals == "next":
@@ -110,7 +112,7 @@ class Reader(Modes):
         plain = sign.kind == "letter"
         name = name or (f"letter {sign.name}" if plain else sign.kind)
         also = () if plain and len(cells) == 1 else self.others(cells, sign)
-        self.put(len(cells), name, print_, "", sign.section, also)
+        self.put(len(cells), name, print_, "", section or sign.section, also)
         self.open, self.fresh, self.joined = False, False, True
         self.spend()
 
@@ -159,7 +161,8 @@ class Reader(Modes):
         # What a transcriber defined has no print here: its cells are given instead.
         own = "".join(mark.cells for mark in marks if len(mark.print) > 1)
         print_ = own + unicodedata.normalize("NFC", sign.print + known)
-        self.put_letters(cells, sign, print_, f"letter {sign.name}, {names}")
+        name = f"letter {sign.name}, {names}"
+        self.put_letters(cells, sign, print_, name, marks[0].section)
         return True
 
     def modifiers_to(self, end: int) -> list[str]:
@@ -182,7 +185,7 @@ class Reader(Modes):
         print_ = mark.print.join(inside) if double else "".join(c + mark.print for c in inside)
         sign = tables.letters()[inside[0]]
         names = f"letters {inside}, {mark.name}"
-        self.put_letters(self.text[self.at : close + 1], sign, print_, names)
+        self.put_letters(self.text[self.at : close + 1], sign, print_, names, mark.section)
         return True
 
     # ------------------------------------------------------------ punctuation and symbols
@@ -241,12 +244,12 @@ class Reader(Modes):
 
     def mark(self, sign: Sign, cells: str, print_: str) -> None:
         """File a punctuation mark or a symbol, and what it does to the bounds of words."""
-        self.put(len(cells), _short(sign), print_, "", sign.section, self.others(cells, sign))
         self.joined = False
         self.capitals = "" if self.capitals in ("word", "next") else self.capitals
         if cells in _BOUNDS:
             self.bound()
-        elif cells in _OPENERS:
+        self.put(len(cells), _short(sign), print_, "", sign.section, self.others(cells, sign))
+        if cells in _BOUNDS or cells in _OPENERS:
             pass
         elif cells in _OPENING_QUOTES or cells in ("'", "8", "_8"):
             self.fresh = False
@@ -290,6 +293,18 @@ class Reader(Modes):
                     self.put(found.end() - found.start(), "end of the other code", "", "", "14")
                 return True
         return False
+
+    def mentioned(self) -> bool:
+        """Braille that print shows as cells, up to the next space (UEB 3.13)."""
+        name = "dot locator for mention"
+        if not self.ahead(name):
+            return False
+        self.indicate(name, "the cells up to the next space are shown, not read")
+        shown = self.text[self.at :].split(" ")[0]
+        for cell in self.cells[self.at : self.at + len(shown)]:
+            self.put(1, "a cell that print shows", cell)
+        self.open, self.fresh, self.joined = False, False, False
+        return True
 
     def guide_dots(self) -> bool:
         """Two or more cells of dot 5 between spaces (UEB 16.5); dot 5 at a line end (6.10)."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from .cells import ASCII_CELLS, BLANK, ascii_of, cells_of, dots_of
 
 WAYS = ("ascii", "unicode", "dots")
+_DOTS = frozenset("123456")
 _ASCII = frozenset(ASCII_CELLS + ASCII_CELLS.lower() + "`{|}~")
 
 
@@ -18,12 +19,25 @@ def write_cells(cells: str, way: str) -> str:
 def read_cells(line: str, way: str | None = None) -> str:
     """A typed line as Unicode braille.
 
-    ``way`` of ``None``: Unicode braille if the line has any, else ASCII braille.  Raises
-    ValueError with a sentence that says which character is wrong.
+    ``way`` of ``None``: Unicode braille if the line has any, dots if it is nothing but dot
+    numbers that rise, with two in one cell at least, else ASCII braille.  Raises ValueError with
+    a sentence that says which character is wrong.
     """
     if way is None:
-        way = "unicode" if any("\u2800" <= char <= "\u28ff" for char in line) else "ascii"
+        way = _way_of(line)
     return {"ascii": _from_ascii, "unicode": _from_unicode, "dots": _from_dots}[way](line)
+
+
+def _way_of(line: str) -> str:
+    if any("\u2800" <= char <= "\u28ff" for char in line):
+        return "unicode"
+    words = line.split()
+    dots = [word.split("-") if "-" in word else list(word) for word in words]
+    rising = all(
+        (set(cell) <= _DOTS and cell == sorted(set(cell))) or word == "0"
+        for word, cell in zip(words, dots, strict=True)
+    )
+    return "dots" if rising and any(len(cell) > 1 for cell in dots) else "ascii"
 
 
 def _from_ascii(line: str) -> str:

@@ -50,6 +50,11 @@ def test_steps_name_each_change_of_mode() -> None:
     assert all(len(line) < 80 for line in out.splitlines())
 
 
+def test_cells_may_stand_on_the_command_line() -> None:
+    assert run("", "3456", "145")[0] == "4\n"
+    assert run("", ",!", "cat")[0] == "The cat\n"
+
+
 @pytest.mark.parametrize(
     "text, options, told",
     [

@@ -121,3 +121,7 @@ def test_an_unknown_table_is_refused_in_one_sentence() -> None:
 def test_the_exit_status_reaches_the_shell() -> None:
     assert cellset("--code", "louis:en-us-g2.ctb", text="日\n").returncode == HELD
     assert cellset().returncode == 0
+
+
+def test_words_may_stand_on_the_command_line() -> None:
+    assert run("", "--as", "ascii", "3", "cats")[0] == "#c cats\n"

@@ -130,9 +130,43 @@ def test_mode_changes_are_named_with_their_section() -> None:
     assert told == [
         ("capital letter indicator", "the next letter is a capital", "8.3"),
         ("numeric indicator", "digits follow", "6.1"),
+        ("space", "numeric mode and grade 1 mode have ended", ""),
         ("grade 1 symbol indicator", "the next sign is a letter or mark, no contraction", "5.2"),
         ("italic word indicator", "italic up to the next space", "9"),
     ]
+
+
+@pytest.mark.parametrize(
+    "cells, told",
+    [
+        ("#dth ", ["numeric mode has ended", "grade 1 mode has ended"]),
+        ("#d-can", ["numeric mode and grade 1 mode have ended"]),
+        (",,ok'd", ["the capitals have ended"]),
+        (",,ok so", ["the capitals have ended"]),
+        (";;a-b so", ["grade 1 mode has ended"]),
+        (".1so x", ["italic has ended"]),
+        (".1,,so x", ["the capitals and italic have ended"]),
+        (".7so it is.' x", []),
+        (",,,so it is,' x", []),
+    ],
+)
+def test_the_end_of_a_mode_is_told_where_no_terminator_says_so(cells: str, told: list[str]) -> None:
+    """UEB 5.3, 6.3, 6.5.1, 8.4.2, 9.3: what a space, a hyphen or another sign ends."""
+    steps = read_back(cells_of(cells)).steps
+    ended = [step.says.split("; ")[-1] for step in steps if step.says.endswith("ended")]
+    assert ended == told
+
+
+def test_braille_shown_in_print_is_read_as_cells() -> None:
+    """UEB 3.13."""
+    reading = read_back(cells_of("sign .=,b is"))
+    assert reading.print == "sign ⠠⠃ is"
+    assert reading.at(5).name == "dot locator for mention"  # type: ignore[union-attr]
+
+
+def test_an_accented_letter_is_told_by_the_section_of_its_modifier() -> None:
+    """UEB 4.2."""
+    assert read_back(cells_of("^/e")).steps[0].section.startswith("4.2")
 
 
 def test_an_ambiguous_sign_names_its_other_readings() -> None:

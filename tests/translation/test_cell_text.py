@@ -10,10 +10,16 @@ from convert.translation.cell_text import read_cells, write_cells
 @pytest.mark.parametrize(
     "line, way",
     [(",! cat", None), (",! CAT", "ascii"), ("⠠⠮ ⠉⠁⠞", None), ("⠠⠮⠀⠉⠁⠞", "unicode"),
+     ("6 2-3-4-6 0 1-4 1 2-3-4-5", None), ("6 2346 0 14 1 2345", None),
      ("6 2-3-4-6 0 1-4 1 2-3-4-5", "dots"), ("6 2346 0 14 1 2345", "dots")],
 )  # fmt: skip
 def test_every_way_gives_the_same_cells(line: str, way: str | None) -> None:
     assert read_cells(line, way) == "⠠⠮⠀⠉⠁⠞"
+
+
+@pytest.mark.parametrize("line", ["8 0", "#1-2", "4", "1-2 21", "7-8", "a12", ""])
+def test_what_is_not_all_rising_dots_is_ascii_braille(line: str) -> None:
+    assert read_cells(line) == read_cells(line, "ascii")
 
 
 @pytest.mark.parametrize(
