@@ -120,5 +120,7 @@ def _source(block: Block, ending: Ending | None, after: bool) -> Cells | None:
         return None
     row = ending.division
     piece: Piece = row.after if after else row.before
+    if not piece.length:
+        return None
     low = ending.print + (row.after_at if after else row.before_at)
     return Cells(piece.cells, [piece], [0], [0], passage=within(passage, low, low + piece.length))

@@ -133,4 +133,6 @@ def _same_ends(piece: Piece, tail: str, origin: tuple[int, ...], start: int) -> 
 
 def _part(cells: str, origin: tuple[int, ...], low: int, high: int) -> Piece:
     """Cells that stand for the print from ``low`` to ``high`` of the word."""
-    return Piece(cells, tuple(max(0, at - low) for at in origin), bytes(len(cells)), high - low)
+    last = max(0, high - low - 1)
+    places = tuple(min(max(0, at - low), last) for at in origin)
+    return Piece(cells, places, bytes(len(cells)), high - low)
