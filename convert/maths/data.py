@@ -13,7 +13,7 @@ from ..errors import Bug
 
 BLANK = "\u2800"
 _GROUPS = (
-    "operation", "relation", "arrow", "punctuation", "sign", "shape", "fraction", "greek",
+    "operation", "relation", "arrow", "punctuation", "sign", "own-sign", "shape", "fraction", "greek",
     "letter",
 )  # fmt: skip
 _NEGATED = "\u0338"
@@ -98,6 +98,11 @@ def letter(char: str) -> Row | None:
     return found or greek.get(unicodedata.normalize("NFKC", char))
 
 
+def own_signs() -> dict[str, Row]:
+    """The signs whose cells are transcriber-defined print symbols (UEB 3.26)."""
+    return _tables()["own-sign"]
+
+
 def indicator(name: str) -> Row:
     """An indicator by name.  Raises Bug if there is none."""
     found = _tables()["indicator"].get(name)
@@ -142,7 +147,7 @@ def function_names() -> frozenset[str]:
     return words("functions")
 
 
-_LISTED = ("operation", "relation", "arrow", "sign", "shape")
+_LISTED = ("operation", "relation", "arrow", "sign", "own-sign", "shape")
 
 
 @cache

@@ -92,10 +92,9 @@ def test_objects(source: str, braille: str) -> None:
     assert ueb(source) == braille
 
 
-def test_a_brace_below_is_told() -> None:
-    """The default of groupChr, a bottom curly bracket, has no sign in the code."""
-    cells = render(omath(o("groupChr", a("e", r("x")))), "ueb")
-    assert [what for what, _ in cells.problems] == ["the sign bottom curly bracket"]
+def test_a_brace_below_is_a_transcriber_defined_sign() -> None:
+    """The default of groupChr, a bottom curly bracket (UEB 3.26)."""
+    assert ueb(omath(o("groupChr", a("e", r("x"))))) == "x;.5#?"
 
 
 def test_an_object_outside_the_schema_keeps_its_text() -> None:

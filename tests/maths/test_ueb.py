@@ -111,6 +111,11 @@ FUNCTIONS = [
     ("GTM 9.1", mn(3) + mi("sin") + mi("x"), "#csin ;x"),
     ("GTM 9.2", sub(mi("log"), mn(5)), "log;5#e"),
     (
+        "Rules 3.26 a brace over, and what it says",
+        over(over(row(mi("x"), mo("+"), mi("y")), mo("⏞")), mi("n")),
+        ';;<<x"6y>.9.#?>.9n',
+    ),
+    (
         "GTM 9.1 after a letter in a typeform",
         '<mi mathvariant="script">j</mi>' + mi("lim"),
         "@2;j lim",
@@ -250,7 +255,7 @@ def test_cells_know_their_leaves() -> None:
 @pytest.mark.parametrize(
     ("source", "what", "braille"),
     [
-        (mo("⌈") + mi("x"), "the sign left ceiling", "@.<left ceiling@.>x"),
+        (mo("⦃") + mi("x"), "the sign left white curly bracket", "@.<left white curly bracket@.>x"),
         ("<mlongdiv><mn>12</mn></mlongdiv>", "the element mlongdiv", "@.<#ab@.>"),
         (
             '<mfrac linethickness="0"><mi>n</mi><mi>k</mi></mfrac>',

@@ -126,11 +126,11 @@ def test_a_source_that_cannot_be_read() -> None:
 
 
 def test_a_part_that_cannot_be_transcribed() -> None:
-    cells, findings = translated("so «⌈x» is", "<math><mo>⌈</mo><mi>x</mi></math>")
-    assert cells.ascii == "s @.<left ceiling@.>x is"
+    cells, findings = translated("so «⦃x» is", "<math><mo>⦃</mo><mi>x</mi></math>")
+    assert cells.ascii == "s @.<left white curly bracket@.>x is"
     (finding,) = findings.all()
     assert (finding.kind, finding.severity) == ("maths.part-not-transcribed", "stop")
-    assert "left ceiling" in finding.message
+    assert "left white curly bracket" in finding.message
 
 
 def test_rows_are_lines() -> None:
@@ -209,3 +209,13 @@ def test_a_person_gives_the_cells_of_one_formula() -> None:
     chosen = replace(text, marks=(Mark(3, "math", replace(run, cells="⠽⠀⠭")),))
     cells = contracted(Settings()).translate(chosen, Findings())
     assert cells.ascii == "s y x is"
+
+
+def test_signs_without_published_cells_are_transcriber_defined_and_told() -> None:
+    """UEB 3.26."""
+    source = "<math><mo>⌈</mo><mi>x</mi><mo>⌉</mo></math>"
+    cells, findings = translated("so «⌈x⌉» is", source)
+    assert cells.ascii == "s @#?x^#? is"
+    assert [row.kind for row in findings.all()] == ["maths.own-sign", "maths.own-sign"]
+    assert ("nemeth", "⠸⠩") in translated("so «⌈x⌉» is", source, math="nemeth")[0].technical
+    assert translated("so «⌈x⌉» is", source, math="nemeth")[1].all() == []

@@ -11,7 +11,8 @@ from collections.abc import Callable, Sequence
 from typing import Any, NamedTuple
 
 from ...document.nodes import MathRun
-from ...maths.cells import NEMETH, TEX, CodeSign, MathCells
+from ...maths.cells import NEMETH, TEX, UEB, CodeSign, MathCells
+from ...maths.data import own_signs
 from ...maths.render import given, render
 from ..cells import BLANK, Cells, Piece
 from ..passage import Passage
@@ -139,6 +140,10 @@ class Scribe:
         for what, text in made.problems:
             told = (("words", quote), ("what", what), ("text", text[:_QUOTE]))
             build.notes.append(Note("maths.part-not-transcribed", *span, told))
+        own = own_signs() if made.code == UEB else {}
+        for sign in sorted({leaf.text for leaf in made.leaves if leaf.text in own}):
+            named = (("sign", sign), ("name", own[sign].name), ("words", quote))
+            build.notes.append(Note("maths.own-sign", *span, named))
         if made.via == TEX:
             build.notes.append(Note("maths.from-tex", *span, (("words", quote),)))
         if made.lines:
