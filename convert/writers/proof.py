@@ -26,6 +26,7 @@ from ..translation.passage import Passage
 from .cellfile import page_lines
 from .names import proof_name
 from .shown import count, show, write_html
+from .sign_key import sign_key
 from .trace import has_running_head
 
 _RUNS = re.compile(f"{BLANK}{{2,}}|[^{BLANK}]+(?:{BLANK}[^{BLANK}]+)*")
@@ -37,6 +38,8 @@ CAPTIONS = {
     "note-rule": "line before notes",
     "table-rule": "line under headings",
 }
+# Codes of which the table of signs names the indicators.
+KEYED = ("ueb", "ueb-uncontracted")
 _SAID, _SHOWN = '<span class="s">', '</span><span class="w" aria-hidden="true">'
 
 
@@ -77,11 +80,15 @@ def write_proof(edition: Edition, folder: Path) -> list[Path]:
     }
     files = []
     if several or not edition.volumes:
-        index = facts | {"volume": None, "pages": ""}
+        index = facts | {"volume": None, "pages": "", "key": None}
         files.append(write_html(folder / "proof.html", "proof.html", index))
         facts["turns"] = None
     for volume in edition.volumes:
-        own = facts | {"volume": volume, "pages": _pages(volume, words, dots)}
+        own = facts | {
+            "volume": volume,
+            "pages": _pages(volume, words, dots),
+            "key": sign_key(volume) if edition.settings.code in KEYED else None,
+        }
         files.append(write_html(folder / proof_name(edition, volume.number), "proof.html", own))
     return files
 
@@ -108,7 +115,8 @@ def _pages(volume: Volume, words: _Words, dots: _Dots) -> Markup:
 def _page(volume: Volume, page: Page, words: _Words, dots: _Dots) -> str:
     label = escape(page.braille_page)
     anchor = line_id(volume.number, page.braille_page, 0)
-    out = [f'<section class="page" id="{anchor}"><h3>Braille page {label}</h3><ol>']
+    print_page = f", print page {_safe(page.print_page)}" if page.print_page else ""
+    out = [f'<section class="page" id="{anchor}"><h3>Braille page {label}{print_page}</h3><ol>']
     last = len(page.rows)
     for number, row in enumerate(page.rows, 1):
         said, shown = _row(row, words) if row is not None else ("", "")

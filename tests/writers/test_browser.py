@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 from convert.output import write_edition
 from convert.pipeline import convert_source, settings_from
+from convert.writers import proof
 
 from ..readers.make import epub
 from .make import river_report
@@ -193,3 +194,50 @@ def test_the_checker_itself_sees_a_fault(browser: Browser) -> None:
     found = {row["id"] for row in Axe().run(page).response["violations"]}
     page.close()
     assert {"image-alt", "color-contrast", "html-has-lang"} <= found
+
+
+def test_large_print_without_script(browser: Browser, folder: Path) -> None:
+    """A control of the browser's own: larger print and drawn dots, also at 320 pixels."""
+    context = browser.new_context(java_script_enabled=False, viewport={"width": 320, "height": 640})
+    page = context.new_page()
+    page.goto((folder / "proof.v1.html").as_uri())
+    word = page.locator("#v1-p1-l4 .w b", has_text="Water")
+    before = word.bounding_box()
+    page.get_by_label("Large print with drawn dots").check()
+    after = word.bounding_box()
+    assert before is not None
+    assert after is not None
+    assert after["height"] > 1.8 * before["height"]
+    wide = page.locator("html").bounding_box()
+    context.close()
+    assert wide is not None
+    assert wide["width"] <= 320
+
+
+def test_drawn_dots_are_the_dots_of_each_cell(browser: Browser) -> None:
+    """Ink in each of the six places of each of the 64 cells: a disc where the dot is raised."""
+    css = (Path(proof.__file__).parent / "html" / "dots.css").read_text("utf-8")
+    page = browser.new_page()
+    page.set_content(f"<style>{css}</style><p style='font-family:\"Drawn dots\"'>\u283f</p>")
+    wrong = page.evaluate(INK)
+    page.close()
+    assert wrong == []
+
+
+# Draws each cell at 100 pixels to the em and looks at the middle of the six places.
+INK = """async () => {
+  await document.fonts.load('100px "Drawn dots"', '\u283f');
+  const canvas = document.createElement('canvas'), c = canvas.getContext('2d'), wrong = [];
+  canvas.width = canvas.height = 120;
+  const places = [[14, 30], [14, 56], [14, 82], [40, 30], [40, 56], [40, 82]];
+  for (let cell = 0; cell < 64; cell++) {
+    c.clearRect(0, 0, 120, 120);
+    c.font = '100px "Drawn dots"';
+    c.fillText(String.fromCharCode(0x2800 + cell), 0, 100);
+    places.forEach(([x, y], dot) => {
+      const raised = c.getImageData(x, y, 1, 1).data[3] > 128;
+      if (raised !== !!(cell >> dot & 1)) wrong.push([cell, dot + 1]);
+    });
+  }
+  return wrong;
+}"""
