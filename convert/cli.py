@@ -22,6 +22,7 @@ VERBS = {
     "batch": "convert many documents, going on where a run stopped",
     "check": "inspect finished pages against the layout checks",
     "explain": "say why a line or a cell of the braille is there",
+    "decide": "turn a finding's offer into a decision that lasts",
     "translate": "turn lines of print into cells, without layout",
     "back": "turn cells back into print, sign by sign",
     "styles": "print a layout convention with its sections",

@@ -129,16 +129,22 @@ def find_job(source: Path) -> Path | None:
     return path if path.is_file() else None
 
 
-def read_job(path: Path, base: Job | None = None, inside: tuple[Path, ...] = ()) -> Job:
+def read_job(
+    path: Path,
+    base: Job | None = None,
+    inside: tuple[Path, ...] = (),
+    text: str | None = None,
+) -> Job:
     """A job file and its layers, over ``base``.  Raises JobError naming file, line and key.
 
-    ``inside`` are the files that are being read, so that none includes itself.
+    ``inside`` are the files that are being read, so that none includes itself; ``text`` stands
+    for what the file holds, to try what it would say.
     """
     if path.resolve() in inside:
         raise JobError(
             f"The job file {path.name} is a layer of itself.", "Take it out of its layers."
         )
-    text = _text(path)
+    text = _text(path) if text is None else text
     table = _table(path.name, text)
     job = base or Job()
     for name in (*_names(table, "layers"), *_names(table, "include")):

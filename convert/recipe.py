@@ -89,6 +89,18 @@ def recipe_record(recipe: Mapping[str, object], source: str, out: Path) -> dict[
     return record
 
 
+def recorded_options(record: Mapping[str, object]) -> dict[str, object]:
+    """The options of a written recipe, as fields of Settings; those not known any more left
+    out."""
+    rows = record.get("options")
+    known = {f.name for f in fields(Settings)}
+    return {
+        name: tuple(value) if isinstance(value, list) else value
+        for name, value in (rows.items() if isinstance(rows, dict) else ())
+        if name in known
+    }
+
+
 def source_name(record: Mapping[str, object]) -> str:
     """The file name of the source in a recipe; empty if it names none."""
     row = record.get("source")

@@ -36,11 +36,12 @@ def book_of(edition: Edition, unmarked: frozenset[str] = frozenset()) -> Book:
     book.document, book.reached = edition.document, partial(_reached, edition)
     book.broken = None if edition.settings.divide_words else []
     book.added = []
+    instead = _instead(edition)
     for volume in made.volumes:
         pages = []
         for at, page in enumerate(volume.pages, 1):
             pages.append(_page(page, volume.number, at, made.cells))
-            book.added += [(pages[-1], *found) for found in _added(page)]
+            book.added += [(pages[-1], *found) for found in _added(page, instead)]
             if book.broken is not None:
                 book.broken += [(pages[-1], line) for line in _broken(page, made.cells)]
         book.volumes.append(pages)
@@ -59,10 +60,21 @@ def _reached(edition: Edition) -> list[tuple[int, int]]:
     )
 
 
-def _added(made: Made) -> Iterator[tuple[int, bool]]:
+def _instead(edition: Edition) -> frozenset[str]:
+    """What decisions put in the place of print: it is read as print, not as a note."""
+    return frozenset(
+        str(value)
+        for record in edition.decisions
+        if record.verb in ("print", "math-text")
+        for name, value in record.arguments
+        if name == "text"
+    )
+
+
+def _added(made: Made, instead: frozenset[str]) -> Iterator[tuple[int, bool]]:
     """Body lines with words that print does not have: the line, from 0, and whether note
-    indicators enclose them.  Titles, contents, the end of a volume and
-    column headings said again are not meant."""
+    indicators enclose them.  Titles, contents, the end of a volume, column headings said again
+    and what stands ``instead`` of print are not meant."""
     if made.series != "body":
         return
     printed: Cells | None = None
@@ -80,7 +92,7 @@ def _added(made: Made) -> Iterator[tuple[int, bool]]:
             words = [
                 passage.text[start:end]
                 for (start, ledger), end in zip(passage.at, ends, strict=True)
-                if ledger < 0
+                if ledger < 0 and passage.text[start:end] not in instead
             ]
             if any(char.isalpha() for char in "".join(words)):
                 yield at, _NOTE in part.source.text

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +15,6 @@ from ..document.nodes import MathRun
 from ..errors import ConvertError, JobError
 from ..layout.book import ledger_origin
 from ..layout.items import Part
-from ..settings import Settings
 from ..translation.back import Reading, read_back
 from ..translation.cells import Cells
 from ..translation.names import cell_meanings, cell_name, say_cells, say_dots
@@ -92,18 +90,12 @@ def _convert_again(source: Path, folder: Path, recipe: dict[str, Any]) -> Any:
     changed or is gone."""
     from ..job import read_job
     from ..pipeline import convert_source, settings_from
+    from ..recipe import recorded_options
 
-    options = recipe.get("options", {})
     job = read_job(folder.parent / str(recipe["job_path"])) if recipe.get("job_path") else None
     if job is not None and job.digest != recipe.get("job"):
         raise JobError("The job file has changed since.", "Run cellset run again.")
-    known = {f.name for f in fields(Settings)}
-    kept = {
-        name: tuple(value) if isinstance(value, list) else value
-        for name, value in options.items()
-        if name in known
-    }
-    return convert_source(source, settings_from(**kept), job=job)
+    return convert_source(source, settings_from(**recorded_options(recipe)), job=job)
 
 
 def _from_source(

@@ -293,6 +293,7 @@ def test_print_is_replaced_and_stays_in_the_record(tmp_path: Path) -> None:
     assert "\u2318" in edition.document.ledger.text
     assert not of_kind(edition, "ueb.unknown-character")
     assert of_kind(edition, "decision.replaced")[0].severity == "told"
+    assert not of_kind(edition, "check.failed-error")
 
 
 def test_answer_space(tmp_path: Path) -> None:

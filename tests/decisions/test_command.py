@@ -1,0 +1,170 @@
+"""``cellset decide``: offers told, effects shown before anything is written, the job file kept."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from convert.cli import group
+from tests.readers.make import epub
+
+BODY = (
+    "<h1>Sea</h1><p>Press \u2318 now.</p><p>Salt is white.</p><p>NATO met.</p>"
+    '<figure><img src="map.png"/><figcaption>Map 1</figcaption></figure>'
+)
+HEAD = '# mine\ncode = "ueb-uncontracted"\npage = "30x12"  # small\nfront-pages = false\n'
+
+
+def cellset(*words: object) -> Result:
+    result = CliRunner().invoke(group, [str(word) for word in words])
+    if result.exception is not None and not isinstance(result.exception, SystemExit):
+        raise result.exception
+    return result
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    """A folder with a source, its job file, and its edition in ``out/tides``."""
+    (tmp_path / "tides.job.toml").write_text(HEAD, "utf-8")
+    convert(epub(tmp_path, BODY))
+    return tmp_path
+
+
+def convert(source: Path) -> Result:
+    return cellset("run", source, "--out", source.parent / "out", "--write", "brf,report,trace")
+
+
+def ids(folder: Path) -> dict[str, str]:
+    """The ids of the findings that ``decide`` lists, by kind."""
+    lines = cellset("decide", folder / "out" / "tides").output.splitlines()
+    return {line.split()[4].rstrip("."): line.split(":")[0] for line in lines[:-1]}
+
+
+def test_the_job_file_beside_the_source_is_used_and_told(book: Path) -> None:
+    told = convert(book / "tides.epub").output
+    assert "The job file tides.job.toml beside the source is used." in told
+
+
+def test_findings_are_listed_with_their_offers(book: Path) -> None:
+    lines = cellset("decide", book / "out" / "tides").output.splitlines()
+    assert lines[0].split(": ", 1)[1].startswith("stop, 3 offers, ueb.unknown-character. Braille")
+    assert lines[-1].endswith("to decide. Give an id to hear its offers.")
+
+
+def test_a_finding_tells_its_offers_and_writes_nothing(book: Path) -> None:
+    told = cellset("decide", book / "out/tides", ids(book)["ueb.unknown-character"]).output
+    assert "Offer 1: Write what it means in words. It writes:\n[[decision]]\n" in told
+    assert "Offer 3: A person has looked at it and accepts it." in told
+    assert (book / "tides.job.toml").read_text("utf-8") == HEAD
+
+
+def test_an_offer_tells_what_it_changes_before_it_writes(book: Path) -> None:
+    name = ids(book)["ueb.unknown-character"]
+    words = ("decide", book / "out/tides", name[:6], "--offer", 1, "--set", "text=command")
+    told = cellset(*words, "--lines").output.splitlines()
+    assert told[0].startswith("Applied: print on “\u2318” in 1 place: text command")
+    assert "Braille pages: 1 before, 1 after." in told
+    assert "Pages that change: 1; only renumbered: 0." in told
+    assert "After, line 3:   ,press command now4 Print: “Press command now.”." in told
+    assert told[-1] == "Nothing was written. Add --yes to write it."
+    assert (book / "tides.job.toml").read_text("utf-8") == HEAD
+
+
+def test_a_decision_is_appended_and_lasts(book: Path) -> None:
+    name = ids(book)["ueb.unknown-character"]
+    told = cellset(
+        "decide", book / "out/tides", name, "--offer", 1, "--set", "text=command", "--by", "AB",
+        "--why", "the key", "--yes",
+    ).output  # fmt: skip
+    assert "1 decision written to" in told
+    assert "line 6. To undo, delete the [[decision]] table there." in told
+    text = (book / "tides.job.toml").read_text("utf-8")
+    assert text.startswith(HEAD)
+    (row,) = tomllib.loads(text)["decision"]
+    assert (row["text"], row["by"], row["why"]) == ("command", "AB", "the key")
+    assert "1 decision of the job file: 1 applied." in convert(book / "tides.epub").output
+    assert "ueb.unknown-character" not in ids(book)
+    shown = cellset("decide", book / "out/tides", "--show").output.splitlines()
+    assert "Option page = 30x12, from tides.job.toml." in shown
+    assert any(line.startswith("Applied: print on “\u2318”") and "By AB." in line for line in shown)
+
+
+def test_a_new_job_file_is_made_beside_the_source(tmp_path: Path) -> None:
+    convert(epub(tmp_path, BODY))
+    name = ids(tmp_path)["read.no-print-pages"]
+    cellset(
+        "decide", tmp_path / "out/tides", name, "--offer", 1, "--why", "a web page", "--yes"
+    )  # fmt: skip
+    text = (tmp_path / "tides.job.toml").read_text("utf-8")
+    assert text.startswith("# Options and decisions for tides.epub.")
+    convert(tmp_path / "tides.epub")
+    assert "read.no-print-pages" not in ids(tmp_path)
+
+
+def test_all_findings_of_a_kind_at_once(tmp_path: Path) -> None:
+    picture = '<figure><img src="{}.png"/><figcaption>Map</figcaption></figure>'
+    convert(epub(tmp_path, "<p>See:</p>" + "".join(picture.format(n) for n in "abc")))
+    folder = tmp_path / "out/tides"
+    told = cellset(
+        "decide", folder, "--all", "read.picture-without-alt", "--offer", 2, "--why",
+        "ornaments", "--yes",
+    ).output  # fmt: skip
+    assert "3 decisions written to" in told
+    convert(tmp_path / "tides.epub")
+    assert not {"read.picture-without-alt", "layout.picture-undescribed"} & set(ids(tmp_path))
+
+
+def test_decisions_of_an_earlier_edition_are_taken_where_they_have_a_place(book: Path) -> None:
+    other = book / "first.job.toml"
+    other.write_text(
+        '[[decision]]\nat = "OEBPS/old.xhtml!/4/8/1:0"\nexpect = "Salt is white."\n'
+        'near = ["", "NATO met"]\ndo = "omit"\nwhy = "x"\n'
+        '[[decision]]\nexpect = "Pepper"\neverywhere = true\ndo = "language"\nlang = "fr"\n'
+        '[[decision]]\nexpect = "NATO"\neverywhere = true\ndo = "read"\nas = "word"\n',
+        "utf-8",
+    )
+    told = cellset("decide", book / "out/tides", "--from", other, "--yes").output
+    assert (
+        "Not taken: language, first.job.toml, line 7, “Pepper”: its print stands nowhere." in told
+    )
+    assert "2 of 3 decisions have a place." in told
+    rows = tomllib.loads((book / "tides.job.toml").read_text("utf-8"))["decision"]
+    assert rows[0]["at"] == "OEBPS/c1.xhtml!/4/6/1:0"
+    again = cellset("decide", book / "out/tides", "--from", other, "--yes").output
+    assert "it is here already" in again
+
+
+@pytest.mark.parametrize(
+    "words, says",
+    [
+        (["zzz"], "has no finding zzz"),
+        (["--all", "read.ruby"], "no finding of the kind read.ruby"),
+        (["--set", "text", "--show"], "--set needs NAME=VALUE"),
+    ],
+)
+def test_what_cannot_be_decided_is_one_sentence(book: Path, words: list[str], says: str) -> None:
+    result = CliRunner().invoke(group, ["decide", str(book / "out/tides"), *words])
+    assert says in result.output + str(result.exception)
+
+
+def test_a_source_that_changed_is_told(book: Path) -> None:
+    epub(book, BODY.replace("Salt", "Sand"))
+    told = cellset("decide", book / "out/tides", "--show").output
+    assert told.startswith("The source has changed since this edition was written")
+
+
+def test_job_files_beside_the_documents_of_a_batch(book: Path) -> None:
+    house = book / "house.toml"
+    house.write_text('page = "40x12"\nmath = "nemeth"\n', "utf-8")
+    (book / "tides.job.toml").write_text(HEAD + '[[decision]]\nexpect = "x"\ndo = "z"\n', "utf-8")
+    refused = cellset("batch", book / "tides.epub", "--job", house, "--out", book / "b")
+    assert "there is no verb “z”" in refused.output
+    assert refused.exit_code == 1
+    (book / "tides.job.toml").write_text(HEAD, "utf-8")
+    cellset("batch", book / "tides.epub", "--job", house, "--out", book / "b", "--workers", 1)
+    recipe = (book / "b/tides/recipe.json").read_text("utf-8")
+    assert '"cells": 30' in recipe
+    assert '"math": "nemeth"' in recipe
