@@ -13,6 +13,7 @@ ITALIC, BOLD, UNDERLINE, SCRIPT = 1, 2, 4, 8
 SUP, SUB, SMALL_CAPS, STRIKE = 16, 32, 64, 128
 TRANSCRIBER = (256, 512, 1024, 2048, 4096)
 TRANSCRIBER_NOTE = 8192
+INITIAL_CAPITALS = 16384  # No typeform of print: full capitals are read as initial ones (BF 14.1).
 
 TYPEFORM_BITS = {
     "italic": ITALIC,

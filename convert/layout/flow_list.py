@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
+from ..document.names import initial_capitals
 from ..document.nodes import (
     Block,
     Displayed,
@@ -25,7 +26,14 @@ from ..document.nodes import (
     VerseLine,
     text_of,
 )
-from .flow_runs import after_name, entry_words_upright, spaced, span_of, visible
+from .flow_runs import (
+    after_name,
+    entry_words_upright,
+    spaced,
+    span_of,
+    visible,
+    with_initial_capitals,
+)
 from .flow_scan import list_depth
 from .flow_state import Flow, Scope, Task
 
@@ -189,10 +197,13 @@ def _verse_line(flow: Flow, line: VerseLine, scope: Scope, new_stanza: bool) -> 
 
 def speech(flow: Flow, node: Speech, scope: Scope) -> None:
     """A speech: the words start on the line of the speaker's name (BF 14.1, 14.5, 14.6)."""
-    name = text_of(node.speaker, flow.document.ledger)
-    if len(name.strip()) > 1 and name.isupper():
-        flow.findings.add("layout.speaker-capitals")
-    node = replace(node, speaker=flow.upright(node.speaker, "speaker", "whole"))
+    speaker = flow.upright(node.speaker, "speaker", "whole")
+    if flow.convention.rules["speaker_capitals"] == "initial":
+        name = text_of(speaker, flow.document.ledger)
+        if initial_capitals(name) != name:
+            flow.findings.add("layout.speaker-capitals", span_of(speaker))
+            speaker = with_initial_capitals(speaker)
+    node = replace(node, speaker=speaker)
     verses = [kid for kid in node.children if isinstance(kid, Verse)]
     if verses and node.children[0] is verses[0]:
         flow.push(_verse_speech(flow, node, scope))

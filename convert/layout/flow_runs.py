@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from ..document.inlines import INITIAL_CAPITALS
 from ..document.ledger import Ledger
 from ..document.nodes import (
     BOLD,
@@ -100,6 +101,14 @@ def plain_names(runs: Inlines, names: frozenset[str], ledger: Ledger) -> Inlines
         replace(run, typeform=run.typeform & ~SMALL_CAPS)
         if isinstance(run, Run) and run.typeform & SMALL_CAPS and name_of(run, ledger) in names
         else run
+        for run in runs
+    )
+
+
+def with_initial_capitals(runs: Inlines) -> Inlines:
+    """A speaker's name to be read with initial capitals only (BF 14.1.2)."""
+    return tuple(
+        replace(run, typeform=run.typeform | INITIAL_CAPITALS) if isinstance(run, Run) else run
         for run in runs
     )
 

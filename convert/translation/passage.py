@@ -7,7 +7,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from ..document.choices import READING, Choice
+from ..document.inlines import INITIAL_CAPITALS
 from ..document.ledger import Ledger
+from ..document.names import initial_capitals
 from ..document.nodes import (
     SUP,
     Added,
@@ -167,7 +169,9 @@ def _put(build: _Build, inline: Inline, text: str) -> None:
             build.marks.append(Mark(build.length, what, inline))
             build.text(text[inline.start : inline.end], inline.start)
         case _:
-            start, end = build.text(text[inline.start : inline.end], inline.start)
+            words, bits = text[inline.start : inline.end], getattr(inline, "typeform", 0)
+            words = initial_capitals(words) if bits & INITIAL_CAPITALS else words
+            start, end = build.text(words, inline.start)
             _extend(build.forms, start, end, _typeform(inline, build.chunks[-1:]))
             _extend_words(build.langs, start, end, getattr(inline, "lang", ""))
             _extend_words(build.voices, start, end, getattr(inline, "voice", ""))
@@ -179,7 +183,7 @@ def _typeform(inline: Inline, text: list[str]) -> int:
     bits: int = getattr(inline, "typeform", 0)
     if isinstance(inline, NoteCall) and text and text[0].strip("[]()").isalnum():
         bits |= SUP
-    return bits
+    return bits & ~INITIAL_CAPITALS
 
 
 def passage_of(inlines: Inlines, ledger: Ledger) -> Passage:

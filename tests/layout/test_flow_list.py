@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from convert.document.nodes import BOLD, ITALIC, SMALL_CAPS, Displayed, ListItem, Section, Speech
 from convert.layout.flow_runs import WIDE
-from tests.layout.trees import Trees
+from convert.translation.passage import passage_of
+from tests.layout.trees import Trees, bf2016
 
 
 @pytest.fixture
@@ -393,10 +396,30 @@ def test_entry_words_are_upright_where_all_wear_a_typeform(t: Trees) -> None:
     assert "layout.typeform-dropped" in t.kinds()
 
 
-def test_speakers_in_capitals_are_reported(t: Trees) -> None:
-    """BF 14.1.2: initial capitals are wanted; the program does not change print."""
-    t.flowed(Speech(speaker=t.runs("TOM:"), children=(t.p("I did."),)))
+def test_speakers_in_capitals_have_initial_ones(t: Trees) -> None:
+    """BF 14.1.2: initial capitals only, whatever print uses; every letter of print is there."""
+    speech = Speech(speaker=t.runs("LADY MACBETH:"), children=(t.p("I did SO."),))
+    document = t.document(speech)
+    (item,) = t.items(speech)
+    passage = passage_of(item.runs, document.ledger)
+    assert passage.text == "Lady Macbeth: I did SO."
+    assert not passage.forms
+    assert [passage.ledger_at(at) for at in (0, 5)] == [0, 5]
     assert t.kinds() == ["layout.speaker-capitals"]
+
+
+def test_an_agency_may_keep_the_capitals_of_print(t: Trees) -> None:
+    rules = {**bf2016().rules, "speaker_capitals": "print"}
+    speech = Speech(speaker=t.runs("TOM:"), children=(t.p("I did."),))
+    (item,) = t.items(speech, convention=replace(bf2016(), rules=rules))
+    assert passage_of(item.runs, t.builder.build()).text == "TOM: I did."
+    assert t.kinds() == []
+
+
+def test_scene_settings(t: Trees) -> None:
+    """BF 14.3: 7-5 (margins not confirmed), the typeform of the whole dropped."""
+    setting = t.p(("A wood near Athens.", ITALIC), role="scene-setting")
+    assert t.flowed(setting) == ["scene-setting 7-5 0 | A wood near Athens."]
 
 
 def test_an_item_of_blocks_only(t: Trees) -> None:
