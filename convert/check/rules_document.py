@@ -35,6 +35,8 @@ from .model import rule as _rule
 
 _OPENED = re.compile(r"[^a-z#]{0,4}[.^_@][127]")
 _GUIDE = re.compile(r'(?<!\S)"{2,}(?!\S)')
+_COLON = re.compile(r"3(?= |$)")
+_ENDED = re.compile(r"[468]\S{0,3}$")
 _NUMBER = re.compile(r"#([a-j]+)")
 _DIGITS = str.maketrans("abcdefghij", "1234567890")
 _SIDE = ("sidebar", "aside")
@@ -244,6 +246,25 @@ def _stands(spans: list[tuple[int, int]], at: int) -> bool:
     """Whether one of some sorted stretches, which may overlap a little, holds an offset."""
     nth = bisect_right(spans, (at, 1 << 62))
     return any(start <= at < end for start, end in spans[max(0, nth - 4) : nth])
+
+
+@rule("K10")
+def linear_rows(book: Book, tally: Tally) -> None:
+    """Where the rows of a table have a colon after their heading, all have, and a full stop."""
+    for table, _ in _tables(book):
+        rows = [
+            (block, " ".join(line.strip() for line in block.cells))
+            for row in table.children
+            if isinstance(row, TableRow) and len(row.entries) > 1
+            for block in _of(book, row)
+            if block.style == "table" and block.kind == "table"
+        ]
+        if 2 * sum(_COLON.search(words) is not None for _, words in rows) <= len(rows):
+            continue  # Its rows have no headings: semicolons stand between all entries.
+        for block, words in rows:
+            right = _COLON.search(words) is not None and _ENDED.search(words) is not None
+            page, at = block.pages[-1], block.at[-1]
+            tally.expect(right, page, at, "a colon, and a full stop last", "another sign")
 
 
 @rule("X11")

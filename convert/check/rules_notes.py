@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from .kinds import (
     HEADINGS,
     above,
@@ -12,7 +14,7 @@ from .kinds import (
     nested,
     same_list,
 )  # fmt: skip
-from .model import Block, Book, Tally, rule
+from .model import Block, Book, Page, Tally, rule
 
 RULE = '"333333'
 
@@ -132,6 +134,37 @@ def entry_after_division(book: Book, tally: Tally) -> None:
     for block, _ in _divisions(book):
         right = not block.ends
         tally.expect(right, block.page, block.at[0], "an entry line below", "none")
+
+
+@rule("J05")
+def guide_words(book: Book, tally: Tally) -> None:
+    """Words before the braille page number of a page of entries are its first and last entry."""
+    for page, entries in _entries_by_page(book):
+        words = page.rows[-1][: len(page.rows[-1]) - len(page.foot)].strip()
+        if words and not page.text[-1]:
+            first, last = entries[0], entries[-1]
+            right = any(
+                first.startswith(words[:at]) and last.startswith(words[at + 1 :])
+                for at in range(len(words))
+                if words[at] == "-"
+            ) or (first.startswith(words) and last.startswith(words))
+            at = page.depth - 1
+            tally.expect(right, page, at, "the first and last entry", "other words")
+
+
+def _entries_by_page(book: Book) -> Iterator[tuple[Page, list[str]]]:
+    """Pages of alphabetic references with the first lines of the entries that begin there; of
+    the one that goes on there, if none begins."""
+    begun: dict[int, tuple[Page, list[str]]] = {}
+    held: dict[int, tuple[Page, list[str]]] = {}
+    for block in book.texts:
+        if block.kind in ("index", "glossary") and block.level < 2:
+            words = block.cells[0].strip()
+            for nth, page in enumerate(block.pages):
+                begins = nth == 0 and block.parts[0] == "first"
+                into = begun if begins else held
+                into.setdefault(id(page), (page, []))[1].append(words)
+    yield from (held | begun).values()
 
 
 @rule("J06")

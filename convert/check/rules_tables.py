@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 from .kinds import (
     TABLE,
     expect_above,
     expect_below,
+    expect_margins,
     gap_above,
     gap_below,
     groups,
     kind_of,
+    nested,
 )
-from .model import Book, Tally, rule
+from .model import Book, Page, Tally, rule
 
+RUNOVER = 2  # Cells, BF 11.2.
 _SEGMENT = re.compile(r'"3*')
 _DOTS = re.compile(r'(?<!\S)"{2,}(?!\S)|\S"{2,}|"{2,}\S')
 _TIGHT = re.compile(r'[^ "]"{2,}|"{2,}[^ "3]|"{2,} "{2,}')
@@ -57,6 +61,45 @@ def no_blank_at_rule(book: Book, tally: Tally) -> None:
             for gap in (gap_above(page, at), gap_below(page, at)):
                 if gap is not None:
                     tally.expect(gap == 0, page, at, "no blank line beside it", f"{gap}")
+
+
+@rule("K04")
+def runovers_in_columns(book: Book, tally: Tally) -> None:
+    """Runovers of row headings and entries begin two cells right of their column."""
+    for group in groups(book, *TABLE):
+        columns: list[int] = []
+        for block in group.blocks:
+            if block.kind == "table-rule":
+                columns = [found.start() for found in _SEGMENT.finditer(block.cells[-1])]
+            if block.style != "table-columns" or block.kind != "table" or len(columns) < 2:
+                continue
+            begun: set[int] = set()
+            for page, at, line in zip(block.pages, block.at, block.cells, strict=True):
+                _expect_in_columns(tally, page, at, line, columns, begun)
+
+
+def _expect_in_columns(
+    tally: Tally, page: Page, at: int, line: str, columns: list[int], begun: set[int]
+) -> None:
+    """``begun``: columns of which an earlier line of the row has a part."""
+    for start, end in pairwise([*columns, len(line) + 2]):
+        entry = line[start : end - 2]
+        if not entry.strip():
+            continue
+        if start in begun:
+            found = start + len(entry) - len(entry.lstrip())
+            right = found == start + RUNOVER
+            tally.expect(right, page, at, f"cell {start + RUNOVER + 1}", f"cell {found + 1}")
+        begun.add(start)
+
+
+@rule("K11")
+def steps(book: Book, tally: Tally) -> None:
+    """Column j in cell 2j-1, all runovers in cell 2m+1 of m columns."""
+    for block in book.blocks:
+        if block.style == "table-step" and block.level:
+            first, runover, _ = nested(block, book.width)
+            expect_margins(tally, block, first, runover)
 
 
 @rule("K05")

@@ -30,6 +30,7 @@ TAGS = {
     "bb": ("box-bottom", "box-bottom"), "dir": ("direction", "direction"),
     "ta": ("table", "table"), "th": ("table-head", "table"), "tr": ("table-rule", "table"),
     "tac": ("table", "table-columns"), "tpn": ("para", "notes"),
+    "ts": ("table", "table-step"),
     "nr": ("note-rule", "note-rule"), "no": ("note", "note"), "sp": ("speech", "speech"),
     "sd": ("speech", "stage-direction"), "cast": ("list", "cast"), "ti": ("title", "title-page"),
     "sy": ("symbols", "symbols"), "tp": ("para", "notes-page"),
@@ -64,6 +65,10 @@ class Drawing:
         series, label, print_page, number, *more = (*first.split(" ", 4), "")[:5]
         lines += [""] * (self.lines - len(lines))
         foot = "" if label == "-" else self._foot(label)
+        if lines[-1].startswith("gw|"):
+            words = lines.pop().removeprefix("gw|")
+            lines.append("")
+            foot = (" " * 12 + words).ljust(self.cells - len(foot.strip())) + foot.strip()
         head = more[0].removeprefix("head=") if more else ""
         head = self._head(head, "" if number == "-" else number)
         force = None if print_page == "-" else print_page

@@ -100,6 +100,13 @@ def tables() -> Document:
     return tree.document(Table(children=rows, address=PATH + "t"))
 
 
+def linear() -> Document:
+    tree = Tree()
+    entries = tuple(TableEntry(children=(tree.para("", w),)) for w in ("Monday", "rain", "wind"))
+    row = TableRow(entries=entries, address=PATH + "r")
+    return tree.document(Table(children=(row,), address=PATH + "t"))
+
+
 def sidebar() -> Document:
     tree = Tree()
     return tree.document(
@@ -168,6 +175,8 @@ RULES = {
         "tnn|      @.<,dots4@.>\n\ntac@t|day     ra9\ntac@t|,monday \"\"\"\"\n",
         "tnn|      @.<,dots4@.>\n\ntac@t|day     ra9\ntac@t|,monday\n",
     ),
+    # 11.17: one colon after the heading of a linear row, a full stop last.
+    "K10": (linear, "ta@r|,monday3 ra92 w9d4\n", "ta@r|,monday3 ra92 w9d\n"),
     # 11: all entries of a table are there.
     "K09": (tables, "tac@t|day     ra9\ntac@t|,monday\n", "tac@t|day     gone\ntac@t|,monday\n"),
 }  # fmt: skip
@@ -186,7 +195,23 @@ def test_without_the_source_nothing_is_claimed(tmp_path: Path) -> None:
     assert {result.state[check] for check in RULES} == {"needs source"}
 
 
+RULE = 'tr|"33333333  "33333333\n'
+# Drawn pages are 12 lines deep; the last line of a page of entries has its guide words.
+COLUMNS = f"= body 1 - -\nth|,day       ,sky\n{RULE}tac|monday     cle>\n"
+INDEX = "= body 1 - -\nix:1/1|ants1 #c\nix:1/1|bees1 #d\nix:1/1|wasps1 #e\n"
 PAGES = {
+    # 11.2: runovers of entries begin two cells right of their column.
+    "K04": (
+        f"{COLUMNS}tac+|  noon       blue\n{END}",
+        f"{COLUMNS}tac+|  noon     blue\n{END}",
+    ),
+    # 11.18: column j of a stairstep table begins in cell 2j-1.
+    "K11": (
+        f"= body 1 - -\nts:1/2|monday\nts:2/2|  cle>\nts:2/2+|    sky\n{END}",
+        f"= body 1 - -\nts:1/2|monday\nts:2/2|    cle>\nts:2/2+|    sky\n{END}",
+    ),
+    # 21.3: guide words are the first and last entry of the page.
+    "J05": (INDEX + "\n" * 8 + "gw|ants-wasps\n", INDEX + "\n" * 8 + "gw|ants-bees\n"),
     # 5.6: a typeform over several paragraphs is opened at each and closed once (UEB 9.9).
     "T01": (
         "= body 1 - -\np|  .7,oaks grow4\np|  .7,elms fall4.'\n" + END,
