@@ -245,10 +245,10 @@ def _try(session: Session, before: Edition, stanzas: Sequence[str], wanted: Want
     if not wanted.yes and not _agreed():
         tell("Nothing was written. Add --yes to write it.")
         return
-    line = session.write(stanzas)
+    at = session.write(stanzas)
     word = "decision" if len(stanzas) == 1 else "decisions"
     tell(
-        f"{len(stanzas)} {word} written to {session.job_path}, line {line}. "
+        f"{len(stanzas)} {word} written to {session.job_path}, line {at}. "
         "To undo, delete the [[decision]] table there. Run cellset run again for the pages."
     )
 

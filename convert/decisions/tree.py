@@ -78,9 +78,10 @@ class Walk:
                 runs = change(runs)
             new = replace(new, **{name: runs})
         out: tuple[Any, ...] = (new,)
-        if new is not node and _is_hollow(new):
+        hollow = new is not node and _is_hollow(new)
+        if hollow:
             out = new.caption if isinstance(new, Table) else ()
-        if plan is not None:
+        if plan is not None and (plan.omit or not hollow):
             out = self._planned(plan, out)
         if id(node) in self.watch:
             self.now[id(node)] = out
