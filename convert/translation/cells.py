@@ -11,6 +11,7 @@ from array import array
 from bisect import bisect_right
 from collections.abc import MutableSequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from .passage import Passage
 
@@ -68,8 +69,7 @@ def dots_of(cells: str) -> str:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """The cells of one stretch of print (usually a token between spaces).
 
     ``origin[i]`` is the offset, from the stretch's start, of the print character that cell i

@@ -7,7 +7,7 @@ planner.  liblouis keeps process-wide state: one process, one gate, no threads.
 from __future__ import annotations
 
 import ctypes
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import cache
 from typing import Any, NamedTuple, Protocol
 
@@ -16,6 +16,8 @@ from ..errors import PluginError
 LIBRARY = "liblouis.so.20"
 TABLE = "en-ueb-g2.ctb"
 LONGEST = 512
+_CHUNK = 320
+BLANK = "\u2800"
 _ROOM = 4 * LONGEST
 _WCHAR = ctypes.sizeof(ctypes.c_wchar)
 # liblouis translation modes (liblouis.h): input and output dot patterns, as Unicode braille.
@@ -48,6 +50,9 @@ class Gate(Protocol):
 
     def alone(self, letters: str) -> Answer:
         """The cells of letters that stand alone, and for each the letter it stands for."""
+
+    def learn(self, words: Iterable[str]) -> None:
+        """Prepare the answers for words in small letters of the English alphabet."""
 
 
 @cache
@@ -134,6 +139,35 @@ class LouisGate:
         if found is None:
             found = self._alone[letters] = self._ask(letters)
         return found
+
+    def learn(self, words: Iterable[str]) -> None:
+        """Ask for many words that stand alone in few calls; nothing is between two but space.
+
+        Words are small letters of the English alphabet, which no word beside them changes.
+        """
+        chunk: list[str] = []
+        size = 0
+        for word in words:
+            if len(word) < _CHUNK // 2:
+                chunk.append(word)
+                size += len(word) + 1
+            if size > _CHUNK:
+                self._learn(chunk)
+                chunk, size = [], 0
+        self._learn(chunk)
+
+    def _learn(self, words: list[str]) -> None:
+        if not words:
+            return
+        cells, places = self._ask(" ".join(words))
+        answers = cells.split(BLANK)
+        if len(answers) != len(words):
+            return
+        at = base = 0
+        for word, answer in zip(words, answers, strict=True):
+            end = at + len(answer)
+            self._alone[word] = answer, tuple([place - base for place in places[at:end]])
+            at, base = end + 1, base + len(word) + 1
 
     def contract(self, letters: str, left: bool = True, right: bool = True) -> Groups:
         """The signs of ``letters`` (lower case, inner apostrophes allowed).

@@ -56,7 +56,7 @@ class Examples(LetterTranslator):
             length = length or len(passage.text) - at
             piece = cells.pieces[number]
             origin = tuple(min(cell, length - 1) for cell in range(len(piece.cells)))
-            cells.pieces[number] = replace(piece, origin=origin, length=length)
+            cells.pieces[number] = piece._replace(origin=origin, length=length)
             cells.prints[number] = at
             at += length + 1
         return cells

@@ -13,6 +13,8 @@ from convert.translation import louis_gate
 from convert.translation.cells import ascii_of
 from convert.translation.louis_gate import LouisGate
 
+from .test_round_trip import word_list
+
 
 @pytest.fixture(scope="module")
 def gate() -> LouisGate:
@@ -93,3 +95,13 @@ def test_uncontracted_braille_needs_no_library() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert "liblouis20" in done.stdout
+
+
+def test_words_looked_up_together_are_words_looked_up_alone() -> None:
+    """UEB 2.6: nothing beside a word but space changes it."""
+    words = [word for word in word_list() if word.isalpha() and word.isascii()]
+    one, many = LouisGate(), LouisGate()
+    many.learn(words)
+    assert set(many._alone) == set(words)
+    assert [word for word in words if many.alone(word) != one.alone(word)] == []
+    many.learn([])

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 
 from .. import signs
 from ..cells import BLANK, Division, Piece
@@ -46,7 +45,7 @@ class Divider:
         leads = dict.fromkeys(piece.breaks, "")
         rows = (self._division(piece, word, place, leads) for place in self._places(word))
         found = tuple(row for row in rows if row is not None)
-        return replace(piece, divisions=found) if found else piece
+        return piece._replace(divisions=found) if found else piece
 
     def _division(
         self, piece: Piece, word: Word, place: int, leads: dict[int, str]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cache
 from typing import NamedTuple
 
@@ -100,6 +101,11 @@ class Letters:
             return self._gate.alone(text)
         cells = [_one(char) for char in text]
         return "".join(cells), tuple(range(len(text)))
+
+    def learn(self, words: Iterable[str]) -> None:
+        """Prepare the signs of words in small letters."""
+        if self._gate is not None:
+            self._gate.learn(words)
 
     def written(self, spec: str) -> Groups:
         """Signs named in the table of exceptions."""

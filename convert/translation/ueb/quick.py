@@ -42,6 +42,11 @@ _DASHES = ("-", "–", "—")
 _LEAD, _AFTER, _TRAIL = "([{“‘\"'’", ".,;:!?…)]}”’\"'", ".,;:!?…)]}”’\"'%"
 
 
+# Which of so many cells are indicators: none, or the first of one more.
+_NO_SIGNS = [bytes(size) for size in range(2 * LONGEST)]
+_FIRST_SIGN = [b"\x01" + bytes(size) for size in range(2 * LONGEST)]
+
+
 class _Build:
     """A piece in the making."""
 
@@ -89,11 +94,41 @@ class Quick:
             for kind in ("digit", "letter")
             for row in signs.of_kind(kind).values()
         }
+        self._after = {mark: self._marks[mark] for mark in _AFTER if mark not in QUOTES}
         self._short = _shortform_cells()
         self._listed = _listed()
         self._spoken = _spoken()
         self._dresses: dict[tuple[str, str, str], tuple[Answer, Answer] | None] = {}
         self._known: dict[str, tuple[str, tuple[int, ...]] | None] = {}
+
+    def plain(self, token: str) -> Piece | None:
+        """The piece of a word in small letters, or with a capital first, and at most one mark
+        after it that is no quotation mark; None where it may be anything else."""
+        core, after = token, ""
+        if not token.isalpha():
+            core, after = token[:-1], self._after.get(token[-1], "")
+            if not after or not core.isalpha() or len(core) == 1:
+                return None
+        if not core.isascii() or len(core) > LONGEST - 2:
+            return None
+        low = core.lower()
+        answer = self._known[low] if low in self._known else self._safe(low)
+        if answer is None:
+            return None
+        cells, origin = answer
+        if core != low:
+            if core[1:] != low[1:]:
+                return None
+            sign = _FIRST_SIGN[len(cells)]
+            cells, origin = self._capital + cells, (0, *origin)
+        else:
+            sign = _NO_SIGNS[len(cells)]
+        if after:
+            cells += after
+            size = len(after)
+            origin += (len(core),) * size
+            sign += _NO_SIGNS[size]
+        return Piece(cells, origin, sign, len(token))
 
     def piece(self, token: str, roles: str) -> Piece | None:
         """The piece of a token, or None where it is not plain."""

@@ -13,7 +13,7 @@ from ..cells import BLANK, Cells, Piece
 from ..louis_gate import Gate
 from ..passage import Passage
 from . import capitals, chars, expressions, forms, joined, marks, paragraph, quotes
-from .dividing import Divider
+from .dividing import Divider, long_word
 from .foreign import CODE, Foreign
 from .keys import Inserts, Key, keyed
 from .letters import Letters
@@ -26,9 +26,13 @@ from .word import Insert, Note, Planned, Word
 
 _Entry = tuple[Piece, str]
 _ONE_MORE = (1).__add__
+_LINE = 40  # Cells of a line where the settings leave it to the convention.
 # What in a word may be part of a passage of capitals (UEB 8.5), of a group of digits (6.6).
 _LOUD = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
 _LONE = re.compile(r"(?![AI]$)[A-Z]\.?\W*")
+_MARKS_AROUND = "([{“‘\"'’.,;:!?…)]}”"
+# Characters of a document whose words are worth looking up together.
+_WORTH_LEARNING = 2000
 _GROUPED = re.compile(r"\d{3}|\+\d{1,3}")
 
 
@@ -54,9 +58,10 @@ class UebTranslator:
         self._scribe = expressions.Scribe(settings.math, gate is not None, self._planned)
         in_code = settings.foreign == CODE
         self._foreign = Foreign(settings.foreign_tables) if in_code else None
-        self._divider = self._dividing() if settings.divide_words else None
+        self._divider = self._dividing(settings)
         self._choice = settings.quotes
         self._single: bool | None = None
+        self._learned = False
         self._links: dict[joined.Key, joined.Link] = {}
         self._memos = {False: _Memo(self._made), True: _Memo(self._made_single)}
         self._notes: dict[Key, tuple[Note, ...]] = {}
@@ -69,8 +74,13 @@ class UebTranslator:
         self._loud: set[Key] = set()
         self._grouped: set[Key] = set()
 
-    def _dividing(self) -> Divider:
-        return Divider(self._letters, lambda word: plan(word, self._letters), finder())
+    def _dividing(self, settings: Settings) -> Divider:
+        def planned(word: Word) -> Planned:
+            return plan(word, self._letters)
+
+        if settings.divide_words:
+            return Divider(self._letters, planned, finder())
+        return Divider(self._letters, planned, None, long_word(settings.cells or _LINE))
 
     def prepare(self, passages: Iterable[Passage]) -> None:
         """Learn which quotation marks predominate in the document (UEB 7.6.1), and which
@@ -78,6 +88,18 @@ class UebTranslator:
         known = list(passages)
         self._single = quotes.single_predominates([passage.text for passage in known])
         self._links = joined.links(known)
+        self._learn(known)
+
+    def _learn(self, passages: list[Passage]) -> None:
+        """Look up the words of a whole document together, once: that takes fewest calls."""
+        if self._learned or sum(len(passage.text) for passage in passages) < _WORTH_LEARNING:
+            return
+        self._learned = True
+        tokens: set[str] = set()
+        for passage in passages:
+            tokens.update(passage.text.split())
+        words = {token.strip(_MARKS_AROUND).lower() for token in tokens}
+        self._letters.learn([word for word in words if word.isalpha() and word.isascii()])
 
     def _is_single(self, text: str) -> bool:
         if self._choice != quotes.AUTO:
@@ -189,6 +211,10 @@ class UebTranslator:
         """The entry of a word.  One without facts of its own has the marks of a paragraph
         whose marks need no state."""
         if isinstance(key, str):
+            if self._divider is None and key.rstrip(",.;:").lower() not in self._firsts:
+                plain = self._quick.plain(key)
+                if plain is not None:
+                    return plain, plain.cells + BLANK
             token = key
             piece, notes = self._of_text(token, quotes.plain_roles(token, single))
         elif isinstance(key, Word):
@@ -203,7 +229,7 @@ class UebTranslator:
         # Nothing a paragraph is watched for is in a word of small letters, but for the pairs.
         if not (token.isalpha() and token[1:].islower()) or token.lower() in self._firsts:
             self._watch(key, token, piece.cells)
-        if self._divider is not None and not any(map(chars.invisible, token)):
+        if len(piece.cells) >= self._divider.fewest and not any(map(chars.invisible, token)):
             piece = self._divider.divided(piece, _word_of(key, single))
         return piece, piece.cells + BLANK
 
