@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 from typing import TYPE_CHECKING
 
+from ..document.nodes import MathRun
 from ..places import print_spans
 from ..translation.cells import BLANK, Cells, ascii_lines, ascii_of, cells_of
 from .model import Book, Line, Page
@@ -108,7 +109,7 @@ def _broken(made: Made, width: int) -> Iterator[int]:
                 continue
             if not part.text or part.text[-1] in _ENDS or part.text.endswith(_BACKSLASH):
                 continue
-            if row is None or row.kind == "math":
+            if row is None or row.kind == "math" or _in_formula(source, end):
                 continue
             low = source.text.rfind(BLANK, 0, end) + 1
             high = source.text.find(BLANK, end)
@@ -116,6 +117,20 @@ def _broken(made: Made, width: int) -> Iterator[int]:
             marked = any(low <= mark[0] <= high for mark in source.marks)
             if not marked and high - low <= width - LONG:
                 yield at
+
+
+def _in_formula(source: Cells, cell: int) -> bool:
+    """Whether a cell is of a formula, whose lines end at its signs (Guidelines for Technical
+    Material 1)."""
+    marks = source.passage.marks if source.passage is not None else ()
+    formulas = [mark for mark in marks if mark.what == "math"]
+    if not formulas:
+        return False
+    at = source.span(cell, cell + 1)[0]
+    return any(
+        isinstance(run := mark.value, MathRun) and mark.at <= at < mark.at + run.end - run.start
+        for mark in formulas
+    )
 
 
 def _page(made: Made, volume: int, ordinal: int, width: int) -> Page:

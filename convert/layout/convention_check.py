@@ -34,7 +34,7 @@ ASKED = (
     "table-row-heading", "table", "table-columns", "table-columns-title", "table-key",
     "table-step", "table-step-heading", "note-rule", "note",
     "endnote", "context-break", "math", "math-rows", "page-turn", "caption", "form", "paragraph",
-    "glossary-term", "stage-direction", "letter-division",
+    "paragraph-rest", "glossary-term", "stage-direction", "letter-division",
 )  # fmt: skip
 RULES: Mapping[str, type] = {
     "note_words": int,

@@ -192,7 +192,25 @@ def _paragraph(state: Flow, node: Paragraph, scope: Scope) -> None:
         return
     last = state.last
     here = replace(here, further=name == "direction" and last is not None and last.style == name)
+    if name == "paragraph" and _goes_on(state, node.address):
+        name = "paragraph-rest"
     state.put(name, node.runs, here, node.address)
+
+
+def _goes_on(state: Flow, address: str) -> bool:
+    """Whether a paragraph is the rest of one that displayed mathematics interrupts: it goes on at
+    the runover cell (as BF 10.6 has it for questions; common practice for other text)."""
+    whole = address.rpartition("/")[0]
+    words = [item for item in state.items[-_BETWEEN:] if item.page is None]
+    shown = [item for item in words if item.kind == "math"]
+    if not words or not shown or words[-1] is not shown[-1] or words[-1].element is None:
+        return False
+    begun = {item.element for item in words if item.kind != "math"}
+    return words[-1].element.startswith(f"{whole}/") and whole in begun
+
+
+# Displays and turns looked back over for the beginning of an interrupted paragraph.
+_BETWEEN = 12
 
 
 def _print_lines(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:

@@ -9,6 +9,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from functools import cache
 
+from ..document.nodes import MathRun
 from ..findings import Findings
 from ..maths.cells import NEMETH, UEB
 from ..maths.data import technical_names
@@ -101,7 +102,7 @@ class Signs:
         for cells in {id(each): each for each in (item.cells, *parts)}.values():
             if cells is None or cells.passage is None:
                 continue
-            chars |= _odd(cells.passage.text)
+            chars |= _odd(_without_formulas(cells.passage))
             for piece in _formed(cells, cells.passage):
                 own = self._forms.get(id(piece))
                 forms |= self._of_piece(piece) if own is None else own
@@ -115,6 +116,15 @@ class Signs:
             self._shapes[run] = _typeforms(run)
         found = self._forms[id(piece)] = self._shapes[run]
         return found
+
+
+def _without_formulas(passage: Passage) -> str:
+    """The print of a passage outside its formulas, whose signs are known by their cells."""
+    runs = [(mark.at, mark.value) for mark in passage.marks if isinstance(mark.value, MathRun)]
+    text = passage.text
+    for at, run in reversed(runs):
+        text = text[:at] + " " + text[at + run.end - run.start :]
+    return text
 
 
 def _odd(text: str) -> frozenset[str]:

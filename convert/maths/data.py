@@ -13,8 +13,8 @@ from ..errors import Bug
 
 BLANK = "\u2800"
 _GROUPS = (
-    "operation", "relation", "arrow", "punctuation", "sign", "own-sign", "shape", "fraction", "greek",
-    "letter",
+    "operation", "relation", "arrow", "punctuation", "sign", "own-sign", "shape", "fraction",
+    "greek", "letter",
 )  # fmt: skip
 _NEGATED = "\u0338"
 # Indicators of ordinary braille, which no page of special symbols lists.
@@ -147,6 +147,10 @@ def function_names() -> frozenset[str]:
     return words("functions")
 
 
+_PARTS = frozenset(
+    ("horizontal line", "horizontal line segment", "vertical line segment", "shape terminator",
+     "enlarged", "box", "roundedbox", "circle")
+)  # fmt: skip
 _LISTED = ("operation", "relation", "arrow", "sign", "own-sign", "shape")
 
 
@@ -157,7 +161,7 @@ def technical_names() -> dict[str, str]:
     out: dict[str, str] = {}
     tables = _tables()
     for key, row in tables["indicator"].items():
-        if row.section not in _NOT_LISTED:
+        if row.section not in _NOT_LISTED and key not in _PARTS:
             out.setdefault(row.cells, f"{key} indicator")
     rules = [indicator("horizontal line"), indicator("horizontal line segment")]
     out["".join(row.cells for row in rules)] = "horizontal line"

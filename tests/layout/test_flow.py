@@ -283,6 +283,19 @@ def test_display_math_in_rows_has_blank_lines_and_stays_on_one_page(t: Trees) ->
     assert items[1].keep == (("whole", 1),)
 
 
+def test_a_paragraph_goes_on_at_the_runover_after_displayed_math(t: Trees) -> None:
+    """As BF 10.6 has it for questions; a new paragraph begins as any other."""
+    start, end = t.builder.add("x = 2", "a.xhtml", "/8")
+    math = DisplayMath(start=start, end=end, mathml="<math/>", address="a!/4/2")
+    first = replace(t.p("So:"), address="a!/4")
+    rest, new = replace(t.p("which is"), address="a!/4/3"), replace(t.p("Then"), address="a!/5")
+    assert t.flowed(first, math, rest, new)[2:] == [
+        "paragraph-rest 1-1 0 | which is",
+        "paragraph 3-1 0 | Then",
+    ]
+    assert t.flowed(math, new)[1:] == ["paragraph 3-1 0 | Then"]
+
+
 # ---------------------------------------------------------------- boxes
 
 
