@@ -199,6 +199,8 @@ def _plain(session: Session) -> Edition:
 
 
 def _chosen(finding: Finding, offers: Sequence[Offer], number: int) -> tuple[str, ...]:
+    if finding.settled:
+        raise click.UsageError(f"The finding {finding.id} needs nothing now. {finding.settled}")
     if number > len(offers):
         raise click.UsageError(f"The finding {finding.id} has {len(offers)} offers.")
     return offers[number - 1].stanzas
