@@ -11,6 +11,7 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 from html.parser import HTMLParser
+from io import BytesIO
 from posixpath import dirname, join, normpath
 from urllib.parse import unquote
 
@@ -204,20 +205,37 @@ def _word_parts(package: Package) -> Iterator[tuple[str, str]]:
         wanted = leaf in ("document.xml", "footnotes.xml", "endnotes.xml") and "/" in name
         if wanted and "glossary/" not in name:
             try:
-                root = package.xml(name)
-            except SourceError:
+                data = package.read(name)
+                words = "" if b"<!DOCTYPE" in data[:20_000] else " ".join(_word_text(data))
+            except (SourceError, etree.XMLSyntaxError):
                 continue
-            yield name, " ".join(_word_text(root, package.read(name)))
+            yield name, words
 
 
-def _word_text(root: etree._Element, data: bytes) -> Iterator[str]:
+def _word_text(data: bytes) -> Iterator[str]:
     """Text runs that print shows: not deleted or moved away, drawings' twins once.
 
-    ``data`` is the part: where nothing in it can hide or change a run, none is looked at twice.
+    What stands in the body is let go of block by block, so that memory holds one at a time.
+    Where nothing in the part can hide or change a run, none is looked at twice.
     """
     low = data.lower()
     plain = b"\0" not in data[:100] and not any(word in low for word in _UNPLAIN)
-    for element in root.iter(f"{_W}t", f"{_M}t"):
+    del low
+    tags = [f"{_W}p", f"{_W}tbl", f"{_W}sdt"]
+    walk = etree.iterparse(
+        BytesIO(data), tag=tags, resolve_entities=False, no_network=True, huge_tree=True
+    )
+    for _, block in walk:
+        above = block.getparent()
+        if above is not None and above.tag == f"{_W}body":
+            yield from _runs_of(block, plain)
+            block.clear(keep_tail=True)
+    if walk.root is not None:
+        yield from _runs_of(walk.root, plain)
+
+
+def _runs_of(block: etree._Element, plain: bool) -> Iterator[str]:
+    for element in block.iter(f"{_W}t", f"{_M}t"):
         if text := element.text:
             if plain:
                 yield text

@@ -105,8 +105,10 @@ def _meta(meta: Meta, children: list[Block], text: str) -> Meta:
     Of its authors only those that print names: a word processor fills in the name of whoever
     set it up, and a title page is made from print (BF 2.3).
     """
-    said = " ".join(text.split()).casefold()
-    meta = replace(meta, authors=tuple(name for name in meta.authors if name.casefold() in said))
+    if any(name not in text for name in meta.authors):  # else nothing needs a careful look
+        said = " ".join(text.split()).casefold()
+        authors = tuple(name for name in meta.authors if name.casefold() in said)
+        meta = replace(meta, authors=authors)
     if not meta.title:
         for block in children:
             if isinstance(block, Heading) and block.role == "title":

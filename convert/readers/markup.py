@@ -26,6 +26,7 @@ _UTF_16 = (
 _EBCDIC = b"\x4c\x6f\xa7\x94"
 _ATTRIBUTE = re.compile(rb"""=\s*(?:"[^"]*"|'[^']*')""")
 _START_TAG = re.compile(rb"""[^\s=>/]++(?:\s++[^\s=>/]++\s*+=\s*+(?:"[^"]*+"|'[^']*+'))*+""")
+_LONG_TAG = re.compile(rb"<[^<]{4000,}+")
 _PLACE = re.compile(r",? line \d+, column \d+$")
 _DECLARATION = re.compile(r"^\s*<\?xml[^>]{0,400}?\?>")
 _NAMED = re.compile(rb"<!\[CDATA\[.*?\]\]>|&([A-Za-z][A-Za-z0-9]{1,31});", re.DOTALL)
@@ -111,9 +112,10 @@ def to_ascii_superset(data: bytes) -> bytes:
 
 
 def _check_attributes(data: bytes, limits: Limits) -> None:
-    for piece in data.split(b"<"):
-        if len(piece) > 4 * limits.attributes and piece.count(b"=") > limits.attributes:
-            tag = _START_TAG.match(piece)
+    # Found without a list of all tags, which would take more memory than the tree.
+    for piece in _LONG_TAG.finditer(data):
+        if piece[0].count(b"=") > limits.attributes:
+            tag = _START_TAG.match(data, piece.start() + 1, piece.end())
             if tag and len(_ATTRIBUTE.findall(tag[0])) > limits.attributes:
                 raise MarkupError("has an element with too many attributes", hostile=True)
 
