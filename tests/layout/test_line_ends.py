@@ -72,3 +72,16 @@ def test_every_cell_of_a_divided_line_knows_its_print() -> None:
         if part.source is not None and part.source.passage is not None
     ]
     assert "".join(told).replace(" ", "") == "theywereconsideringthat"
+
+
+def test_an_address_longer_than_the_line_goes_on_after_its_marks() -> None:
+    """UEB 6.10: the continuation sign; no hyphen and no sign after a solidus (7.4.2)."""
+    item = Item("para", "para", (Added("x"),), first=3)
+    text = "see https://www.example.org/library.of.the/school now"
+    item.cells = uncontracted(Settings(cells=30)).translate(Passage(text), Findings())
+    (only,) = lay([item], Shape(30, 8, relax=RELAX))
+    assert [line for line in text_of(only.page) if line] == [
+        '  see https3_/_/www4example4"',
+        "org_/library4of4the_/school",
+        "now",
+    ]

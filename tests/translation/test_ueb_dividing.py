@@ -94,8 +94,13 @@ def test_words_of_another_language_are_left_whole() -> None:
     assert offered(passage("conversation", langs=((0, 12, "fr"),))) == ""
 
 
-def test_without_the_setting_nothing_is_divided() -> None:
+def test_without_the_setting_only_addresses_as_long_as_a_line_are_divided() -> None:
+    """UEB 6.10: they must go over the line end somewhere."""
     assert not convert.translate("considering").pieces[0].divisions
+    assert not convert.translate("1,000,000").pieces[0].divisions
+    assert not convert.translate("disestablishmentarianism" * 2).pieces[0].divisions
+    long = "https://www.example.org/library.of.the/school"
+    assert convert.translate(long).pieces[0].divisions
 
 
 WORDS = "considering beginning national unaffected disappointing 1,000,000 conversation"

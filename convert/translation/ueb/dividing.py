@@ -20,8 +20,10 @@ Plan = Callable[[Word], Planned]
 _WORD = re.compile(r"[\"'“”‘’(\[{]*([A-Za-z]{5,})(?:['’][a-z]{1,2})?[\"'“”‘’)\]},;:.!?…]*")
 # Acronyms, which have no syllables, are hardly ever longer (common practice, no source).
 _LONGEST_ACRONYM = 5
-# A word of so few cells saves nothing (common practice, no source; 10.13.1).
+# A word of fewer cells saves nothing (common practice, no source; 10.13.1).
 _FEWEST_CELLS = 5
+# An address or number that leaves fewer cells of the line free is divided in any case.
+_LONG = 10
 # Digits on both sides of a separating comma (6.10.1), or of a space of the number (6.10.2).
 _NUMBER = re.compile(r"(?<=\d),(?=\d{3})|(?<=\d)[\u00a0\u2007\u2008\u2009\u202f ](?=\d)")
 # Addresses and file names go on after a mark between two parts (6.10).
@@ -29,17 +31,36 @@ _ADDRESS = re.compile(r"[\w.+-]+@[\w-]+\.[\w.-]+|(?:\w+://|www\.)\S+|\S*[/\\]\S*
 _AFTER = re.compile(r"(?<=\w)[./\\@_](?=\w)")
 
 
+def long_word(line: int) -> int:
+    """The cells of a word about as long as a line of ``line`` cells."""
+    return line - _LONG + 1
+
+
 class Divider:
-    """The places of division of words, by ``syllables`` of letters in small letters."""
+    """The places of division of words.
+
+    ``syllables`` finds those of letters in small letters; without it only numbers and addresses
+    are divided.  Words of fewer than ``fewest`` cells are left whole.
+    """
 
     def __init__(
-        self, letters: Letters, plan: Plan, syllables: Callable[[str], tuple[int, ...]]
+        self,
+        letters: Letters,
+        plan: Plan,
+        syllables: Callable[[str], tuple[int, ...]] | None,
+        fewest: int = _FEWEST_CELLS,
     ) -> None:
         self._letters, self._plan, self._syllables = letters, plan, syllables
+        self.fewest = fewest
+
+    @property
+    def divides_words(self) -> bool:
+        """Whether words of letters are divided too."""
+        return self._syllables is not None
 
     def divided(self, piece: Piece, word: Word) -> Piece:
         """The piece with the divisions of its word, if it may be divided."""
-        if len(piece.cells) < _FEWEST_CELLS or word.divide or word.room:
+        if len(piece.cells) < self.fewest or word.divide or word.room:
             return piece
         # What the next line begins with, by the cell it goes on from.
         leads = dict.fromkeys(piece.breaks, "")
@@ -81,7 +102,7 @@ class Divider:
                 row.start() + (not row[0].isspace()) for row in _NUMBER.finditer(word.text)
             )
         text = match[1]
-        if word.foreign or word.levels or word.spelled >= 0:
+        if self._syllables is None or word.foreign or word.levels or word.spelled >= 0:
             return ()
         if text.isupper() and len(text) <= _LONGEST_ACRONYM:
             return ()
