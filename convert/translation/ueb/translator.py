@@ -211,7 +211,7 @@ class UebTranslator:
         """The entry of a word.  One without facts of its own has the marks of a paragraph
         whose marks need no state."""
         if isinstance(key, str):
-            if self._divider is None and key.rstrip(",.;:").lower() not in self._firsts:
+            if not self._divider.divides_words and key.rstrip(",.;:").lower() not in self._firsts:
                 plain = self._quick.plain(key)
                 if plain is not None:
                     return plain, plain.cells + BLANK
