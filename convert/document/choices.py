@@ -31,7 +31,9 @@ LAYOUT = (
     "keep-together",  # the block stays on one page
     "keep-with-next",  # the block stays with what follows
 )
-KINDS = (*READING, *MATHS, *LAYOUT)
+# How a heading is listed, obeyed by the contents; the value is the wording.
+CONTENTS = ("contents-wording",)
+KINDS = (*READING, *MATHS, *LAYOUT, *CONTENTS)
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -51,3 +53,8 @@ def choices_in(
     first = bisect_left(choices, start, key=lambda choice: choice.start)
     last = bisect_left(choices, end, key=lambda choice: choice.start)
     return tuple(choice for choice in choices[first:last] if choice.kind in kinds)
+
+
+def wordings(choices: tuple[Choice, ...]) -> tuple[Choice, ...]:
+    """The choices of how headings are listed."""
+    return tuple(choice for choice in choices if choice.kind in CONTENTS)

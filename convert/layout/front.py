@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from ..document.choices import Choice
 from ..document.ledger import Ledger
 from ..document.nodes import SUB, SUP, Added, Inlines, LineBreak, Meta, NoteCall
 from ..findings import Findings
@@ -17,6 +18,7 @@ from ..translation.cells import BLANK, Cells, cells_of
 from ..translation.passage import passage_of, readings_of
 from .book import Page, Row
 from .convention import Front
+from .flow_runs import span_of
 from .furniture import Label, at_right, braille_label, braille_number, runs_on
 from .items import Item, Part
 from .lines import Block, added, balance, cut
@@ -37,11 +39,15 @@ NEMETH = ", with the Nemeth Code for mathematics"
 
 @dataclass(slots=True)
 class Words:
-    """Translates the words an edition adds; each wording once."""
+    """Translates the words an edition adds; each wording once.
+
+    ``wordings`` are those that a person gave headings in the contents, by ledger place.
+    """
 
     translator: Translator
     front: Front
     findings: Findings
+    wordings: tuple[Choice, ...] = ()
     _known: dict[str, Cells] = field(default_factory=dict)
 
     def cells(self, text: str, more: str = "") -> Cells:
@@ -58,6 +64,10 @@ class Words:
     def entry(self, runs: Inlines, cells: Cells, ledger: Ledger) -> Cells:
         """A heading as the contents list it: without typeforms and without the marks of notes
         (BF 2.10).  What print raises or lowers stays so.  ``cells`` are those of the heading."""
+        span = span_of(runs) if self.wordings else None
+        for choice in self.wordings if span else ():
+            if span and choice.start == span[0]:
+                return self.cells(choice.value)
         kept = tuple(run for run in runs if not isinstance(run, NoteCall))
         passage = passage_of(kept, ledger)
         if cells.passage is not None and cells.passage.choices:

@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ..collector import collector_off
+from ..document.choices import wordings
 from ..document.nodes import Document, text_of
 from ..errors import JobError
 from ..findings import Findings, Span
@@ -59,7 +60,7 @@ def settle(
             f"Give at least {LEAST_CELLS} cells and {LEAST_LINES} lines.",
         )
     with collector_off():
-        words = Words(translator, convention.front, findings)
+        words = Words(translator, convention.front, findings, wordings(document.choices))
         gathered = gather(items, Room(cells, lines))
         return Settler(gathered, document, convention, settings, words).book()
 

@@ -312,7 +312,7 @@ def test_answer_space(tmp_path: Path) -> None:
         ('do = "break-before"\nof = "volume"', Choice(19, 22, "volume-before")),
         ('do = "keep"\nhow = "together"', Choice(19, 22, "keep-together")),
         ('do = "keep"\nhow = "with-next"', Choice(19, 22, "keep-with-next")),
-        ('do = "blank-before"\nlines = 2', Choice(19, 22, "blank-before", "2")),
+        ('do = "blank-before"\nlines = 1', Choice(19, 22, "blank-before", "1")),
     ],
 )
 def test_choices_for_the_formatter(tmp_path: Path, stanza: str, choice: Choice) -> None:
@@ -328,11 +328,16 @@ def test_the_form_of_a_table_is_a_choice(tmp_path: Path) -> None:
     assert edition.document.choices == (Choice(0, 18, "table-format", "linear"),)
 
 
-def test_contents_wording_is_for_headings(tmp_path: Path) -> None:
-    job = '[[decision]]\nexpect = "Sea"\ndo = "contents"\ntext = "The sea"\n'
-    assert converted(tmp_path, SEA, job).document.choices == (
-        Choice(0, 3, "contents-wording", "The sea"),
-    )
+def test_contents_wording(tmp_path: Path) -> None:
+    """BF 2.10: the contents list a heading; the wording may be shortened by a person."""
+    job = '[[decision]]\nexpect = "Sea"\ndo = "contents"\ntext = "The tides"\n'
+    body = f"{SEA}<h1>Land</h1><p>Dry.</p>"
+    edition = converted(tmp_path, body, job, front_pages=True)
+    contents, text = pages(edition).split("\n--\n")[-2:]
+    assert ",the tides" in contents
+    assert ",sea" not in contents
+    assert ",sea" in text
+    assert edition.totals.lost == 0
 
 
 PAGES = '<p>A</p><div epub:type="pagebreak" title="7"/><p>Go on.</p>'
