@@ -10,11 +10,13 @@ person may ask for one of a table.  The first that the table can take is taken.
 | interchanged | rows and columns change places, and then fit |
 | divided | parts of at least two columns fit, the row headings repeated in each |
 | listed | print has column headings |
+| matching | two columns of marked entries, numbers in one and letters in the other |
 | linear, stairstep | no entry holds more than a paragraph |
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -28,6 +30,7 @@ from ..document.nodes import (
     Table,
     TableEntry,
     inlines_of,
+    text_of,
     walk,
 )
 from ..findings import Span
@@ -38,7 +41,16 @@ from .flow_state import Flow, Scope
 from .items import TablePlan
 from .table_shape import RUNS_OVER, wide_heads
 
-FORMS = ("columned", "keyed", "interchanged", "divided", "listed", "linear", "stairstep")
+FORMS = (
+    "columned",
+    "keyed",
+    "interchanged",
+    "divided",
+    "listed",
+    "matching",
+    "linear",
+    "stairstep",
+)
 ASKED = "it was asked for"
 FITS = "its columns fit the page"
 KEYS = "abcdefghijklmnopqrstuvwxyz"
@@ -51,6 +63,8 @@ NO_ROW_HEADING = "a row has no heading"
 PARTS = "it would need too many parts"
 BLOCKS = "an entry holds more than one paragraph"
 ONE_COLUMN = "most of its rows are one entry"
+NO_MATCH = "its columns are not two lists to match"
+MARKER = re.compile(r"\(?(?:(\d{1,2})|[A-Za-z])[.)](?:\s|$)")
 STEPS = "it has too many columns for steps"
 MOST_STEPS = 8
 WHOLE = 100  # Rows of a hundred that may run over where a person asks for a form.
@@ -221,6 +235,26 @@ class _Trial:
     def listed(self, share: int) -> Chosen | str:
         return Chosen("listed") if self.headed else NO_HEADINGS
 
+    def matching(self, share: int) -> Chosen | str:
+        """Two lists to match, one below the other (BF 10.11 of the digest: not confirmed)."""
+        if self.headed or self.blocks or _turned(self.lines):
+            return NO_MATCH
+        even = all(len(row.spots) == 2 and row.spots[1].column == 1 for row in self.rows)
+        marks = [self._marks(column) for column in (0, 1)] if even else [set(), set()]
+        matched = all(len(kinds) == 1 for kinds in marks) and marks[0] != marks[1]
+        return Chosen("matching") if matched and "" not in marks[0] | marks[1] else NO_MATCH
+
+    def _marks(self, column: int) -> set[str]:
+        """What marks the entries of a column: ``number``, ``letter``, "" for nothing."""
+        ledger = self.flow.document.ledger
+        kinds: set[str] = set()
+        for row in self.rows:
+            words = text_of(flat(row.spots[column].entry.children)[0], ledger).strip(" _\t\xa0")
+            if words:
+                found = MARKER.match(words)
+                kinds.add(("number" if found[1] else "letter") if found else "")
+        return kinds
+
     def linear(self, share: int) -> Chosen | str:
         if self.blocks:
             return BLOCKS
@@ -255,6 +289,7 @@ _TRIALS: Mapping[str, Callable[[_Trial, int], Chosen | str]] = {
     "interchanged": _Trial.interchanged,
     "divided": _Trial.divided,
     "listed": _Trial.listed,
+    "matching": _Trial.matching,
     "linear": _Trial.linear,
     "stairstep": _Trial.stairstep,
 }

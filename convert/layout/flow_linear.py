@@ -4,6 +4,7 @@
 |---|---|
 | linear | ``row heading: entry; entry.`` from cell 1, runovers in cell 3 |
 | stairstep | an entry a line, each two cells further right; runovers beyond the last |
+| matching | an entry, the second column below the first |
 | form | labels and answer spaces, a line ending after each answer space |
 
 Where the table has column headings, the note above gives them in the same arrangement.
@@ -29,7 +30,7 @@ from .flow_columns import columns_of
 from .flow_grid import Line, Spot, answers
 from .flow_runs import enclose, labelled, note, spaced, span_of, visible
 from .flow_setting import Setting, note_on
-from .flow_state import Task
+from .flow_state import Scope, Task
 
 
 def _headings(setting: Setting, lines: Sequence[Line | PrintPage]) -> list[Inlines]:
@@ -77,6 +78,24 @@ def linear(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage]) 
         elif line is not None:
             tasks.append(partial(_linear_row, setting, line, bool(headings)))
     return tasks
+
+
+def matching(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage]) -> list[Task]:
+    """The first column as a list, then the second (BF 10.9)."""
+    flow = setting.flow
+    flow.findings.add("layout.table-matching", setting.where, reason=setting.reason)
+    tasks: list[Task] = [partial(note_on, setting, note(setting.words("table-matching")))]
+    for column in (0, 1):
+        group = f"{setting.scope.group} {column}"
+        scope = replace(setting.scope, group=group, style="exercise", level=1, levels=1)
+        for line in lines:
+            if isinstance(line, Line):
+                tasks.append(partial(_matched, setting, line.spots[column], scope))
+    return tasks
+
+
+def _matched(setting: Setting, spot: Spot, scope: Scope) -> None:
+    setting.flow.put("exercise", setting.once(spot.entry), scope, spot.entry.address)
 
 
 def as_form(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage]) -> list[Task]:

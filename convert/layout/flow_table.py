@@ -33,7 +33,7 @@ from ..findings import Span
 from . import flow_columns
 from .flow_choice import Chosen, choose
 from .flow_grid import Line, Spot, flat, grid
-from .flow_linear import as_form, linear, stairstep
+from .flow_linear import as_form, linear, matching, stairstep
 from .flow_runs import enclose, labelled, note, spaced, span_of, visible
 from .flow_setting import Setting, note_on
 from .flow_state import Flow, Scope, Task
@@ -253,6 +253,7 @@ _FORMS: Mapping[str, Form] = {
     "interchanged": _columned,
     "divided": _columned,
     "listed": _listed,
+    "matching": matching,
     "linear": linear,
     "stairstep": stairstep,
     "form": as_form,

@@ -212,6 +212,68 @@ def test_the_convention_orders_the_forms(t: Trees) -> None:
     assert made.reasons() == ["stairstep: columns were not asked for"]
 
 
+RIVERS = [("1. the longest river", "a. it runs through two countries and a lake"),
+          ("2. the widest river", "b. it has more than a thousand arms of its own"),
+          ("3. the oldest river", "c. it was there before the hills around it")]  # fmt: skip
+
+
+def test_columns_to_match_that_do_not_fit_side_by_side(t: Trees) -> None:
+    """BF 10.9: a note, the first column as a list, a blank line, the second."""
+    made = lay(t, t.p(NOW), t.table(*(t.row(*row) for row in RIVERS)), t.p("last"))
+    assert made.lines == [
+        "  word",
+        "",
+        "      ,columns to match: the first",
+        "    column, then the second.",
+        "",
+        "#a. the longest river",
+        "#b. the widest river",
+        "#c. the oldest river",
+        "",
+        "a. it runs through two countries and a",
+        "  lake",
+        "b. it has more than a thousand arms of",
+        "  its own",
+        "c. it was there before the hills around",
+        "  it",
+        "",
+        "  last",
+    ]
+    assert made.reasons() == [f"matching: {OVER}"]
+    assert "layout.table-matching" in t.kinds()
+
+
+def test_columns_to_match_that_fit_stay_side_by_side(t: Trees) -> None:
+    """BF 10.9: two blank cells between."""
+    made = lay(t, t.table(t.row("1. cat", "a. mouse"), t.row("2. dog", "b. bone")))
+    assert made.lines == ["#a. cat  a. mouse", "#b. dog  b. bone"]
+
+
+def test_columns_to_match_with_room_for_the_answers(t: Trees) -> None:
+    """BF 10.5, 10.9: the line for the answer stays before the number."""
+    rows = [
+        t.row(t.p(t.answer(), " 1. cat"), "a. mouse"),
+        t.row(t.p(t.answer(), " 2. dog"), "b. bone"),
+    ]
+    made = lay(t, t.table(*rows))
+    assert made.reasons() == ["matching: it has room for answers"]
+    assert [line.split()[-1] for line in lines(made)] == ["cat", "dog", "mouse", "bone"]
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        [("1. cat", "2. mouse"), ("3. dog", "4. bone")],
+        [("cat", "a. mouse"), ("dog", "b. bone")],
+        [("1. cat", "a. mouse", "x"), ("2. dog", "b. bone", "y")],
+    ],
+)
+def test_other_columns_are_no_lists_to_match(t: Trees, rows: list[tuple[str, ...]]) -> None:
+    asked(t, "matching", lambda: t.table(*(t.row(*row) for row in rows)))
+    refused = [f for f in t.findings.all() if f.kind == "layout.table-form-refused"]
+    assert [dict(f.facts)["reason"] for f in refused] == ["its columns are not two lists to match"]
+
+
 # ---------------------------------------------------------------- asked for by a person
 
 
