@@ -172,9 +172,7 @@ class _Maker:
         near = [span for row in rows for span in (*row.spans, (row.at, row.at))]
         self._places = Places(edition.book, near)
         self._pages = PrintPages(edition.document)
-        self._names: dict[tuple[str, str], list[int]] = {}
-        for found in _NAME.finditer(self._ledger.text):
-            self._names.setdefault(_name(found), []).append(found.start())
+        self._names: dict[tuple[str, str], list[int]] | None = None
         self._translator = self._make(rows)
         self._bare = {
             str(name).rpartition("/")[2]
@@ -217,10 +215,18 @@ class _Maker:
         cells = self._translator.translate(Passage(text), Findings())
         return Label(show(text), cells.text.rstrip(BLANK))
 
+    def _named(self, name: tuple[str, str]) -> list[int]:
+        """Every place where print has a name for a picture."""
+        if self._names is None:
+            self._names = {}
+            for found in _NAME.finditer(self._ledger.text):
+                self._names.setdefault(_name(found), []).append(found.start())
+        return self._names.get(name, [])
+
     def _mentions(self, row: _Row) -> Iterator[str]:
         """Where the text outside the picture calls it by the name its caption gives it."""
         found = _NAME.search(row.caption)
-        for at in self._names.get(_name(found), ()) if found else ():
+        for at in self._named(_name(found)) if found else ():
             if any(start <= at < end for start, end in row.spans):
                 continue
             words = excerpt(self._ledger, (at, at)).text

@@ -26,7 +26,7 @@ from ..translation.passage import Passage
 from .cellfile import page_lines
 from .names import proof_name
 from .shown import count, show, write_html
-from .sign_key import sign_key
+from .sign_key import SignKeys
 from .trace import has_running_head
 
 _RUNS = re.compile(f"{BLANK}{{2,}}|[^{BLANK}]+(?:{BLANK}[^{BLANK}]+)*")
@@ -62,7 +62,7 @@ def line_id(volume: int, page: str, line: int) -> str:
 def write_proof(edition: Edition, folder: Path) -> list[Path]:
     """Write ``proof.html``; where there are several volumes it is an index of
     ``proof.v<K>.html``.  Returns the files."""
-    words, dots = _Words(), _Dots()
+    words, dots, keys = _Words(), _Dots(), SignKeys()
     several = len(edition.volumes) > 1
     facts: dict[str, object] = {
         "title": show(edition.document.meta.title or edition.source),
@@ -87,7 +87,7 @@ def write_proof(edition: Edition, folder: Path) -> list[Path]:
         own = facts | {
             "volume": volume,
             "pages": _pages(volume, words, dots),
-            "key": sign_key(volume) if edition.settings.code in KEYED else None,
+            "key": keys.of(volume) if edition.settings.code in KEYED else None,
         }
         files.append(write_html(folder / proof_name(edition, volume.number), "proof.html", own))
     return files

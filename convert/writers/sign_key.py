@@ -27,24 +27,46 @@ class Key(NamedTuple):
     indicators: list[KeyRow]
 
 
-def sign_key(volume: Volume) -> Key:
-    """The signs of the words that stand in a volume, each once; capitals count as small letters,
-    with the capital indicator on its own."""
-    signs: set[tuple[str, str]] = set()
-    marks: set[str] = set()
-    seen: set[tuple[int, str]] = set()
-    for source in _sources(volume):
+Found = tuple[set[tuple[str, str]], set[str]]
+
+
+class SignKeys:
+    """Keys to the volumes of one edition; each token is looked at once."""
+
+    def __init__(self) -> None:
+        self._known: dict[int, Found] = {}
+        self._tokens: dict[tuple[str, str], Found] = {}
+
+    def of(self, volume: Volume) -> Key:
+        """The signs of the words that stand in a volume, each once; capitals count as small
+        letters, with the capital indicator on its own."""
+        signs: set[tuple[str, str]] = set()
+        marks: set[str] = set()
+        seen: set[int] = set()  # A piece is shared by all places of its token.
+        for source in _sources(volume):
+            own = set(map(id, source.pieces)) - seen
+            if not own:
+                continue
+            if not own <= self._known.keys():
+                self._learn(source)
+            for piece in own:
+                found = self._known[piece]
+                signs |= found[0]
+                marks |= found[1]
+            seen |= own
+        single = sorted({mark for cells in marks for mark in _marks(cells)})
+        return Key(_rows(signs), [KeyRow(_names()[mark], mark, said(mark)) for mark in single])
+
+    def _learn(self, source: Cells) -> None:
         text = source.passage.text if source.passage is not None else ""
         for piece, at in zip(source.pieces, source.prints, strict=True):
-            word = text[at : at + piece.length]
-            if (id(piece), word) not in seen:
-                seen.add((id(piece), word))
-                _add(piece, word, signs, marks)
-    rows = sorted(signs, key=lambda row: (not row[0].isalpha(), len(row[0]), row))
-    return Key(
-        [KeyRow(show(text), cells, said(cells)) for text, cells in rows],
-        [KeyRow(_names()[cells], cells, said(cells)) for cells in sorted(marks)],
-    )
+            if id(piece) not in self._known:
+                token = (text[at : at + piece.length], piece.cells)
+                found = self._tokens.get(token)
+                if found is None:
+                    found = self._tokens[token] = (set(), set())
+                    _add(piece, token[0], *found)
+                self._known[id(piece)] = found
 
 
 def _sources(volume: Volume) -> Iterator[Cells]:
@@ -52,27 +74,40 @@ def _sources(volume: Volume) -> Iterator[Cells]:
     for page in volume.pages:
         for row in page.rows:
             for part in row.parts if row is not None else ():
-                if part.source is not None and part.source is not last:
+                if part.source is not last and part.source is not None:
                     last = part.source
                     yield last
 
 
 def _add(piece: Piece, word: str, signs: set[tuple[str, str]], marks: set[str]) -> None:
-    """The signs of one piece: cells with one origin stand for the print up to the next."""
-    runs: list[tuple[int, bool, str]] = []
-    for cell, origin, sign in zip(piece.cells, piece.origin, piece.sign, strict=True):
-        if runs and runs[-1][:2] == (origin, bool(sign)):
-            runs[-1] = (origin, bool(sign), runs[-1][2] + cell)
-        else:
-            runs.append((origin, bool(sign), cell))
-    starts = sorted({origin for origin, sign, _ in runs if not sign} | {piece.length})
-    for origin, sign, cells in runs:
-        if sign:
-            marks.update(_marks(cells))
-        elif not sign and origin in starts[:-1]:
-            text = word[origin : starts[starts.index(origin) + 1]].strip().lower()
-            if text and BLANK not in cells:
-                signs.add((text, cells))
+    """The signs of one piece: cells with one origin stand for the print up to the next.
+    Indicators that stand side by side are added as they stand."""
+    cells, origin, sign = piece.cells, piece.origin, piece.sign
+    at, size, last, end = 0, len(cells), "", -1
+    while at < size:
+        here, start = origin[at], at
+        is_sign = sign[at]
+        while at < size and origin[at] == here and sign[at] == is_sign:
+            at += 1
+        if is_sign:
+            marks.add(cells[start:at])
+            continue
+        if last:
+            signs.add((word[end : max(here, end + 1)], last))
+        last, end = cells[start:at], here
+    if last:
+        signs.add((word[end : piece.length], last))
+
+
+def _rows(signs: set[tuple[str, str]]) -> list[KeyRow]:
+    """Signs in small letters, letters first; none for a space, nor with an empty cell inside."""
+    plain = {
+        (text.strip().lower(), cells)
+        for text, cells in signs
+        if text.strip() and BLANK not in cells
+    }
+    ordered = sorted(plain, key=lambda row: (not row[0].isalpha(), len(row[0]), row))
+    return [KeyRow(show(text), cells, said(cells)) for text, cells in ordered]
 
 
 def _marks(cells: str) -> Iterator[str]:

@@ -9,7 +9,7 @@ from lxml import html
 from convert.pipeline import convert_source, settings_from
 from convert.translation.cells import dots_of
 from convert.writers.proof import write_proof
-from convert.writers.sign_key import Key, said, sign_key
+from convert.writers.sign_key import Key, SignKeys, said
 
 from ..readers.make import epub
 from .test_report import words
@@ -21,7 +21,7 @@ LAST = {"capitals word indicator", "capitals passage indicator", "capitals termi
 def key(folder: Path, body: str, code: str = "ueb-uncontracted") -> Key:
     settings = settings_from(code=code, front_pages=False)
     edition = convert_source(epub(folder, body), settings)
-    return sign_key(edition.volumes[0])
+    return SignKeys().of(edition.volumes[0])
 
 
 def rows(key: Key) -> list[tuple[str, str]]:
