@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import NamedTuple
 
 from .cells import BLANK
-from .tree import Expression, Grid, Letter, Line, Name, Work, leaves
+from .data import sign
+from .tree import Expression, Grid, Letter, Line, Name, Sign, Work, leaves, parts
 
 CARRIES, RULE = "carries", "rule"
+# Blanks between columns that no bracket closes (BF 1.9: room that means something).
+WIDE = 3
 
 
 class Item(NamedTuple):
@@ -111,6 +115,21 @@ def as_work(node: Expression) -> Work | None:
 def is_block(node: Expression) -> bool:
     """Whether a node is set on lines of its own: rows and columns, or arithmetic in columns."""
     return isinstance(node, Work | Line) or (isinstance(node, Grid) and bool(node.rows))
+
+
+def is_aligned(grid: Grid) -> bool:
+    """Whether columns are only where print aligns expressions: at every boundary an operation or
+    comparison sign stands beside it, or nothing on one of its sides."""
+    return all(
+        not left or not right or _joins(left[-1]) or _joins(right[0])
+        for line in grid.rows
+        for left, right in pairwise([parts(entry) for entry in line])
+    )
+
+
+def _joins(node: Expression) -> bool:
+    row = sign(node.text) if isinstance(node, Sign) else None
+    return row is not None and row.group in ("operation", "relation", "arrow")
 
 
 def lettered(work: Work) -> bool:

@@ -12,7 +12,7 @@ from itertools import zip_longest
 
 from . import nemeth_work
 from .cells import BLANK, MathCells
-from .columns import Text, as_work, is_block
+from .columns import WIDE, Text, as_work, is_aligned, is_block
 from .nemeth_build import Builder
 from .nemeth_data import indicator, sign
 from .nemeth_row import side_by_side
@@ -114,8 +114,12 @@ def _grid(
 ) -> None:
     fenced = opening is not None or closing is not None
     first = _enlarged(opening, builder) if opening is not None else Line()
-    matrix = fenced and (closing is not None or max(map(len, grid.rows)) > 1)
-    rows = _matrix(grid, builder) if matrix else _system(grid, builder, fenced)
+    matrix = closing is not None or not is_aligned(grid)
+    rows = (
+        _matrix(grid, builder, closing is None, fenced)
+        if matrix
+        else _system(grid, builder, fenced)
+    )
     last = _enlarged(closing, builder) if closing is not None else Line()
     width = max(len(line.cells) for line in lines)
     inner = max(len(line.cells) for line in rows)
@@ -128,9 +132,11 @@ def _grid(
             line.add(last.cells, last.origin)
 
 
-def _matrix(grid: Grid, builder: Builder) -> list[Line]:
+def _matrix(grid: Grid, builder: Builder, wide: bool, fenced: bool) -> list[Line]:
     """Entries in columns, each as wide as its widest entry."""
-    table = [[_line(entry, builder, entry=True) for entry in entries] for entries in grid.rows]
+    table = [[_line(entry, builder, entry=fenced) for entry in entries] for entries in grid.rows]
+    blanks = any(BLANK in entry.cells for entries in table for entry in entries)
+    gap = WIDE if wide and blanks else 1
     widths = [
         max(len(line.cells) for line in column) for column in zip_longest(*table, fillvalue=Line())
     ]
@@ -140,7 +146,7 @@ def _matrix(grid: Grid, builder: Builder) -> list[Line]:
         for at, entry in enumerate(entries):
             line.pad(edge)
             line.add(entry.cells, entry.origin)
-            edge += widths[at] + 1
+            edge += widths[at] + gap
         out.append(line)
     return out
 

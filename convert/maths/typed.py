@@ -20,6 +20,8 @@ _TEX = re.compile(r"\\[A-Za-z]+")
 _WRAPPED = re.compile(
     r"\s*(?:\\\((?P<a>.*)\\\)|\\\[(?P<b>.*)\\\]|\$\$(?P<c>.+)\$\$|\$(?P<d>[^$]+)\$)\s*", re.S
 )
+# Digits parted by a comma that TeX is told to set without room, as the library writes them.
+_DIGITS = re.compile(r"<mn>(\d{1,3})</mn>((?:<mrow><mo>&#x0002C;</mo></mrow><mn>\d{3}</mn>)+)")
 _PATH = re.compile(r"\s*(?:[A-Za-z]:\\|\\\\\w+\\)")
 _LINEAR = re.compile(
     rf"(?P<space>\s+)|(?P<number>{NUMBER})|\"(?P<words>[^\"]*)\"|(?P<letters>[A-Za-z]+)"
@@ -72,7 +74,11 @@ def tex(text: str) -> str:
     unknown = re.search(r"\\[A-Za-z]*", made)
     if unknown is not None:
         raise SourceError(f"The TeX command {unknown[0]} is not known.")
-    return made
+    return _DIGITS.sub(_grouped, made)
+
+
+def _grouped(match: re.Match[str]) -> str:
+    return f"<mn>{match[1]}{re.sub('<.*?>', '', match[2]).replace('&#x0002C;', ',')}</mn>"
 
 
 def _deepest(text: str) -> int:

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from . import ueb_work
 from .cells import BLANK, MathCells
-from .columns import Text, as_work, is_block
+from .columns import WIDE, Text, as_work, is_aligned, is_block
 from .data import indicator
-from .tree import BAR, CLOSE, OPEN, Expression, Grid, Letter, Sign, parts, row
+from .tree import BAR, CLOSE, OPEN, Expression, Grid, Sign, parts, row
 from .ueb_build import Builder
 from .ueb_grade1 import tidy, written
 from .ueb_row import side_by_side
@@ -102,10 +102,13 @@ def _inside(
 ) -> None:
     _deepen(lines, len(grid.rows))
     width = max(len(line.cells) for line in lines)
+    joined = fences[1] is None and is_aligned(grid)
     table = [
-        [_written(entry, builder, contracted) for entry in _entries(line, fences)]
+        [_written(entry, builder, contracted) for entry in ((row(line),) if joined else line)]
         for line in grid.rows
     ]
+    blanks = any(BLANK in entry.cells for line in table for entry in line)
+    gap = WIDE if fences[1] is None and blanks else 1
     columns = max((len(line) for line in table), default=0)
     widths = [
         max((len(line[at].cells) for line in table if at < len(line)), default=0)
@@ -118,27 +121,13 @@ def _inside(
         out.join(opening)
         edge = len(out.cells)
         for at, entry in enumerate(line):
-            edge += widths[at - 1] + 1 if at else 0
+            edge += widths[at - 1] + gap if at else 0
             out.pad(edge)
             out.join(entry)
         if closing.cells:
             start = width + len(opening.cells) + sum(widths) + max(0, columns - 1)
             out.pad(start)
             out.join(closing)
-
-
-def _entries(
-    line: tuple[Expression, ...], fences: tuple[Sign | None, Sign | None]
-) -> tuple[Expression, ...]:
-    """The entries of a row.  The columns of a set of equations are only where print aligns
-    them, so they are one entry."""
-    if fences[1] is None and any(_is_relation(part) for entry in line for part in parts(entry)):
-        return (row(line),)
-    return line
-
-
-def _is_relation(node: Expression) -> bool:
-    return [part.node is None for part in side_by_side((Letter("x"), node), False)][1:2] == [True]
 
 
 def _enlarged(fence: Sign | None, builder: Builder) -> Text:

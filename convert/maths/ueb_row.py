@@ -51,7 +51,6 @@ def side_by_side(row: tuple[Expression, ...], tight: bool) -> list[Part]:
     at = 0
     while at < len(inside):
         node, kind = inside[at], kinds[at]
-        before = inside[at - 1] if at else None
         if isinstance(node, Space):
             near = {_near(kinds, at, -1), _near(kinds, at, 1)}
             if not near & {_OPERATION, _FUNCTION}:
@@ -66,7 +65,8 @@ def side_by_side(row: tuple[Expression, ...], tight: bool) -> list[Part]:
             if kind == _WORDS:
                 first = first and _near(kinds, at, -1) != _OPERATION
                 last = last and _near(kinds, at, 1) != _OPERATION
-            if first or (before is not None and _parted(before, node)):
+            inked = next((n for n in reversed(inside[:at]) if not isinstance(n, Space)), None)
+            if first or (inked is not None and _parted(inked, node)):
                 out.append(_SPACE)
             out.append(_part(inside, at, bool(out) and out[-1].node is None))
             if last or (kind == _COMMA and not tight):

@@ -180,10 +180,10 @@ def test_a_system_is_aligned_at_its_comparison_signs() -> None:
 
 
 def test_cases() -> None:
-    """One opening sign, two columns."""
+    """One opening sign, two columns: room that means something is three blanks (BF 1.9)."""
     assert display(maths("f ="), mo("{"), table("x|x > 0", "0|x = 0")) == [
-        "f .k .,(x x .1 #0",
-        "     .,(0 x .k #0",
+        "f .k .,(x   x .1 #0",
+        "     .,(0   x .k #0",
     ]
 
 

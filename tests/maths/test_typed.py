@@ -45,6 +45,8 @@ def test_linear_expressions(text: str, cells: str) -> None:
         (r"\frac{x}{y}", ";;(x./y)"),
         (r"$x^2$", "x;9#b"),
         (r"\(\sqrt[3]{8}\)", ";;%9#c#h+"),
+        (r"\pm 1{,}024{,}000", "_6#a1jbd1jjj"),
+        (r"a\equiv b\pmod{n}", ';;;a _= b "<mod n">;\''),
         (r"\left\lfloor x \right\rfloor", None),
     ],
 )

@@ -226,6 +226,17 @@ def test_a_system_of_equations() -> None:
     assert rows_of(source) == [',_<x"6y "7 #a', ',_<x"-y "7 #c']
 
 
+def test_cases_keep_their_columns() -> None:
+    """Columns that are no alignment at signs: room that means something is three blanks (BF
+    1.9), so that what holds and when it holds are never one expression."""
+    lines = "".join(
+        f"<mtr><mtd>{value}</mtd><mtd>{mi('x')}{mo(sign)}{mn(0)}</mtd></mtr>"
+        for value, sign in ((mi("x"), "≥"), (mo("−") + mi("x"), "&lt;"))
+    )
+    source = mo("{") + f"<mtable>{lines}</mtable>"
+    assert rows_of(source) == [",_<;x    ;x _@> #j", ',_<"-x   ;x @< #j']
+
+
 def test_a_line_ends_before_comparison_signs() -> None:
     """GTM 1.4: before a comparison sign; the blank after it holds its place."""
     cells = made(mi("y") + mo("=") + mn(2) + mo("&lt;") + mn(3))
