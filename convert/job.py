@@ -28,6 +28,7 @@ from .cleaning import wanted
 from .decisions.read import Reading, key_line
 from .decisions.record import Decision
 from .errors import JobError
+from .readers.house import parse_house
 
 _SIZE = re.compile(r"(\d{1,3})\s*[xX×]\s*(\d{1,3})")
 KEYS = {
@@ -44,6 +45,7 @@ KEYS = {
     "quotes": str,
     "require-print-pages": bool,
     "revisions": str,
+    "roles": str,
     "running-head": str,
     "source": str,
     "title": str,
@@ -246,6 +248,8 @@ def settings_options(options: dict[str, object]) -> dict[str, object]:
             out[name] = tuple(value) if isinstance(value, list | tuple) else formats(str(value))
         elif key == "clean":
             out["clean"] = cleanings(value)
+        elif key == "roles":
+            out["roles"] = roles_text(str(value))
         elif key == "volume-pages":
             out["volume_pages"] = _volume_pages(value)
         elif key != "source":
@@ -270,6 +274,19 @@ def page_size(text: str) -> tuple[int, int]:
 def formats(text: str) -> tuple[str, ...]:
     """``brf,report`` as format names, in order, each once."""
     return tuple(dict.fromkeys(name.strip() for name in text.split(",") if name.strip()))
+
+
+def roles_text(name: str) -> str:
+    """The rows of a table of roles, checked.  Raises JobError for a wrong one."""
+    path = Path(name)
+    try:
+        text = path.read_text("utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise JobError(
+            f"The table of roles {path.name} cannot be read.", "Check the name after roles."
+        ) from error
+    parse_house(text)
+    return text
 
 
 def cleanings(value: object) -> tuple[str, ...]:

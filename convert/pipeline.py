@@ -20,6 +20,7 @@ from .document.tidy import tidy
 from .edition import Edition
 from .errors import ConvertError, JobError, PluginError, SourceError
 from .findings import STOP, Findings, number
+from .readers.house import house_rows
 from .settings import Settings
 
 if TYPE_CHECKING:
@@ -54,7 +55,8 @@ def read_source(source: Source, settings: Settings, findings: Findings) -> tuple
         )
     reader: Reader = plugins.load("convert.readers", suffix)
     try:
-        document = reader(source, settings, findings)
+        with house_rows(settings.roles):
+            document = reader(source, settings, findings)
     except ConvertError:
         raise
     except Exception as error:

@@ -24,6 +24,7 @@ class Settings:
     front_pages: bool = True
     write: tuple[str, ...] = WRITERS
     clean: tuple[str, ...] = ()
+    roles: str = ""
     quotes: str = "auto"
     require_print_pages: bool = False
     revisions: str = "accepted"

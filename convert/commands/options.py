@@ -78,6 +78,11 @@ OPTIONS: list[Callable[..., object]] = [
         help="Divide words, long numbers and addresses at line ends (UEB 6.10, 10.13).",
     ),
     click.option(
+        "--roles",
+        metavar="FILE",
+        help="A table of what classes, terms and styles of your sources mean.",
+    ),
+    click.option(
         "--clean",
         metavar="LIST",
         help="Cleaning passes switched on or off, with commas, such as "

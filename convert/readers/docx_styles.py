@@ -8,11 +8,8 @@ wins; between a paragraph and a character style a toggle property that both set 
 
 from __future__ import annotations
 
-import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cache
-from importlib import resources
 from typing import Any
 
 from lxml import etree
@@ -21,6 +18,7 @@ from ..document.nodes import BOLD, ITALIC, SMALL_CAPS, STRIKE, SUB, SUP, TYPEFOR
 from .docx_colours import colour_name
 from .docx_names import VAL, W, is_on, number, twips
 from .docx_symbols import font_table
+from .house import house, table
 
 _CHAIN = 50
 _TOGGLES = {
@@ -62,7 +60,7 @@ class Facts:
 class ParagraphStyle:
     """A paragraph style with all it inherits.  ``indent`` in twips; ``tabs``: leaders by place."""
 
-    row: dict[str, Any] = field(default_factory=dict)
+    row: Mapping[str, Any] = field(default_factory=dict)
     looks: Looks = field(default_factory=dict)
     outline: int = 9
     num_id: int = 0
@@ -80,11 +78,10 @@ class ParagraphStyle:
         object.__setattr__(self, "special", special)
 
 
-@cache
-def style_rows() -> dict[str, dict[str, Any]]:
-    """The rows of ``docx_styles.toml``, by English style name in lower case."""
-    text = (resources.files("convert.readers") / "docx_styles.toml").read_text("utf-8")
-    return tomllib.loads(text)
+def style_rows() -> Mapping[str, Mapping[str, Any]]:
+    """The rows of ``docx_styles.toml``, by English style name in lower case; a house's win."""
+    ours = house().styles
+    return {**table("docx_styles"), **ours} if ours else table("docx_styles")
 
 
 class Styles:
@@ -145,7 +142,7 @@ class Styles:
 
     def _resolve(self, style_id: str) -> ParagraphStyle:
         looks = dict(self.defaults)
-        row: dict[str, Any] = {}
+        row: Mapping[str, Any] = {}
         facts = ParagraphStyle()
         for style in self.chain(style_id):
             row = style_rows().get(name_of(style), row)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from importlib import resources
 from typing import NamedTuple
 
 from ..document.nodes import TYPEFORM_BITS
+from .house import house, table
 
 INLINE_DOES = frozenset({"inline", "computer", "cite"})
 
@@ -20,27 +19,21 @@ class Role(NamedTuple):
 
 
 @cache
-def _tables() -> dict[str, dict[str, str]]:
-    text = (resources.files("convert.readers") / "roles.toml").read_text("utf-8")
-    return tomllib.loads(text)
-
-
-@cache
 def _elements() -> dict[str, str]:
-    tables = _tables()
+    tables = table("roles")
     rows = [*tables["dtbook"].items(), *tables["elements"].items()]
     return {name: do for do, names in rows for name in names.split()}
 
 
 @cache
 def _typeforms() -> dict[str, int]:
-    rows = _tables()["typeforms"].items()
+    rows = table("roles")["typeforms"].items()
     return {name: TYPEFORM_BITS[form] for form, names in rows for name in names.split()}
 
 
 def element_does(name: str) -> str:
     """What is done with an element of this local name; ``unknown`` where no row has it."""
-    return _elements().get(name, "unknown")
+    return house().elements.get(name) or _elements().get(name, "unknown")
 
 
 def element_typeform(name: str) -> int:
@@ -59,8 +52,13 @@ def terms_of(epub_type: str, role: str) -> tuple[str, ...]:
 
 
 def find_role(terms: tuple[str, ...], classes: str) -> Role | None:
-    """The first known term's row; else the first known class name's."""
-    tables = _tables()
+    """The first house row of a class or term; else the first known term's row, then class's."""
+    ours = house()
+    for rows, words in ((ours.classes, classes.lower().split()), (ours.terms, terms)):
+        for word in words:
+            if rows and word in rows:
+                return _role(rows[word])
+    tables = table("roles")
     known = tables["terms"]
     for term in terms:
         if term in known:
@@ -78,5 +76,5 @@ def _role(row: str) -> Role:
 
 def paragraph_role(classes: str) -> str:
     """The role a paragraph's class names give, or an empty string."""
-    known = _tables()["paragraph_classes"]
+    known = table("roles")["paragraph_classes"] | house().paragraph_classes
     return next((known[word] for word in classes.lower().split() if word in known), "")
