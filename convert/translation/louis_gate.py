@@ -9,9 +9,11 @@ from __future__ import annotations
 import ctypes
 from collections.abc import Callable, Iterable
 from functools import cache
+from itertools import pairwise
 from typing import Any, NamedTuple, Protocol
 
 from ..errors import PluginError
+from .signs import signs
 
 LIBRARY = "liblouis.so.20"
 TABLE = "en-ueb-g2.ctb"
@@ -131,7 +133,8 @@ class LouisGate:
             cells = ctypes.wstring_at(self._out_address, length)
         else:
             cells = self._out.raw[: length * self._width].decode("utf-16-le")
-        return cells, tuple(self._places[:length])
+        places = tuple(self._places[:length])
+        return cells, places if len(set(places)) == length else exact(text, cells, places)
 
     def alone(self, letters: str) -> Answer:
         """The cells of ``letters`` standing alone, and for each the letter it stands for."""
@@ -166,7 +169,11 @@ class LouisGate:
         at = base = 0
         for word, answer in zip(words, answers, strict=True):
             end = at + len(answer)
-            self._alone[word] = answer, tuple([place - base for place in places[at:end]])
+            own = tuple([place - base for place in places[at:end]])
+            self._alone[word] = (
+                answer,
+                own if len(set(own)) == len(own) else exact(word, answer, own),
+            )
             at, base = end + 1, base + len(word) + 1
 
     def contract(self, letters: str, left: bool = True, right: bool = True) -> Groups:
@@ -191,6 +198,45 @@ class LouisGate:
             part = self.contract(letters[at : at + size], left and not at, right and last)
             out.extend(Group(a + at, b + at, cells) for a, b, cells in part)
         return tuple(out)
+
+
+@cache
+def _table() -> frozenset[tuple[str, str]]:
+    """Letters and contractions with their cells."""
+    rows = [row for row in signs() if row.is_contraction or row.kind in ("letter", "punctuation")]
+    return frozenset((row.print, row.cells) for row in rows)
+
+
+def exact(text: str, cells: str, places: tuple[int, ...]) -> tuple[int, ...]:
+    """The places of cells, where the table gave several signs the place of the first.
+
+    A rule of the table may hold more letters than one sign (``oned``: o, n, ed).
+    """
+    out: list[int] = []
+    starts = [at for at in range(len(places)) if not at or places[at] != places[at - 1]]
+    for first, last in pairwise([*starts, len(places)]):
+        low = places[first]
+        high = places[last] if last < len(places) else len(text)
+        out.extend(low + at for at in _signs_of(text[low:high], cells[first:last]))
+    return tuple(out)
+
+
+def _signs_of(text: str, cells: str) -> list[int]:
+    """For each cell where its sign begins in the text; all 0 where the table cannot tell."""
+    return _parted(text, cells) or [0] * len(cells)
+
+
+def _parted(text: str, cells: str) -> list[int] | None:
+    """Cells as signs of the table that stand for the text, or None; the longest sign first."""
+    if (text, cells) in _table():
+        return [0] * len(cells)
+    for width in range(len(cells) - 1, 0, -1):
+        for size in range(len(text) - 1, 0, -1):
+            if (text[:size], cells[:width]) in _table():
+                rest = _parted(text[size:], cells[width:])
+                if rest is not None:
+                    return [*[0] * width, *[size + at for at in rest]]
+    return None
 
 
 def _groups(cells: str, places: tuple[int, ...], skip: int, length: int) -> Groups:
