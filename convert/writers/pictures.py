@@ -260,11 +260,11 @@ def _cells_words(cells: str) -> str:
 def picture_facts(row: Picture) -> list[tuple[str, str]]:
     """The row as names and words, for the report as text and as a page."""
     place = braille_words(row.place) if row.place else "no place found"
-    near = place if row.state.startswith("in words") else f"would stand at {place.lower()}"
+    near = "" if row.state.startswith("in words") else "would stand near "
     facts = [
         ("Resource", row.resource or "none named"),
         ("Print page", row.page or "none"),
-        ("In the braille", f"{row.state}; {near}"),
+        ("In the braille", f"{row.state}; {near}{place[:1].lower()}{place[1:]}"),
         ("Caption", row.caption or "none"),
         ("Alternative text", row.alt or "none"),
     ]

@@ -38,8 +38,6 @@ CAPTIONS = {
     "note-rule": "line before notes",
     "table-rule": "line under headings",
 }
-# Codes of which the table of signs names the indicators.
-KEYED = ("ueb", "ueb-uncontracted")
 _SAID, _SHOWN = '<span class="s">', '</span><span class="w" aria-hidden="true">'
 
 
@@ -87,10 +85,16 @@ def write_proof(edition: Edition, folder: Path) -> list[Path]:
         own = facts | {
             "volume": volume,
             "pages": _pages(volume, words, dots),
-            "key": keys.of(volume) if edition.settings.code in KEYED else None,
+            "key": keys.of(volume) if _keyed(edition) else None,
         }
         files.append(write_html(folder / proof_name(edition, volume.number), "proof.html", own))
     return files
+
+
+def _keyed(edition: Edition) -> bool:
+    """Whether volumes have a key to their signs: for beginners, and in short works."""
+    code = edition.settings.code
+    return code == "ueb-uncontracted" or (code == "ueb" and len(edition.volumes) == 1)
 
 
 def _turns(edition: Edition) -> list[Turn]:

@@ -127,6 +127,35 @@ def test_keyboard_walk_of_the_report(browser: Browser, folder: Path) -> None:
     assert reached == wanted
 
 
+def test_keyboard_walk_of_the_proof_and_the_changes(browser: Browser, whole: Path) -> None:
+    """WCAG 2.1.1, 2.4.7: the skip link first; each control once, none a trap, each seen."""
+    for name in ("proof.html", "changes.html"):
+        page = open_page(browser, whole, name)
+        page.keyboard.press("Tab")
+        assert focused(page).startswith("Skip to")
+        reached: list[str] = []
+        for _ in range(400):
+            page.keyboard.press("Tab")
+            if page.evaluate("document.activeElement === document.body"):
+                break
+            reached.append(focused(page))
+            assert page.evaluate("getComputedStyle(document.activeElement).outlineStyle") != "none"
+        wanted = page.evaluate(
+            "[...document.querySelectorAll('a, summary, input, [tabindex=\"0\"]')]"
+            ".filter(e => e.checkVisibility()).length"
+        )
+        page.close()
+        assert len(reached) == wanted - 1  # all but the skip link
+
+
+def test_the_large_print_control_obeys_the_space_bar(browser: Browser, folder: Path) -> None:
+    page = open_page(browser, folder, "proof.v1.html")
+    page.locator("#large").focus()
+    page.keyboard.press("Space")
+    assert page.locator("#large").is_checked()
+    page.close()
+
+
 def test_places_open_from_the_keyboard(browser: Browser, folder: Path) -> None:
     page = open_page(browser, folder, "report.html")
     page.locator("article summary").focus()

@@ -12,6 +12,7 @@ from convert.writers.proof import write_proof
 from convert.writers.sign_key import Key, SignKeys, said
 
 from ..readers.make import epub
+from .make import river_school
 from .test_report import words
 
 # Indicators of the lines that end a volume, in full capitals.
@@ -59,6 +60,13 @@ def test_contractions_stand_with_their_letters(tmp_path: Path) -> None:
 
 def test_dots_are_said() -> None:
     assert said("\u2801\u2803") == "dot 1, dots 1-2"
+
+
+def test_long_works_in_contracted_braille_have_no_key(tmp_path: Path) -> None:
+    edition = river_school(volume_pages=1)
+    assert len(edition.volumes) == 2
+    texts = [path.read_text("utf-8") for path in write_proof(edition, tmp_path)]
+    assert not any('id="key"' in text for text in texts)
 
 
 def test_the_key_is_in_the_proof_of_each_volume(tmp_path: Path) -> None:

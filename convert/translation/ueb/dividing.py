@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 
 from .. import signs
 from ..cells import BLANK, Division, Piece
-from .letters import Letters, cells_of
+from .letters import NONE, Letters, cells_of, shortforms
 from .word import Planned, Word
 
 Plan = Callable[[Word], Planned]
@@ -111,7 +111,18 @@ class Divider:
             match.start(1) + at
             for at in self._syllables(text.lower())
             if not any(low < at < high for low, high in whole)
+            and not self._misread(text[:at].lower(), True)
+            and not self._misread(text[at:].lower(), False)
         )
+
+    def _misread(self, part: str, first: bool) -> bool:
+        """Whether part of a word would be read as a shortform (10.9.5): no place to divide."""
+        if not self._letters.contracted:
+            return False
+        if self._letters.part(part, True, True).need != NONE:
+            return True
+        cells = cells_of(self._letters.part(part, first, not first).groups)
+        return shortforms().get(cells, part) != part
 
     def _shortforms(self, text: str) -> list[tuple[int, int]]:
         """The stretches of a word written as shortforms, which are not divided (10.13.12)."""

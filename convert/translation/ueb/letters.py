@@ -72,7 +72,7 @@ def _groupsigns() -> frozenset[str]:
 
 
 @cache
-def _shortforms() -> dict[str, str]:
+def shortforms() -> dict[str, str]:
     return {row.cells: row.print for row in signs.signs() if row.kind == "shortform"}
 
 
@@ -170,11 +170,11 @@ class Letters:
         return Part(groups, NONE)
 
     def _reads_as_shortform(self, text: str, cells: str) -> bool:
-        word = _shortforms().get(cells)
+        word = shortforms().get(cells)
         if word is not None:
             return word != text
         plural = _sign_cells("s")
-        word = _shortforms().get(cells[:-1]) if cells.endswith(plural) else None
+        word = shortforms().get(cells[:-1]) if cells.endswith(plural) else None
         if word is None or self._gate is None or text == word + "s":
             return False
         return cells_of(self._gate.contract(word + "s")) == cells

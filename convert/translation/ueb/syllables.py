@@ -11,9 +11,9 @@ from functools import cache
 
 from ...errors import PluginError
 
-# A line keeps two letters at least of a divided word, and the next has three (the patterns'
-# own measure; common practice).
 _LANGUAGE = "en_US"
+# Letters of a divided word on both lines at least: the patterns' own measure.
+_FEWEST_BEFORE, _FEWEST_AFTER = 2, 3
 
 
 @cache
@@ -28,7 +28,7 @@ def finder() -> Callable[[str], tuple[int, ...]]:
             "installed.",
             'Install it with: pip install "cellset[division]", or leave out --divide-words.',
         ) from error
-    words = pyphen.Pyphen(lang=_LANGUAGE)
+    words = pyphen.Pyphen(lang=_LANGUAGE, left=_FEWEST_BEFORE, right=_FEWEST_AFTER)
 
     def places(word: str) -> tuple[int, ...]:
         return tuple(int(place) for place in words.positions(word))
