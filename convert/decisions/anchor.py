@@ -251,7 +251,13 @@ class _Search:
         for inline in inlines_of(leaf):
             if isinstance(inline, MathRun) and inline.start <= hit[0] < inline.end:
                 return Target(leaf, (inline.start, inline.end), hit, inline, False)
-        return None
+        if self.decision.verb != "math-text":
+            return None
+        # Plain print and pictures become formulas by being read as one.
+        for inline in inlines_of(leaf):
+            if isinstance(inline, InlineGraphic) and inline.start <= hit[0] < inline.end:
+                return Target(leaf, (inline.start, inline.end), hit, inline, False)
+        return Target(leaf, hit, hit, whole=False)
 
     def _suited(self, leaf: Any, start: int | None = None) -> Any | None:
         """The node the verb acts on, at or around a node; one that begins at ``start``, if given

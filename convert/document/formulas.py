@@ -7,9 +7,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from .choices import MATHS, Choice
-from .inlines import Inline, Inlines, MathRun, Run
+from .inlines import Inline, InlineGraphic, Inlines, MathRun, Run
 
 CELLS, TEXT = "cells", "math-text"
+_PRINT = Run | MathRun | InlineGraphic
 _COMPUTER = "computer"
 _TEX = re.compile(
     r"\\\((?:(?!\\[()])[^\n]){1,2000}\\\)|\\\[(?:(?!\\[\[\]])[^\n]){1,2000}\\\]"
@@ -20,8 +21,9 @@ _TEX = re.compile(
 class Formulas:
     """The choices of a document about formulas, laid on one block after another.
 
-    A ``math-text`` over plain print makes a formula of it; over a formula it takes the place of
-    its source.  ``math-code`` and ``cells`` are obeyed where they reach a formula.  TeX between
+    A ``math-text`` over plain print or a picture makes a formula of it; over a formula it takes
+    the place of its source.  ``math-code`` and ``cells`` are obeyed where they reach a formula.
+    TeX between
     its signs for mathematics in the ledger's ``text`` is a formula without being chosen, but not
     in computer notation.
     """
@@ -62,14 +64,14 @@ def _read_as(runs: Inlines, row: Choice) -> Inlines:
     if isinstance(first, MathRun) and len(touched) == 1:
         made = replace(first, mathml=row.value)
         return tuple(made if run is first else run for run in runs)
-    assert isinstance(first, Run | MathRun)
-    assert isinstance(last, Run | MathRun)
+    assert isinstance(first, _PRINT)
+    assert isinstance(last, _PRINT)
     start, end = max(row.start, first.start), min(row.end, last.end)
     out: list[Inline] = [*runs[: touched[0]]]
     if isinstance(first, Run) and first.start < start:
         out.append(replace(first, end=start))
     out.append(MathRun(start, end, row.value))
-    out.extend(run for run in between if not isinstance(run, Run | MathRun))
+    out.extend(run for run in between if not isinstance(run, _PRINT))
     if isinstance(last, Run) and end < last.end:
         out.append(replace(last, start=end))
     return (*out, *runs[touched[-1] + 1 :])
@@ -78,4 +80,4 @@ def _read_as(runs: Inlines, row: Choice) -> Inlines:
 def _reaches(run: Inline, row: Choice) -> bool:
     if isinstance(run, Run) and run.voice == _COMPUTER:
         return False
-    return isinstance(run, Run | MathRun) and run.start < row.end and row.start < run.end
+    return isinstance(run, _PRINT) and run.start < row.end and row.start < run.end

@@ -8,6 +8,7 @@ import pytest
 
 from convert.edition import Edition
 from convert.pipeline import convert_source, settings_from
+from tests.decisions.test_verbs import converted as decided
 from tests.maths.case import ascii_cells, frac, math, mi, mn, mo, sup
 from tests.maths.test_spatial import SUM
 from tests.readers.make import epub
@@ -118,3 +119,35 @@ def test_a_picture_of_a_formula_stops_with_its_words_and_print_page(tmp_path: Pa
     assert "x squared" in found.message
     assert edition.document.print_pages
     assert found.spans[0][0] > 0
+
+
+FORMULA = f"<p>If {math(mi('y') + mo('=') + sup(mi('x'), mn(2)))} is.</p>"
+DECISIONS = [
+    (FORMULA, "y=x2", 'do = "math-code"\ncode = "nemeth"', ",if _% y .k x^2 _: is4"),
+    (FORMULA, "y=x2", 'do = "math-text"\ntext = "x^n"', ",if x9n is4"),
+    (FORMULA, "y=x2", 'do = "math-text"\ntext = "\\\\frac{x}{y}"', ",if (x./y) is4"),
+    (FORMULA, "y=x2", 'do = "read"\nas = "cells"\ncells = "13456 0 1346"',
+     ",if y x is4"),
+    ("<p>If x2 + 3 is.</p>", "x2 + 3", 'do = "math-text"\ntext = "x^2+3"', ',if x9#b"6#c is4'),
+    ("<p>The H<sub>2</sub>O is.</p>", "H2O", 'do = "math-text"\ntext = "H_2O"', ",the ,h5#b,o is4"),
+    ("<p>The <img src='a.png' class='math' alt='x squared'/> is.</p>", "x squared",
+     'do = "math-text"\ntext = "x^2"', ",the x9#b is4"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("body, expect, stanza, line", DECISIONS)
+def test_a_decision_about_a_formula_is_obeyed(
+    tmp_path: Path, body: str, expect: str, stanza: str, line: str
+) -> None:
+    """Uncontracted braille; the code, another reading, exact cells, plain print as a formula."""
+    edition = decided(tmp_path, body, f'[[decision]]\nexpect = "{expect}"\n{stanza}\n')
+    assert line in text(edition)
+    assert edition.decisions[0].state == "applied"
+    assert edition.totals.lost == 0
+
+
+def test_a_formula_given_for_a_picture_settles_its_finding(tmp_path: Path) -> None:
+    body, expect, stanza, _ = DECISIONS[-1]
+    edition = decided(tmp_path, body, f'[[decision]]\nexpect = "{expect}"\n{stanza}\n')
+    (found,) = [f for f in edition.findings if f.kind == "maths.picture"]
+    assert found.settled
