@@ -88,12 +88,14 @@ class ListBlock:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VerseLine:
-    """A line of verse; ``level`` is its printed indention from 1, ``stanza`` counts from 1."""
+    """A line of verse; ``level`` is its printed indention from 1, ``stanza`` counts from 1,
+    ``number`` is the line number printed beside it."""
 
     runs: Inlines
     level: int = 1
     stanza: int = 1
     address: str = ""
+    number: Inlines = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

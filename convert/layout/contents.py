@@ -102,7 +102,7 @@ def entry_lines(
     margin, runover = 2 * level - 2, min(2 * levels, width // 2)
     clear = longest + front.number_clear if longest else 0
     block = added([Item("toc", "contents", cells=_plain(entry.cells))])[0]
-    rows = _rows(block, block.end, (margin, runover), width - clear)
+    rows = cut_rows(block, block.end, (margin, runover), width - clear)
     parts = [Part(start, block.text[here:stop] + tail) for start, here, stop, tail in rows]
     return _set(parts, Part(0, entry.number), setting)
 
@@ -127,7 +127,7 @@ def set_print_contents(blocks: Sequence[Block], setting: Setting) -> None:
             continue
         parts = [
             Part(start, block.text[here:stop] + tail, block.cells, here)
-            for start, here, stop, tail in _rows(block, end, margins, room)
+            for start, here, stop, tail in cut_rows(block, end, margins, room)
         ]
         number = Part(0, block.text[at : block.end], block.cells, at)
         block.lines = _set(parts, number, setting)
@@ -141,7 +141,7 @@ def _number_at(cells: Cells) -> int:
     return cells.starts[cells.prints.index(match.start(1))]
 
 
-def _rows(
+def cut_rows(
     block: Block, end: int, margins: tuple[int, int], limit: int
 ) -> list[tuple[int, int, int, str]]:
     """The lines of an entry: the cell each starts in, its first cell and the one after its

@@ -360,7 +360,7 @@ class Filler:
         A box line is shortened before a page number (BF 7.2); a contents entry never shares a
         line with one (BF 2.10)."""
         limit = self.limits[len(self.draft.rows)]
-        if line.kind == CONTENTS and limit < self.shape.cells:
+        if (line.apart or line.kind == CONTENTS) and limit < self.shape.cells:
             return None
         if line.kind in BOX_LINES and not line.parts:
             sign = OUTER_SIGN if style.endswith("-outer") else BOX_SIGNS[line.kind]

@@ -8,6 +8,7 @@ from functools import partial
 
 from ..document.names import initial_capitals
 from ..document.nodes import (
+    Added,
     Block,
     Displayed,
     DisplayMath,
@@ -192,7 +193,8 @@ def verse(flow: Flow, node: Verse, scope: Scope) -> None:
 
 def _verse_line(flow: Flow, line: VerseLine, scope: Scope, new_stanza: bool) -> None:
     flow.blank_due = flow.blank_due or new_stanza
-    flow.put("verse", line.runs, scope, line.address)
+    runs = (*line.runs, Added("\t"), *line.number) if line.number else line.runs
+    flow.put("verse", runs, scope, line.address)
 
 
 def speech(flow: Flow, node: Speech, scope: Scope) -> None:

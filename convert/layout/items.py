@@ -112,10 +112,12 @@ class Part:
 @dataclass(slots=True)
 class SetLine:
     """A line cut before pagination: parts side by side, its kind, whether it must stay with
-    the next; ``pages`` are the labels of print pages that begin before it."""
+    the next; ``pages`` are the labels of print pages that begin before it; ``apart``: it never
+    shares a line with a page number (BF 15.5)."""
 
     parts: tuple[Part, ...]
     kind: str
     part: str = "first"
     with_next: bool = False
     pages: tuple[str | None, ...] = ()
+    apart: bool = False

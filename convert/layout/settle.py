@@ -24,6 +24,7 @@ from .convention import Convention
 from .front import TitleFacts, Words, code_name
 from .furniture import Label, head_room
 from .items import Item
+from .line_numbers import set_line_numbers
 from .lines import CONTENTS, Block, added, prepare
 from .shape import Cursor, Shape
 from .symbols import Signs
@@ -82,6 +83,7 @@ class Settler:
         blocks = self._blocks(items)
         self.shape = self._shape(blocks)
         set_print_contents(blocks, Setting(self.shape.cells, convention.front))
+        set_line_numbers(blocks, self.shape.cells)
         styles = {name for row in convention.headings for name in row}
         headings = {
             block.index: block
