@@ -188,7 +188,8 @@ def _fitting(
     declarations: dict[str, tuple[Value, bool]], pseudo: str, positional: bool
 ) -> dict[str, tuple[Value, bool]]:
     if pseudo:
-        kept = {k: v for k, v in declarations.items() if k in ("content", "display")}
+        shown = ("content", "display")
+        kept = {k: v for k, v in declarations.items() if k in shown or k.startswith("counter-")}
         return {} if positional and not kept.get("content", ("", False))[0] else kept
     kept = {k: v for k, v in declarations.items() if k != "content"}
     if positional:

@@ -12,11 +12,12 @@ KEPT = frozenset(
     {"display", "visibility", "text-transform", "font-variant", "font-variant-caps", "font-style"}
     | {"font-weight", "font", "list-style", "list-style-type", "content", "text-decoration"}
     | {"text-decoration-line", "vertical-align", "white-space"}
+    | {"counter-reset", "counter-increment", "counter-set"}
     | {"text-indent", "padding-left", "margin-left", "padding", "margin"}
 )
 _RELEVANT = re.compile(
     r"display|visibility|text-transform|variant|font-style|font-weight|font\s*:|list-style|content"
-    r"|decoration|vertical-align|white-space|\\",
+    r"|decoration|vertical-align|white-space|counter-|\\",
     re.IGNORECASE,
 )
 _LONG_NUMBER = re.compile(r"\d{1000,}")
@@ -127,7 +128,8 @@ def _content(tokens: Iterable[Any]) -> Content:
             parts.append(("text", _SURROGATE.sub("\ufffd", token.value)))
         elif token.type == "function":
             inner = tinycss2.serialize(token.arguments).strip()
-            parts.append((token.lower_name if token.lower_name == "attr" else "other", inner))
+            known = token.lower_name in ("attr", "counter", "counters")
+            parts.append((token.lower_name if known else "other", inner))
         elif token.type == "ident" and token.lower_value.endswith("-quote"):
             parts.append(("quote", token.lower_value))
         elif token.type == "url":

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from ..document import nodes
+from .css_counters import Steps, steps_of
 from .roles import INLINE_DOES, element_does, element_typeform, find_role, paragraph_role, terms_of
 
 if TYPE_CHECKING:
@@ -54,7 +55,7 @@ class Plan:
     indent: float = 0.0
     before: Content = ()
     after: Content = ()
-    known: bool = True
+    counts: Steps = ()
     positional: tuple[Rule, ...] = ()
     rules: tuple[Rule, ...] = ()
     kids: dict[Any, Plan] = field(default_factory=dict)
@@ -191,12 +192,10 @@ def apply_style(plan: Plan, rules: list[Rule], inline: str) -> None:
     own = read_declarations(inline) if inline else {}
     won = cascade(rules, own)
     style = {name: str(value) for name, value in won[""].items() if isinstance(value, str)}
-    for pseudo in ("before", "after"):
-        content = won[pseudo].get("content")
-        if content is not None and won[pseudo].get("display") != "none":
-            setattr(plan, pseudo, content if isinstance(content, tuple) else ())
+    _generate(plan, won)
     if plan.do == "skip":
         return
+    plan.counts = steps_of(style)
     display = style.get("display", "")
     if display == "none" or style.get("visibility") == "hidden":
         if plan.do != "page":
@@ -212,6 +211,16 @@ def apply_style(plan: Plan, rules: list[Rule], inline: str) -> None:
         plan.pre = False
     plan.marker = style.get("list-style-type", "")
     plan.indent = _indent(won[""])
+
+
+def _generate(plan: Plan, won: dict[str, dict[str, Value]]) -> None:
+    """What print shows before and after, and what is counted for it."""
+    for pseudo in ("before", "after"):
+        content = won[pseudo].get("content")
+        if content is not None and won[pseudo].get("display") != "none":
+            parts = content if isinstance(content, tuple) else ()
+            steps = ((f"counter-{what}", f"{name} {n}") for what, name, n in steps_of(won[pseudo]))
+            setattr(plan, pseudo, (*steps, *parts))
 
 
 def _style_letters(plan: Plan, style: dict[str, str]) -> None:

@@ -31,6 +31,7 @@ from ..document.nodes import (
     Speech,
 )
 from ..findings import Findings
+from .css_counters import Counters, steps_of
 from .limits import LIMITS
 from .looks import Look, changed
 from .open_text import SPACE, OpenText, texts
@@ -100,6 +101,7 @@ class Walker:
     note_blocks: dict[Any, str] = field(default_factory=dict)
     note_calls: dict[Any, str] = field(default_factory=dict)
     call_texts: dict[str, str] = field(default_factory=dict)
+    counters: Counters = field(default_factory=Counters)
     decimal: dict[str, bool] = field(default_factory=dict)
     personas: set[str] = field(default_factory=set)
     speaker: tuple[Inlines, str] | None = None
@@ -161,6 +163,7 @@ class Walker:
         if raw := element.text:
             text.add(raw, f"{path}/1", look)
         kids = plan.kids
+        opened = self.counters.mark()
         step = 0
         for child in element:
             step += 2
@@ -173,12 +176,13 @@ class Walker:
                 if found is None or found.positional:
                     found = self.plan_of(plan, child, attrs)
                 kid = found
-            if attrs or kid.do != "inline" or kid.block or kid.before or kid.after:
+            if attrs or kid.do != "inline" or kid.block or kid.before or kid.after or kid.counts:
                 self.visit(child, kid, attrs, f"{path}/{step}", look)
             else:
                 self.walk(child, kid, f"{path}/{step}", self.look_of(kid, look))
             if raw := child.tail:
                 text.add(raw, f"{path}/{step + 1}", look)
+        self.counters.leave(opened)
         self.depth -= 1
 
     def plan_of(self, plan: Plan, child: etree._Element, attrs: dict[str, str]) -> Plan:
@@ -202,11 +206,16 @@ class Walker:
             if label is not None:
                 self.turn_page(label, path, "list")
         do = plan.do
+        if plan.counts and do != "drop":
+            self.counters.enter(plan.counts)
         if self.note_blocks and element in self.note_blocks:
             do = "note"
         elif self.note_calls and element in self.note_calls:
             do = "call"
+        start = self.ledger.length
         self.handlers[do](self, Here(element, plan, attrs, path, look))
+        if attrs.get("aria-hidden") == "true" and do != "drop" and self.ledger.length > start:
+            self.findings.add("read.aria-hidden", (start, self.ledger.length))
 
     def inside(self, here: Here) -> None:
         """Read the children of an element in the look its plan gives."""
@@ -288,14 +297,17 @@ class Walker:
                 self.quotes += 1 if opens else 0
                 if not value.startswith("no-"):
                     self.text.generate(pair[0] if opens else pair[1], here.path, look)
-            else:
+            elif kind.startswith("counter-"):
+                self.counters.enter(steps_of({kind: value}))
+            elif kind == "other" or (words := self.counters.text(kind, value)) is None:
                 self.findings.add("read.computed-content", part=self.part, words=value)
+            else:
+                self.text.generate(words, here.path, look)
 
     def flush(self) -> None:
         """End the open paragraph and make its block."""
         if not self.text.runs:
-            self.text.bare = True
-            self.text.pending_break = False
+            self.text.bare, self.text.pending_break = True, False
             return
         runs, first = self.text.take()
         if not runs:

@@ -51,6 +51,11 @@ def image(walker: Walker, here: Here) -> None:
         walker.pictures.append((start, end))
         walker.text.put(InlineGraphic(start, end, name), here.path)
     walker.text.bare = False
+    for key in ("longdesc", "aria-describedby", "aria-details"):
+        if where := attrs.get(key, "").strip():
+            walker.findings.add(
+                "read.picture-described-elsewhere", (start, end), resource=name, where=where
+            )
     void(walker, here)
 
 

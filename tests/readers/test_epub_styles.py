@@ -133,11 +133,53 @@ def test_page_marks_hidden_by_style_still_count(tmp_path: Path) -> None:
 
 def test_content_that_is_not_computed_is_told(tmp_path: Path) -> None:
     findings = Findings()
-    head = "<style>h2::before {content: counter(n) '. '}</style>"
+    head = "<style>h2::before {content: target-counter(attr(href), page) '. '}</style>"
     assert (
         draw(read_epub(epub(tmp_path, "<h2>a</h2>", head=head), findings)) == "Heading level=2: . a"
     )
     assert kinds(findings) == ["read.computed-content"]
+
+
+COUNTED = {
+    "chapters and sections": (
+        "body {counter-reset: c} h1 {counter-increment: c; counter-reset: s}"
+        "h1::before {content: 'Chapter ' counter(c, upper-roman) ': '}"
+        "h2::before {counter-increment: s; content: counter(c) '.' counter(s) ' '}",
+        "<h1>Ebb</h1><h2>Low</h2><h2>Slack</h2><h1>Flow</h1><h2>High</h2>",
+        ["Chapter I: Ebb", "1.1 Low", "1.2 Slack", "Chapter II: Flow", "2.1 High"],
+    ),
+    "a reset reaches what is in the element and its later siblings": (
+        "div {counter-reset: n} p {counter-increment: n} p::before {content: counter(n) ') '}",
+        "<div><p>a</p><div><p>b</p></div><p>c</p></div>",
+        ["1) a", "1) b", "2) c"],
+    ),
+    "nested counters, with what joins them": (
+        "div {counter-reset: n} p {counter-increment: n} p::before {content: counters(n, '.') ' '}",
+        "<div><p>a</p><div><p>b</p><p>c</p></div><p>d</p></div>",
+        ["1 a", "1.1 b", "1.2 c", "1.3 d"],
+    ),
+    "what is not shown does not count": (
+        "p {counter-increment: n} p.x {display: none} p::before {content: counter(n) ' '}",
+        "<p>a</p><p class='x'>b</p><p>c</p>",
+        ["1 a", "2 c"],
+    ),
+    "a step and a start of their own": (
+        "body {counter-reset: n 10} p {counter-increment: n 5} p::before {content: counter(n) ' '}",
+        "<p>a</p><p>b</p>",
+        ["15 a", "20 b"],
+    ),
+}
+
+
+@pytest.mark.parametrize("title", COUNTED)
+def test_counters(tmp_path: Path, title: str) -> None:
+    """CSS Lists and Counters 3, section 4."""
+    style, body, expected = COUNTED[title]
+    findings = Findings()
+    document = read_epub(epub(tmp_path, body, head=f"<style>{style}</style>"), findings)
+    shown = [line.partition(": ")[2] for line in draw(document).splitlines()]
+    assert [line for line in shown if line] == expected
+    assert "read.computed-content" not in kinds(findings)
 
 
 def test_limits_of_style_are_told(tmp_path: Path) -> None:

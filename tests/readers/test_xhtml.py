@@ -434,6 +434,8 @@ def test_body_to_tree(tmp_path: Path, title: str) -> None:
 # ---------------------------------------------------------------- findings
 
 TOLD = {
+    "read.aria-hidden": '<p>a <span aria-hidden="true">b</span></p>',
+    "read.picture-described-elsewhere": "<p><img src='a.png' alt='b' aria-describedby='d'/></p>",
     "read.unknown-element": "<gauge>9</gauge>",
     "read.heading-guessed": "<p class='chapter-title'>Ebb</p>",
     "read.layout-table": "<table><tr><td>a</td></tr></table>",
