@@ -50,6 +50,13 @@ def _list_tables(ctx: click.Context, param: click.Parameter, value: bool) -> Non
     show_default=True,
     help="Which quotation marks predominate; auto looks at each line.",
 )
+@click.option(
+    "--foreign",
+    type=click.Choice(["uncontracted", "foreign-code"]),
+    default="uncontracted",
+    show_default=True,
+    help="Words that --html marks as another language: uncontracted, or in that language's code.",
+)
 @click.option("--explain", is_flag=True, help="After each line, a line for each sign.")
 @click.option(
     "--tables",
@@ -61,7 +68,13 @@ def _list_tables(ctx: click.Context, param: click.Parameter, value: bool) -> Non
 )
 @click.argument("words", nargs=-1)
 def command(
-    code: str, html: bool, way: str, quotes: str, explain: bool, words: tuple[str, ...]
+    code: str,
+    html: bool,
+    way: str,
+    quotes: str,
+    foreign: str,
+    explain: bool,
+    words: tuple[str, ...],
 ) -> None:
     """Write the braille cells of WORDS, or of the lines of print on standard input.
 
@@ -73,7 +86,7 @@ def command(
     Example: cellset translate --as dots 3 cats
     """
     try:
-        translator = make_translator(settings_from(code=code, quotes=quotes))
+        translator = make_translator(settings_from(code=code, quotes=quotes, foreign=foreign))
     except PluginError as error:
         if code.partition(":")[0] in plugins.names("convert.translators"):
             raise

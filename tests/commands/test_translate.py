@@ -125,3 +125,11 @@ def test_the_exit_status_reaches_the_shell() -> None:
 
 def test_words_may_stand_on_the_command_line() -> None:
     assert run("", "--as", "ascii", "3", "cats")[0] == "#c cats\n"
+
+
+def test_words_of_another_language_in_their_own_code() -> None:
+    """UEB 13.2, 14.3."""
+    print_ = 'the <span lang="fr">été</span> is'
+    assert run("", "--html", "--as", "ascii", print_)[0] == "! ^/et^/e is\n"
+    coded = run("", "--html", "--as", "ascii", "--foreign", "foreign-code", print_)[0]
+    assert coded == "! ^(=t= is\n"
