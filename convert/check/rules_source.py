@@ -15,7 +15,7 @@ _TYPEFORM = re.compile(r"[.^_@][127]|,,,")
 _SIGNS = re.compile(r"[.^_@][127']")
 _INDICATOR = re.compile(r"([.^_@][17])(?<![^ \n\-]..)(?=[a-z,])")
 # The hyphen of a compound: no dash, and no hyphen by itself after a typeform indicator.
-_HYPHEN = re.compile(r"[^ ,\-](?<![._@^][127])-$")
+_HYPHEN = re.compile(r"[^ ,\-\"](?<![._@^][127])-$")
 
 
 class Entry(NamedTuple):

@@ -24,9 +24,9 @@ FIRST, SECOND = "ex:2/2@e/2/2|  a4 mon\n", "ex:2/2@e/2/4|  ;b4 tues\n"
 LONG = QUESTION + "ex:1/2+@e/2|    is x\n" * 10
 # A right drawing and a wrong one for each check.
 PAIRS = {
-    # 1.10: no hyphenated compound is divided between braille pages.
+    # 1.10: no hyphenated compound is divided between braille pages; a minus sign is no hyphen.
     "G08": (
-        f"= body 1 - -\n{DAY * 11}p|  ,a well\n= body 2 - -\np+|known boat4\n{END}",
+        f"= body 1 - -\n{DAY * 11}p|  ,po5#d9\"-\n= body 2 - -\np+|known boat4\n{END}",
         f"= body 1 - -\n{DAY * 11}p|  ,a well-\n= body 2 - -\np+|known boat4\n{END}",
     ),
     # 2.7 to 2.11: an item of the front matter begins a new page.
