@@ -58,6 +58,7 @@ _PIECE = re.compile(
 _MARKED = re.compile(rf".{_MARKS}")
 # Ordinary spaces hold a numeral together only where the source calls it one number.
 _NUMERAL = re.compile(r"[.,]?[0-9]+(?:[.,][0-9]+|[\u00a0\u2009\u202f ][0-9]{3}(?![0-9]))*")
+_SENTENCE = frozenset(".,;:")
 _SIGNS = r"[()\[\]+=<>±×·\u2190-\u21ff\u2212\u2248\u2260\u2264\u2265\u21cc-]"
 
 
@@ -143,17 +144,22 @@ def _formula() -> re.Pattern[str]:
     """A word that is part of a formula: a letter, or element symbols, capitals, Greek letters,
     numerals and signs."""
     elements = "|".join(sorted(words("elements"), key=len, reverse=True))
-    return re.compile(rf"[A-Za-z]|(?:{elements}|[A-Z\u0391-\u03c9]|{NUMBER}|{_SIGNS})+")
+    called = "|".join(sorted(words("functions"), key=len, reverse=True))
+    called = rf"(?:{called})\([A-Za-z]\)"
+    return re.compile(rf"[A-Za-z]|(?:{called}|{elements}|[A-Z\u0391-\u03c9]|{NUMBER}|{_SIGNS})+")
 
 
 def phrase(text: str, path: str) -> tuple[Leaf, ...]:
     """The leaves of text inside an expression.
 
-    Text of nothing but letters, element symbols, numerals and signs is a formula typed as text;
-    in other text, signs that stand between spaces are signs and the rest is Words.
+    Text of nothing but letters, element symbols, numerals, signs and functions of a letter, with
+    or without sentence punctuation at its end, is a formula typed as text; in other text, signs
+    that stand between spaces are signs and the rest is Words.
     """
     tokens = text.split()
-    if all(_formula().fullmatch(token) for token in tokens):
+    bare = text.rstrip()
+    bare = bare[:-1] if bare[-1:] in _SENTENCE and bare[1:] else bare
+    if all(_formula().fullmatch(token) for token in bare.split()):
         return cut(text, path)
     out: list[Leaf] = [Space(path)] if text[0].isspace() else []
     run: list[str] = []

@@ -111,6 +111,20 @@ def test_one_word_has_the_single_word_switch() -> None:
     assert nemeth(maths("x ="), mn(2), TEXT("if"), maths("y = 3")) == "x .k #2 ,'if y .k #3"
 
 
+@pytest.mark.parametrize(
+    "text, expected",
+    [
+        ("AB.", "_% ,a,b _:4"),
+        ("N + 3H.", "_% ,n+3,h _:4"),
+        ("sin(x)+5", "_% sin (x)+5 _:"),
+        ("or so.", "_% ,'or ,'so4 _:"),
+    ],
+)
+def test_a_formula_typed_as_text_is_a_formula(text: str, expected: str) -> None:
+    """With the full stop of its sentence, which follows the terminator (UEB 14.6)."""
+    assert switched(TEXT(text)) == expected
+
+
 def test_more_words_stand_between_terminator_and_opening() -> None:
     found = nemeth(maths("x = 2"), TEXT(" for all "), maths("y > 3"))
     assert found == "x .k #2 _: for all _% y .1 #3"
