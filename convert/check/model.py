@@ -72,6 +72,11 @@ class Page:
         filled = [at for at, line in enumerate(self.text) if line]
         self.first, self.last = (filled[0], filled[-1]) if filled else (self.depth, -1)
 
+    @property
+    def left(self) -> bool:
+        """Whether it is a left-hand page where braille is on both sides of a leaf."""
+        return self.ordinal % 2 == 0
+
     def has_text(self, start: int, stop: int) -> bool:
         """Whether text other than page change lines stands on these lines, from 0."""
         return any(

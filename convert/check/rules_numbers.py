@@ -175,9 +175,18 @@ def number_is_that_of_first_text(book: Book, tally: Tally) -> None:
 @rule("B01")
 def every_page_has_braille_number(book: Book, tally: Tally) -> None:
     """A braille page number on the last line of every page."""
+    without = left_without_numbers(book)
     for page in book.pages():
-        right = bool(page.foot)
+        right = bool(page.foot) or (without and page.left)
         tally.expect(right, page, book.depth - 1, "a braille page number", "none")
+
+
+def left_without_numbers(book: Book) -> bool:
+    """Whether just the left-hand pages have no braille page numbers (Appendix E.3.4)."""
+    sides: dict[bool, set[bool]] = {True: set(), False: set()}
+    for page in book.pages():
+        sides[page.left].add(bool(page.foot))
+    return sides == {True: {False}, False: {True}}
 
 
 @rule("B02")

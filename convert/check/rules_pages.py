@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 from .model import BRAILLE_NUMBER, PAGE_NUMBER, Book, Page, Tally, rule
 
@@ -46,9 +47,14 @@ def six_dot_cells(book: Book, tally: Tally) -> None:
 
 @rule("G04")
 def pages_have_text(book: Book, tally: Tally) -> None:
-    """A page is not empty."""
-    for page in book.pages():
-        tally.expect(page.last >= 0 or bool(page.head), page, -1, "some text", "an empty page")
+    """A page is not empty, but for a left-hand one before another series (Appendix E)."""
+    for volume in book.volumes:
+        for page, after in pairwise([*volume, None]):
+            if page is None:
+                continue
+            side = page.left and after is not None and after.series != page.series
+            filled = page.last >= 0 or bool(page.head) or side
+            tally.expect(filled, page, -1, "some text", "an empty page")
 
 
 @rule("G05")

@@ -9,6 +9,7 @@ from itertools import pairwise
 from .kinds import above, expect_above, expect_margins
 from .model import Block, Book, Page, Tally, rule
 from .numbers import value
+from .rules_numbers import left_without_numbers
 
 SIDE = 3
 _OF = re.compile(r"(#[a-j]+) ,volumes?$")
@@ -106,6 +107,7 @@ def volumes_counted(book: Book, tally: Tally) -> None:
 @rule("V06")
 def ranges_on_title_page(book: Book, tally: Tally) -> None:
     """The braille pages the title page tells are those of the volume."""
+    without = left_without_numbers(book)
     for page in _title_pages(book):
         words = " ".join(text.strip() for text in page.text if text).replace("- ", "-")
         at = words.find(" t#")
@@ -117,6 +119,8 @@ def ranges_on_title_page(book: Book, tally: Tally) -> None:
             feet = [p.foot for p in book.volumes[page.volume - 1] if p.series == series]
             real = [value(foot.removeprefix(prefix)) for foot in feet if foot]
             if told or real:
+                if without and told and real and told[-1] == (real[-1] or 0) + 1:
+                    real.append(told[-1])  # A left-hand page, which does not tell its number.
                 wanted, found = _ends(real), _ends(told)
                 tally.expect(wanted == found, page, -1, f"{series} pages {wanted}", found)
 
