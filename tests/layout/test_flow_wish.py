@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from convert.document.choices import Choice
 from convert.document.nodes import Block, Box, Section, inlines_of, walk
 from convert.layout.flow_runs import span_of
 from tests.draw import text_of
 from tests.layout.test_tables import Laid, lay
-from tests.layout.trees import Trees
+from tests.layout.trees import Trees, bf2016
 
 
 @pytest.fixture
@@ -144,3 +148,41 @@ def test_what_cannot_be_followed_is_reported(t: Trees) -> None:
 def test_nothing_asked_changes_nothing(t: Trees) -> None:
     items = t.items(t.p("one"), t.p("two"))
     assert all(not item.new_page and not item.new_volume and not item.keep for item in items)
+
+
+KINDS = ("page-before", "volume-before", "blank-before", "keep-together", "keep-with-next")
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.tuples(st.integers(1, 60), st.sampled_from(("para", "list", "box", "table"))),
+             min_size=2, max_size=14),
+    st.lists(st.tuples(st.integers(0, 13), st.sampled_from(KINDS)), max_size=8),
+    st.integers(12, 45), st.integers(5, 14), st.sampled_from(("one", "two")),
+)  # fmt: skip
+def test_any_decisions_lose_nothing_and_come_to_an_end(
+    shapes: list[tuple[int, str]], wishes: list[tuple[int, str]], cells: int, height: int,
+    sides: str,
+) -> None:  # fmt: skip
+    """Nothing lost or doubled, no line too long (`lay` looks); pages and volumes as asked."""
+    t = Trees()
+    blocks: list[Block] = []
+    for count, kind in shapes:
+        match kind:
+            case "para":
+                blocks.append(t.p("ab cde " * count))
+            case "list":
+                blocks.append(t.list(*(["item of it"] * (1 + count // 8))))
+            case "box":
+                blocks.append(Box(children=(t.p("ab " * count),), address=t.at()))
+            case _:
+                rows = [t.row("a", "b c") for _ in range(1 + count // 6)]
+                blocks.append(t.table(t.row("x", "y", head=True), *rows))
+    asked = {(at, kind) for at, kind in wishes if at < len(blocks)}
+    choices = tuple(wish(blocks[at], kind, "1") for at, kind in asked)
+    page = replace(bf2016().page, sides=sides)
+    made = lay(t, t.page("1"), *blocks, choices=choices, cells=cells, lines=height,
+               convention=replace(bf2016(), page=page), volume_pages=20)  # fmt: skip
+    volumes = sum(kind == "volume-before" and at > 0 for at, kind in asked)
+    assert len(made.book.volumes) >= 1 + volumes
+    assert not refused(t)
