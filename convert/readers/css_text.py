@@ -13,11 +13,12 @@ KEPT = frozenset(
     | {"font-weight", "font", "list-style", "list-style-type", "content", "text-decoration"}
     | {"text-decoration-line", "vertical-align", "white-space"}
     | {"counter-reset", "counter-increment", "counter-set"}
+    | {"border", "border-style", "border-top", "border-right", "border-bottom", "border-left"}
     | {"text-indent", "padding-left", "margin-left", "padding", "margin"}
 )
 _RELEVANT = re.compile(
     r"display|visibility|text-transform|variant|font-style|font-weight|font\s*:|list-style|content"
-    r"|decoration|vertical-align|white-space|counter-|\\",
+    r"|decoration|vertical-align|white-space|counter-|border|\\",
     re.IGNORECASE,
 )
 _LONG_NUMBER = re.compile(r"\d{1000,}")

@@ -56,6 +56,7 @@ class Plan:
     before: Content = ()
     after: Content = ()
     counts: Steps = ()
+    bordered: bool = False
     positional: tuple[Rule, ...] = ()
     rules: tuple[Rule, ...] = ()
     kids: dict[Any, Plan] = field(default_factory=dict)
@@ -204,6 +205,8 @@ def apply_style(plan: Plan, rules: list[Rule], inline: str) -> None:
         plan.block = True
     elif display == "inline" and plan.do in _BLOCKY and plan.tag not in ("html", "body"):
         plan.do = "inline"
+    elif plan.do == "flow" and plan.tag == "div" and _is_bordered(style):
+        plan.do, plan.role, plan.bordered = "box", "box", True
     _style_letters(plan, style)
     if style.get("white-space", "").startswith(("pre", "break-spaces")):
         plan.pre = style["white-space"] != "pre-line"
@@ -211,6 +214,24 @@ def apply_style(plan: Plan, rules: list[Rule], inline: str) -> None:
         plan.pre = False
     plan.marker = style.get("list-style-type", "")
     plan.indent = _indent(won[""])
+
+
+_DRAWN = frozenset("solid double dashed dotted groove ridge inset outset".split())  # noqa: SIM905
+_NO_WIDTH = re.compile(r"0+(?:\.0+)?(?:px|pt|em|rem)?")
+
+
+def _is_bordered(style: dict[str, str]) -> bool:
+    """Whether lines stand on all four sides [CSS Backgrounds and Borders 3, 3]."""
+
+    def drawn(value: str) -> bool:
+        words = value.split()
+        return not _DRAWN.isdisjoint(words) and not any(map(_NO_WIDTH.fullmatch, words))
+
+    sides = [style.get(f"border-{side}") for side in ("top", "right", "bottom", "left")]
+    whole = drawn(style.get("border", "")) or (
+        "border" not in style and _DRAWN.issuperset(style.get("border-style", "none").split())
+    )
+    return all(whole if side is None else drawn(side) for side in sides)
 
 
 def _generate(plan: Plan, won: dict[str, dict[str, Value]]) -> None:

@@ -99,15 +99,19 @@ def displayed(walker: Walker, here: Here) -> None:
 
 
 def box(walker: Walker, here: Here) -> None:
-    """Boxed matter or a sidebar."""
-    if walker.too_deep():
+    """Boxed matter or a sidebar; lines about a whole chapter are no box."""
+    framed = here.plan.bordered and next(here.element.iter("{*}h1", "{*}section"), None) is not None
+    if framed or walker.too_deep():
         flow(walker, here)
         return
+    start = walker.ledger.length
     headed = (*walker.around.headed, False)
     out = walker.collect(here, fresh(walker.around, headed=headed))
     if out:
         role = here.plan.role or "sidebar"
         walker.out.append(Box(children=tuple(out), role=role, address=address_of(walker, here)))
+        if here.plan.bordered:
+            walker.findings.add("read.box-by-style", (start, walker.ledger.length))
 
 
 def drama(walker: Walker, here: Here) -> None:
@@ -234,11 +238,6 @@ def _heading(walker: Walker, here: Here, level: int) -> None:
     walker.flush()
     walker.address = ""
     around.make, around.textual = kept
-
-
-def pre(walker: Walker, here: Here) -> None:
-    """Text whose line ends print keeps."""
-    paragraph(walker, here._replace(plan=here.plan))
 
 
 # ---------------------------------------------------------------- verse
@@ -383,7 +382,7 @@ HANDLERS: dict[str, Handler] = {
     "paragraph": paragraph,
     "heading": heading,
     "title": title,
-    "pre": pre,
+    "pre": paragraph,
     "verse": verse,
     "stanza": stanza,
     "line": line,

@@ -64,8 +64,9 @@ def one(corpus: str, row: dict[str, Any]) -> dict[str, Any]:
     kinds = sorted({f.kind for f in findings.all() if f.kind.startswith(_REPAIRS)})
     told["repairs"] = ", ".join(kinds) or "none"
     name = row.get("raw") if row.get("ref_suspect") and row.get("raw") else row.get("ref")
-    name = name or f"{row['file']}.ref.txt"
     if not name or not (folder / name).exists():
+        name = f"{row['file']}.ref.txt"
+    if not (folder / name).exists():
         return told | {"words": len(spelled(document.ledger).split())}
     text = (folder / name).read_text("utf-8", "replace")
     return (

@@ -236,3 +236,34 @@ def test_irrelevant_rules_are_dropped_before_parsing() -> None:
     assert "blue" not in kept
     assert "font-style" in kept
     assert kept.count("{") == kept.count("}")
+
+
+BORDERS = {
+    "border: 1px solid black": True,
+    "border: 2px double": True,
+    "border-style: dashed": True,
+    "border-top: 1px solid; border-right: 1px solid; border-bottom: 1px solid; "
+    "border-left: 1px solid": True,
+    "border: 0 solid": False,
+    "border: none": False,
+    "border: 1px solid; border-left: none": False,
+    "border-left: 3px solid": False,
+    "color: red": False,
+}
+
+
+@pytest.mark.parametrize("style", BORDERS)
+def test_lines_on_four_sides_are_a_box(tmp_path: Path, style: str) -> None:
+    """Braille Formats 2016, 7.1: matter boxed in print is boxed in braille."""
+    findings = Findings()
+    head = f"<style>.n {{{style}}}</style>"
+    body = '<div class="n"><p>Sea</p></div><p>On</p>'
+    drawn = draw(read_epub(epub(tmp_path, body, head=head), findings))
+    assert drawn.startswith("Box role=box") == BORDERS[style]
+    assert ("read.box-by-style" in kinds(findings)) == BORDERS[style]
+
+
+def test_lines_about_a_chapter_are_no_box(tmp_path: Path) -> None:
+    head = "<style>div {border: 1px solid}</style>"
+    path = epub(tmp_path, "<div><h1>One</h1><p>Sea</p></div>", head=head)
+    assert draw(read_epub(path)).startswith("Heading")
