@@ -44,6 +44,8 @@ class Index:
         self.extent: dict[int, Span] = {}
         self._by_address: dict[str, list[Any]] = {}
         self._by_text: dict[tuple[str, str], list[Piece]] = {}
+        self._pictures: list[tuple[Any, str]] | None = None
+        self._named: dict[str, list[tuple[Any, str]]] | None = None
         self._walk(document)
         self._measure()
         rows = [(start, end, node) for node in self.order for start, end in stretches(node)]
@@ -134,14 +136,26 @@ class Index:
             text = file_name(node.resource)
         return text[:most].rstrip() if most else text
 
-    def pictures(self) -> Iterator[tuple[Any, str]]:
+    def pictures(self) -> list[tuple[Any, str]]:
         """Nodes with a picture, and its file: graphics, and blocks with one in their line."""
-        for node in self.order:
-            if isinstance(node, Graphic):
-                yield node, node.resource
-            for inline in inlines_of(node):
-                if isinstance(inline, InlineGraphic):
-                    yield node, inline.resource
+        if self._pictures is None:
+            self._pictures = []
+            for node in self.order:
+                if isinstance(node, Graphic):
+                    self._pictures.append((node, node.resource))
+                for inline in inlines_of(node):
+                    if isinstance(inline, InlineGraphic):
+                        self._pictures.append((node, inline.resource))
+        return self._pictures
+
+    def pictures_named(self, name: str) -> list[tuple[Any, str]]:
+        """The pictures whose file has a name, with folders or without."""
+        if self._named is None:
+            self._named = {}
+            for node, resource in self.pictures():
+                for key in {resource, file_name(resource)}:
+                    self._named.setdefault(key, []).append((node, resource))
+        return self._named.get(name, [])
 
     def pages(self) -> Iterator[tuple[Any, str | None]]:
         """Nodes at which a print page begins, with its label."""

@@ -71,6 +71,7 @@ class Offers:
     def __init__(self, document: Document) -> None:
         self._document = document
         self._made: Index | None = None
+        self._nears: dict[Span, tuple[str, str]] = {}
 
     @property
     def _index(self) -> Index:
@@ -159,14 +160,20 @@ class Offers:
 
     def _near(self, start: int, end: int) -> dict[str, Value]:
         """Print before and after a place: as much as sets it apart from all others."""
+        found = self._nears.get((start, end))
+        if found is None:
+            found = self._nears[start, end] = self._neighbours(start, end)
+        return {"near": found}
+
+    def _neighbours(self, start: int, end: int) -> tuple[str, str]:
         text = self._document.ledger.text
         size = NEAR
         while size <= FARTHEST:
             low, high = max(0, start - size), end + size
             if text.count(text[low:high]) == 1:
-                return {"near": (squeeze(text[low:start]), squeeze(text[end:high]))}
+                return squeeze(text[low:start]), squeeze(text[end:high])
             size *= 2
-        return {"near": (squeeze(text[max(0, start - NEAR) : start]), "")}
+        return squeeze(text[max(0, start - NEAR) : start]), ""
 
     def _block(self, place: str, span: Span) -> Any | None:
         """The block of a finding: the innermost one a verb of this place acts on."""
@@ -196,11 +203,10 @@ class Offers:
         """The picture of a finding: that of the file it names, or the one at its place."""
         facts = dict(finding.facts)
         name = str(facts.get("resource") or facts.get("picture") or "")
-        for node, resource in self._index.pictures():
-            low, high = self._index.extent[id(node)]
-            here = span is not None and low <= span[0] <= high
-            named = bool(name) and name in (resource, file_name(resource))
-            if (named and (span is None or here)) or (here and not name):
+        index = self._index
+        for node, resource in index.pictures_named(name) if name else index.pictures():
+            low, high = index.extent[id(node)]
+            if span is None or low <= span[0] <= high:
                 return self._of_picture(node, resource)
         return None
 
