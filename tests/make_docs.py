@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import tomllib
+from importlib import resources
 from pathlib import Path
 
 from convert.check import checks
 from convert.check.inspect import GROUPS
+from convert.decisions.verbs import verbs
 from convert.findings import LOOK, STOP, TOLD, catalogue
 
 DOCS = Path(__file__).parents[1] / "docs"
@@ -64,7 +67,40 @@ def checks_page() -> str:
     return "\n".join(lines) + "\n"
 
 
-PAGES = {"checks.md": checks_page, "findings.md": findings_page}
+def decisions_page() -> str:
+    """The page on decisions: its own words, with the verbs and the kinds of decision as data."""
+    current = (DOCS / "decisions.md").read_text("utf-8")
+    before, _, rest = current.partition("## The verbs\n")
+    between = "## What each kind of decision is\n"
+    after = rest.partition(between)[2].partition("\n## Not done\n")[2]
+    parts = [before, "## The verbs\n\n", *_verb_lines(), "\n", between, "\n", *_kind_lines()]
+    return "".join(parts) + "\n## Not done\n" + after
+
+
+def _verb_lines() -> list[str]:
+    """A list entry for each verb: what it does, its arguments, where it comes from."""
+    lines = []
+    for verb in verbs().values():
+        keys = "; ".join(f"`{name}`: {verb.what(name)}" for name, _ in verb.arguments)
+        keys = f" {keys}." if keys else ""
+        more = " Also `everywhere`." if verb.everywhere else ""
+        lines.append(f"* **{verb.name}** {verb.says}{keys}{more} [{verb.cite}]\n")
+    return lines
+
+
+def _kind_lines() -> list[str]:
+    """A table of the kinds of decision: the verb, the key of the job file, or why not yet."""
+    lines = ["| kind | verbs | keys of the job file | not yet |\n", "|---|---|---|---|\n"]
+    text = (resources.files("convert.decisions") / "kinds.toml").read_text("utf-8")
+    for at, row in enumerate(tomllib.loads(text)["kind"], 1):
+        verbs_of, keys = (
+            ", ".join(f"`{name}`" for name in row.get(key, ())) for key in ("verbs", "keys")
+        )
+        lines.append(f"| {at}. {row['what']} | {verbs_of} | {keys} | {row.get('not_yet', '')} |\n")
+    return lines
+
+
+PAGES = {"decisions.md": decisions_page, "checks.md": checks_page, "findings.md": findings_page}
 
 if __name__ == "__main__":
     for name, page in PAGES.items():

@@ -6,6 +6,8 @@ The sections are those of Braille Formats 2016 (BF) and of the Rules of Unified 
 
 from __future__ import annotations
 
+import tomllib
+from importlib import resources
 from pathlib import Path
 
 import pytest
@@ -443,3 +445,15 @@ def test_accept_by_place_and_by_id(tmp_path: Path) -> None:
     assert settled.severity == "told"
     assert settled.settled == ("Accepted by AB: explained on page t2 (tides.job.toml, line 2).")
     assert edition.decisions[0].settled == (stop.id,)
+
+
+def test_every_kind_of_decision_is_served_or_says_why_not() -> None:
+    from convert.job import KEYS
+
+    text = (resources.files("convert.decisions") / "kinds.toml").read_text("utf-8")
+    rows = tomllib.loads(text)["kind"]
+    assert len(rows) == 24
+    for row in rows:
+        assert row.get("verbs") or row.get("keys") or row.get("not_yet"), row["what"]
+        assert set(row.get("verbs", ())) <= set(verbs())
+        assert set(row.get("keys", ())) <= set(KEYS)
