@@ -63,6 +63,7 @@ def convert_one(
     from .output import write_edition
     from .pipeline import convert_source, has_stop
     from .writers.report_parts import totals_record
+    from .writers.statements import cautions
 
     edition = convert_source(source, settings, tell, job)
     tell("writing")
@@ -73,6 +74,7 @@ def convert_one(
         "folder": str(folder),
         "totals": totals_record(edition),
         "decisions": decisions_record(edition),
+        "caution": " ".join(cautions(edition)[2:]),
     }
 
 

@@ -10,6 +10,7 @@ from .decisions.record import Record
 from .document.nodes import Document
 from .findings import Finding
 from .layout.book import Book, Volume
+from .profiles.sign import Signature
 from .settings import Settings
 
 
@@ -37,7 +38,8 @@ class Edition:
     """What :func:`convert.convert` returns.
 
     ``stem`` names the folder and files it is written to; empty means the source's own stem.
-    ``decisions`` are those of the job file, in its order, with what became of each.
+    ``decisions`` are those of the job file, in its order, with what became of each;
+    ``signature`` is print that a second person signs for, as the risk profile lists it.
     """
 
     source: str
@@ -50,6 +52,7 @@ class Edition:
     checks: dict[str, object] = field(default_factory=dict)
     stem: str = ""
     decisions: tuple[Record, ...] = ()
+    signature: tuple[Signature, ...] = ()
 
     @property
     def volumes(self) -> list[Volume]:

@@ -108,7 +108,8 @@ class Finding:
     ``places`` are filled in when the pages are made, one for each span that reached one.
     ``offer`` holds decisions in TOML, ready for the job file.  ``settled`` is a sentence that
     says which decision settled it, empty where none did.  ``forms`` are the ways a person may
-    choose between, where the matter is how print is written.
+    choose between, where the matter is how print is written.  ``raised`` is the severity that a
+    risk profile gives it in place of its kind's.
     """
 
     kind: str
@@ -119,11 +120,12 @@ class Finding:
     id: str = ""
     settled: str = ""
     forms: tuple[Form, ...] = ()
+    raised: str = ""
 
     @property
     def severity(self) -> str:
-        """That of its kind; what a decision has settled is only recorded."""
-        return TOLD if self.settled else catalogue()[self.kind].severity
+        """That of its kind or profile; what a decision has settled is only recorded."""
+        return TOLD if self.settled else self.raised or catalogue()[self.kind].severity
 
     @property
     def message(self) -> str:

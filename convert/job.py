@@ -28,6 +28,7 @@ from .cleaning import wanted
 from .decisions.read import Reading, key_line
 from .decisions.record import Decision
 from .errors import JobError
+from .profiles import NAMES as PROFILES
 from .readers.house import parse_house
 
 _SIZE = re.compile(r"(\d{1,3})\s*[xX×]\s*(\d{1,3})")
@@ -40,8 +41,11 @@ KEYS = {
     "foreign": str,
     "foreign-tables": list,
     "front-pages": bool,
+    "line-spacing": int,
     "math": str,
+    "memo": str,
     "page": str,
+    "profile": str,
     "quotes": str,
     "require-print-pages": bool,
     "revisions": str,
@@ -56,6 +60,7 @@ KEYS = {
 CHOICES = {
     "foreign": ("uncontracted", "foreign-code"),
     "math": ("ueb", "nemeth"),
+    "profile": PROFILES,
     "quotes": ("auto", "double", "single"),
     "revisions": ("accepted", "original", "refuse"),
 }
@@ -252,6 +257,8 @@ def settings_options(options: dict[str, object]) -> dict[str, object]:
             out["roles"] = roles_text(str(value))
         elif key == "volume-pages":
             out["volume_pages"] = _volume_pages(value)
+        elif key == "line-spacing":
+            out["line_spacing"] = _line_spacing(value)
         elif key != "source":
             out[key.replace("-", "_")] = value
     return out
@@ -295,6 +302,12 @@ def cleanings(value: object) -> tuple[str, ...]:
     given = tuple(str(word).strip() for word in words)
     wanted(given)
     return given
+
+
+def _line_spacing(value: object) -> int:
+    if not isinstance(value, int) or value not in (1, 2, 3):
+        raise JobError(f"A line spacing of {value} cannot be set.", "Use 1, 2 or 3.")
+    return value
 
 
 def _volume_pages(value: object) -> int:

@@ -17,16 +17,20 @@ from .cleaning import clean
 from .collector import collector_off
 from .document.nodes import Document, Inlines
 from .document.tidy import tidy
-from .edition import Edition
+from .edition import Edition, Totals
 from .errors import ConvertError, JobError, PluginError, SourceError
 from .findings import STOP, Findings, number
+from .profiles import with_profile
 from .readers.house import house_rows
 from .settings import Settings
 
 if TYPE_CHECKING:
     from .contracts import Reader, Translator
     from .job import Job
+    from .layout.book import Book
+    from .layout.convention import Convention
     from .layout.items import Item
+    from .profiles import Profile
     from .readers.container import Source
     from .translation.cells import Cells
 
@@ -41,7 +45,7 @@ def settings_from(**options: object) -> Settings:
             raise JobError(
                 f"There is no option “{name}”.", f"The options are {', '.join(sorted(known))}."
             )
-    return replace(Settings(), **options)  # type: ignore[arg-type]
+    return replace(Settings(), **with_profile(options))  # type: ignore[arg-type]
 
 
 def read_source(source: Source, settings: Settings, findings: Findings) -> tuple[Document, str]:
@@ -78,11 +82,16 @@ def make_translator(settings: Settings) -> Translator:
 
 
 def translate_items(
-    items: list[Item], document: Document, translator: Translator, findings: Findings
+    items: list[Item],
+    document: Document,
+    translator: Translator,
+    findings: Findings,
+    units: bool = False,
 ) -> None:
-    """Give every item its cells."""
+    """Give every item its cells.  ``units``: no line may end between a number and its unit."""
     from .document.formulas import Formulas
     from .layout.kin import rows_of_kin
+    from .profiles.keep import keep_units
     from .translation.passage import Readings, passage_of
 
     on = Readings(document.choices).on
@@ -97,6 +106,8 @@ def translate_items(
         if item.runs:
             item.cells = translator.translate(passage, findings)
             item.cells.passage = passage
+            if units:
+                item.cells = keep_units(item.cells)
             item.cells.pack()
 
 
@@ -138,13 +149,16 @@ def convert_source(
     from .layout.convention import load
     from .layout.flow import flow
     from .layout.settle import settle
+    from .layout.spacing import settings_for_layout
     from .places import place_findings
+    from .profiles import profile, raise_findings
     from .readers.container import open_source
     from .recipe import make_recipe
     from .suspect import suspect
 
     findings = Findings()
     convention = load(settings.convention)
+    risk = profile(settings.profile)
     translator = make_translator(settings)
     progress("reading")
     source = open_source(path)
@@ -157,28 +171,49 @@ def convert_source(
     unread = census(source, suffix, document.ledger, findings)
     progress("translating")
     items = flow(document, convention, settings, findings, measuring(document, translator))
-    translate_items(items, document, translator, findings)
+    translate_items(items, document, translator, findings, bool(risk and risk.keep_units))
     progress("laying out pages")
-    book = settle(items, document, convention, settings, translator, findings)
+    spaced = settings_for_layout(settings, convention)
+    book = settle(items, document, convention, spaced, translator, findings)
     del items, translator  # What they know is in the book; the checks need the room.
-    totals = replace(
-        conserve(document, book, findings),
-        volumes=len(book.volumes),
-        braille_pages=sum(len(volume.pages) for volume in book.volumes),
-        print_pages=len(document.print_pages),
-    )
-    totals.print_characters += unread
-    totals.lost += unread
+    totals = _totals(conserve(document, book, findings), document, book, unread)
     recipe = make_recipe(source, settings, convention, job)
     edition = Edition(source.name, document, book, [], totals, settings, recipe)
     edition.decisions = decided.records()
     progress("inspecting pages")
     edition.checks = inspect_edition(edition, findings)
+    _guard(edition, risk, convention, findings)
     text = document.ledger.text
     found = settle_findings(number(findings.all(), text), decided.rows, text)
-    edition.findings = with_offers(place_findings(found, book), printed)
+    edition.findings = with_offers(place_findings(raise_findings(found, risk), book), printed)
     edition.decisions = decided.records()
     return edition
+
+
+def _totals(kept: Totals, document: Document, book: Book, unread: int) -> Totals:
+    """The sums, with what the reader missed (``unread``, characters) among the lost."""
+    return replace(
+        kept,
+        print_characters=kept.print_characters + unread,
+        lost=kept.lost + unread,
+        volumes=len(book.volumes),
+        braille_pages=sum(len(volume.pages) for volume in book.volumes),
+        print_pages=len(document.print_pages),
+    )
+
+
+def _guard(
+    edition: Edition, risk: Profile | None, convention: Convention, findings: Findings
+) -> None:
+    """Space the lines, list what is to be signed for, make the checks of a risk profile."""
+    from .layout.spacing import space_lines
+    from .profiles.sign import signatures
+    from .profiles_check import check_profile
+
+    document, settings = edition.document, edition.settings
+    edition.book = space_lines(edition.book, settings, convention)
+    edition.signature = signatures(document, risk)
+    check_profile(risk, document, edition.book, settings, findings)
 
 
 def has_stop(edition: Edition) -> bool:

@@ -34,4 +34,6 @@ class Settings:
     divide_words: bool = False
     foreign: str = "uncontracted"
     foreign_tables: tuple[str, ...] = ()
+    profile: str | None = None
+    line_spacing: int = 1
     memo: str | None = None

@@ -35,6 +35,12 @@ OPTIONS: list[Callable[..., object]] = [
     click.option(
         "--math", type=click.Choice(["ueb", "nemeth"]), help="Code for mathematics [ueb]."
     ),
+    click.option(
+        "--profile",
+        type=click.Choice(["exam", "health", "legal", "early-reader"]),
+        help="Stricter rules for matter where faults hurt [none]; see docs/profiles.md.",
+    ),
+    click.option("--line-spacing", type=int, help="1 single, 2 a blank line between lines [1]."),
     click.option("--convention", metavar="NAME|FILE", help="Layout convention [bf2016]."),
     click.option("--page", metavar="CELLSxLINES", help="Page size [40x25]."),
     click.option("--running-head", metavar="TEXT", help="Running head, or none [none]."),
@@ -99,6 +105,11 @@ OPTIONS: list[Callable[..., object]] = [
         is_flag=True,
         default=None,
         help="A source without print page marks must be settled before embossing.",
+    ),
+    click.option(
+        "--memo",
+        metavar="DIR",
+        help="Keep the words of Unified English Braille between runs in this folder [off].",
     ),
     click.option("--title", help="Title for the title page."),
     click.option("--transcriber", help="Name for the title page's transcription line."),

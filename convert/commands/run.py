@@ -109,12 +109,13 @@ def _say(record: dict[str, object], quiet: bool) -> None:
         if record["status"] == "settle"
         else "Nothing must be settled before a transcriber reads the draft."
     )
+    caution = f"{record['caution']}\n" if record.get("caution") else ""
     decided = _decided(record.get("decisions"))
     tell(
         f"{record['source']}: {_count(totals['volumes'], 'volume')}, "
         f"{_count(totals['braille_pages'], 'braille page')}, "
         f"{_count(counts['look'], 'finding')} to look at, {totals['lost']} characters lost.\n"
-        f"{decided}{first}\nWritten to {record['folder']}; read report.html there first."
+        f"{decided}{first}\n{caution}Written to {record['folder']}; read report.html there first."
     )
 
 

@@ -20,7 +20,6 @@ _ATOM = re.compile(r"([A-Z][a-z]?)(?!0)(\d*)|[()]\d*")
 _ION = re.compile(r"[A-Z][a-z]?\d?[+−-]")
 _CHESS = re.compile(r"(?:[KQRBN][a-h]?[1-8]?x?[a-h][1-8]|O-O(?:-O)?)[+#]?")
 _KNITTING = re.compile(r"[kp]\d{1,2}(?:tog)?|ssk|yo|psso|sl1")
-_RESPELLED = re.compile(r"(?:[a-z]{1,6}-)+[A-Z]{2,6}(?:-[a-z]{1,6})*|[A-Z]{2,6}(?:-[a-z]{1,6})+")
 _STAMMER = re.compile(r"([A-Za-z]{1,3})-(?:\1-)*\1[a-z]*", re.I)
 _UNIT = re.compile(r"(\d*)(ug|pg|rng|rnl|mI|rnm)")
 
@@ -34,7 +33,6 @@ def look(reading: Reading, findings: Findings) -> None:
         ("suspect.missing-space", _missing_space),
         ("suspect.flattened-script", _flattened),
         ("suspect.unit", _unit),
-        ("suspect.respelling", _respelled),
         ("suspect.stammer", _stammered),
     )
     odd = [word for word in words if _is_odd(word)]
@@ -139,13 +137,6 @@ def _compound(word: str) -> bool:
 def _stammered(_: Reading, word: str) -> bool:
     """The beginning of a word said twice or more."""
     return not word.isupper() and _STAMMER.fullmatch(word) is not None
-
-
-def _respelled(reading: Reading, word: str) -> bool:
-    """Syllables with the stressed one in capitals, in brackets."""
-    if _RESPELLED.fullmatch(word) is None:
-        return False
-    return any(reading.text[start - 1] in "([/" for start, _ in reading.places(word) if start)
 
 
 def _unit(reading: Reading, word: str) -> bool:

@@ -27,6 +27,7 @@ from .cellfile import page_lines
 from .names import proof_name
 from .shown import count, show, write_html
 from .sign_key import SignKeys
+from .statements import cautions
 from .trace import has_running_head
 
 _RUNS = re.compile(f"{BLANK}{{2,}}|[^{BLANK}]+(?:{BLANK}[^{BLANK}]+)*")
@@ -66,6 +67,7 @@ def write_proof(edition: Edition, folder: Path) -> list[Path]:
         "title": show(edition.document.meta.title or edition.source),
         "source": show(edition.source),
         "version": __version__,
+        "caution": " ".join(cautions(edition)[2:]),
         "cells": edition.book.cells,
         "lines": edition.book.lines,
         "volumes": edition.volumes,

@@ -14,7 +14,8 @@ from ..edition import Edition
 from .report_html import write_page
 from .report_parts import Report, gather
 from .report_text import write_text
-from .statements import CAUTIONS, not_checked, verdict
+from .signature import signature_rows, write_signature
+from .statements import cautions, not_checked, verdict
 from .tables import write_csv, write_decisions, write_manifest, write_statistics
 
 
@@ -33,6 +34,7 @@ def write_report(edition: Edition, folder: Path) -> list[Path]:
         write_statistics(report, folder),
         *write_decisions(report.decisions, folder),
         *write_manifest(report.pictures, folder),
+        *write_signature(edition, folder),
     ]
 
 
@@ -44,13 +46,14 @@ def report_record(report: Report) -> dict[str, object]:
         "source": edition.source,
         "recipe": {name: row for name, row in edition.recipe.items() if "path" not in name},
         "verdict": verdict(edition),
-        "cautions": list(CAUTIONS),
+        "cautions": list(cautions(edition)),
         "totals": report.totals,
         "figures": [row._asdict() for row in report.figures],
         "checks": edition.checks,
         "not_checked": not_checked(edition.checks),
         "decisions": [row.json() for row in report.decisions],
         "pictures": [row.json() for row in report.pictures],
+        "signature": [row.json() for row in signature_rows(edition)],
         "findings": [record.json() for record in report.found],
     }
 

@@ -17,9 +17,10 @@ from .pictures import picture_facts
 from .proof import line_id
 from .report_parts import Report, decisions_sentence
 from .shown import count, language, show, write_html
+from .signature import signature_rows
 from .statements import (
-    CAUTIONS,
     braille_words,
+    cautions,
     checks_sentence,
     failed_checks,
     not_checked,
@@ -57,7 +58,7 @@ def write_page(report: Report, folder: Path) -> Path:
         "lang": language(edition.document.meta.language),
         "version": __version__,
         "verdict": verdict(edition),
-        "cautions": CAUTIONS,
+        "cautions": cautions(edition),
         "stops": report.of("stop"),
         "kinds": [(key, NAMES[key], _by_kind(report.of(key))) for key in ("look", "told")],
         "settled": report.settled,
@@ -66,6 +67,8 @@ def write_page(report: Report, folder: Path) -> Path:
         "by_print": _by_print(found, edition),
         "by_braille": _by_braille(found, edition),
         "pictures": [(row, picture_facts(row)) for row in report.pictures],
+        "signature": signature_rows(edition),
+        "where_words": braille_words,
         "statistics": statistics(report.totals, report.figures),
         "checks": checks_sentence(edition.checks),
         "failed": failed_checks(edition.checks),

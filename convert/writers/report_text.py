@@ -10,9 +10,10 @@ from .findings_record import NAMES, FindingRecord, PlaceRecord
 from .pictures import picture_facts
 from .report_parts import Report, decisions_sentence
 from .shown import count, show
+from .signature import signature_lines
 from .statements import (
-    CAUTIONS,
     braille_words,
+    cautions,
     checks_sentence,
     failed_checks,
     not_checked,
@@ -38,13 +39,14 @@ def _lines(report: Report) -> Iterator[str]:
     edition = report.edition
     yield verdict(edition)
     yield f"Source: {show(edition.source)}."
-    yield from CAUTIONS
+    yield from cautions(edition)
     yield "What changed since the run before: see changes.txt."
     for severity, name in NAMES.items():
         yield from _findings(name, report.of(severity))
     if report.settled:
         yield from _findings("Settled by a decision", report.settled)
     yield from _decisions(report)
+    yield from signature_lines(edition)
     yield from _pictures(report)
     yield ""
     yield "Statistics."

@@ -7,12 +7,21 @@ from typing import NamedTuple
 
 from ..edition import Edition
 from ..findings import LOOK, STOP, Place
+from ..profiles import profile
 from .shown import count, show
 
 CAUTIONS = (
     "This braille is a draft for a qualified transcriber and proofreader.",
     "The rules of your local braille authority prevail over anything said here.",
 )
+
+
+def cautions(edition: Edition) -> tuple[str, ...]:
+    """The cautions of every report, and that of the risk profile."""
+    chosen = profile(edition.settings.profile)
+    return (*CAUTIONS, chosen.caution) if chosen else CAUTIONS
+
+
 NOT_CHECKED = (
     "Nobody has proofread this braille.",
     "Whether the words of the source are right: errors of typing or scanning were kept.",

@@ -32,7 +32,7 @@ CASES = (
         "a respelling of how a word is spoken",
         "A picture (PIK-chur) hangs.",
         "A picture (an oil) hangs.",
-        ("suspect.respelling",),
+        ("ueb.respelling",),
     ),
     Case(66, "syllable dots", "Say sail\u00b7or now.", holds='sail"4or'),
     Case(67, "a word spelled out", "It is spelled d-o-g here.", holds=";d-o-;g"),
