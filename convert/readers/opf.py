@@ -88,7 +88,7 @@ def open_book(package: Package, source: str, findings: Findings) -> Book:
     opf = find_opf(package, source, findings)
     root = package.xml(opf)
     items = manifest(package, opf, root)
-    spine = _spine(root, items)
+    spine = _spine(root, items, findings)
     if not spine:
         raise SourceError(
             f"{source} has no reading order: the spine of its package document is empty.",
@@ -160,7 +160,9 @@ def manifest(package: Package, opf: str, root: etree._Element) -> dict[str, Item
     return items
 
 
-def _spine(root: etree._Element, items: dict[str, Item]) -> list[tuple[Item, bool]]:
+def _spine(
+    root: etree._Element, items: dict[str, Item], findings: Findings
+) -> list[tuple[Item, bool]]:
     """The spine in order, each item once, foreign items by their fallback [EPUB 3.3, 3.5.1]."""
     spine: list[tuple[Item, bool]] = []
     seen: set[str] = set()
@@ -173,6 +175,8 @@ def _spine(root: etree._Element, items: dict[str, Item]) -> list[tuple[Item, boo
         if key not in seen:
             seen.add(key)
             spine.append((item, ref.get("linear", "yes").strip().lower() != "no"))
+        else:
+            findings.add("read.part-repeated", part=key)
     return spine
 
 

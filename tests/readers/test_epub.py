@@ -327,3 +327,12 @@ def test_targets_are_ids_of_notes(tmp_path: Path) -> None:
     notes = [n for child in document.children for n in walk(child) if isinstance(n, Footnote)]
     assert [note.id for note in notes] == ["OEBPS/c1.xhtml#n"]
     assert draw(document).splitlines()[2] == "  Footnote kind=end id=n: 1."
+
+
+def test_a_part_named_twice_in_the_reading_order(tmp_path: Path) -> None:
+    """EPUB 3.3, 5.7.2: an item may be named once."""
+    findings = Findings()
+    spine = '<itemref idref="c1"/><itemref idref="c2"/><itemref idref="c1"/>'
+    document = read_epub(epub(tmp_path, "<p>a</p>", "<p>b</p>", spine=spine), findings)
+    assert document.ledger.text.split() == ["a", "b"]
+    assert kinds(findings) == ["read.part-repeated"]
