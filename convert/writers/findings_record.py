@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..edition import Edition
 from ..findings import SEVERITIES, Finding, Form, Place, Span, catalogue
 from ..places import Places, print_spans
-from .shown import Excerpt, PrintPages, excerpt, show
+from .shown import Excerpt, PrintPages, excerpt, show, show_stanza
 
 NAMES = {
     "stop": "Settle before embossing",
@@ -112,10 +112,12 @@ def _record(number: int, finding: Finding, where: _Where) -> FindingRecord:
         show(finding.message),
         row.standard,
         row.remedy,
-        finding.offer,
+        tuple(map(show_stanza, finding.offer)),
         tuple(where.places(finding)),
         show(finding.settled),
-        finding.forms,
+        tuple(
+            replace(form, label=show(form.label), print=show(form.print)) for form in finding.forms
+        ),
     )
 
 

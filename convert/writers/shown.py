@@ -31,6 +31,12 @@ def show(text: str) -> str:
     return _UNSEEN.sub(lambda found: f"[{_name(found[0])}]", text)
 
 
+def show_stanza(text: str) -> str:
+    """A stanza of TOML with each invisible character as an escape of TOML, which means the same
+    in its quoted words (TOML 1.0, Basic strings)."""
+    return _UNSEEN.sub(lambda found: f"\\u{ord(found[0]):04X}", text)
+
+
 def _name(char: str) -> str:
     return unicodedata.name(char, f"character {ord(char):04X}").lower()
 

@@ -32,6 +32,10 @@ PAYLOADS = [
     "\x9b2J\x85\x9d0;title\x9c",
 ]  # fmt: skip
 CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f]")
+# Links within a page, and to the other files of the edition.
+OWN = re.compile(
+    r"#|(report|changes|proof(\.v\d+)?)\.html(#|$)|(pictures|signature|decisions)\.csv$"
+)
 ELEMENTS = {"script", "img", "svg", "iframe", "object", "embed", "form", "base", "textarea"}
 
 
@@ -48,10 +52,8 @@ class Watcher(HTMLParser):
         if tag in ELEMENTS - {"script"}:
             self.acting.append(tag)
         for name, value in attrs:
-            away = name in ("href", "src", "action") and not (value or "").startswith(
-                ("#", "proof")
-            )
-            if name.startswith("on") or (away and "report" not in (value or "")):
+            away = name in ("href", "src", "action") and not OWN.match(value or "")
+            if name.startswith("on") or away:
                 self.acting.append(f"{tag} {name}={value}")
 
 
