@@ -186,7 +186,7 @@ def _decide(session: Session, name: str | None, kind: str | None, wanted: Wanted
     stanzas = [
         fill(text, wanted.given)
         for finding, made in zip(findings, offers, strict=True)
-        for text in _chosen(finding, made, wanted.offer)
+        for text in _chosen(finding, made, offers[0], wanted.offer)
     ]
     _try(session, before, stanzas, wanted)
 
@@ -198,12 +198,23 @@ def _plain(session: Session) -> Edition:
     return convert_source(session.source, session.settings)
 
 
-def _chosen(finding: Finding, offers: Sequence[Offer], number: int) -> tuple[str, ...]:
+def _chosen(
+    finding: Finding, offers: Sequence[Offer], first: Sequence[Offer], number: int
+) -> tuple[str, ...]:
+    """The stanzas of an offer; of one finding among many the offer with the verb that the
+    number means of the first."""
     if finding.settled:
         raise click.UsageError(f"The finding {finding.id} needs nothing now. {finding.settled}")
-    if number > len(offers):
-        raise click.UsageError(f"The finding {finding.id} has {len(offers)} offers.")
-    return offers[number - 1].stanzas
+    if number > len(first):
+        raise click.UsageError(f"The finding {finding.id} has {len(first)} offers.")
+    meant = first[number - 1].verb
+    alike = [offer for offer in offers if offer.verb == meant]
+    here = offers[number - 1] if number <= len(offers) else None
+    if here is None or here.verb != meant:
+        here = alike[0] if alike else None
+    if here is None:
+        raise click.UsageError(f"The finding {finding.id} has no offer to {meant}.")
+    return here.stanzas
 
 
 def _tell_offers(findings: Sequence[Finding], offers: Sequence[Offer]) -> None:

@@ -221,7 +221,10 @@ def language(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str
 
 
 def typeform(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
-    """``typeform``: dropped or set on a stretch, a block, a word everywhere, the whole work."""
+    """``typeform``: dropped or set on a stretch, a block, a word everywhere, the whole work; or
+    kept in a block whose style drops it."""
+    if decision.word("how") == "keep":
+        return choice(work, decision, targets, "typeform-keep")
     names = decision.get("form")
     bits = sum(TYPEFORM_BITS[name] for name in names) if isinstance(names, tuple) else 0
     drop = decision.word("how") == "drop"

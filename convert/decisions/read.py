@@ -158,6 +158,8 @@ class Reading:
             raise self._fail(line, f"“{verb.name}” is not for all places.", step, "everywhere")
         if verb.name == "read" and decision.word("as") == "cells" and not decision.word("cells"):
             raise self._fail(line, "“read” as cells needs the key “cells”.", "Add them.")
+        if verb.name == "typeform" and decision.word("how") != "keep" and not decision.get("form"):
+            raise self._fail(line, "“typeform” needs the key “form”.", "Add the typeforms meant.")
         whole = verb.name in ("accept", "typeform") and decision.everywhere
         whole = whole or (verb.name == "accept" and bool(decision.word("id")))
         if decision.everywhere and not whole and not decision.expect:

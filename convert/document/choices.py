@@ -33,7 +33,9 @@ LAYOUT = (
 )
 # How a heading is listed, obeyed by the contents; the value is the wording.
 CONTENTS = ("contents-wording",)
-KINDS = (*READING, *MATHS, *LAYOUT, *CONTENTS)
+# Whether a block keeps typeforms that its style drops, obeyed by the flow.
+TYPEFORMS = ("typeform-keep",)
+KINDS = (*READING, *MATHS, *LAYOUT, *CONTENTS, *TYPEFORMS)
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from functools import partial
 
+from ..document.choices import TYPEFORMS, choices_in
 from ..document.nodes import (
     Block,
     Document,
@@ -137,7 +138,11 @@ class Flow:
         self.place(self._item(style, runs, scope, element))
 
     def upright(self, runs: Inlines, name: str, how: str) -> Inlines:
-        """The inlines without the typeforms that style ``name`` ignores, with a finding."""
+        """The inlines without the typeforms that style ``name`` ignores, with a finding; all of
+        them where a person keeps them."""
+        span = span_of(runs)
+        if span and choices_in(self.document.choices, *span, TYPEFORMS):
+            return runs
         out, dropped = drop_typeforms(runs, how, self.document.ledger, self.survey.speakers)
         if dropped:
             self.findings.add("layout.typeform-dropped", span_of(out), style=name)

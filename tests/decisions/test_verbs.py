@@ -264,6 +264,16 @@ def test_typeform_set_on_a_word(tmp_path: Path) -> None:
     assert "  @#1,salt is white4" in pages(converted(tmp_path, SEA, job))
 
 
+def test_typeform_kept_where_the_style_drops_it(tmp_path: Path) -> None:
+    """BF 4.3, 5.3: typeforms of a whole heading are dropped, unless a person keeps them."""
+    body = "<h1><i>Sea</i></h1><p>Salt.</p>"
+    job = '[[decision]]\nexpect = "Sea"\ndo = "typeform"\nhow = "keep"\n'
+    assert of_kind(converted(tmp_path, body), "layout.typeform-dropped")
+    edition = converted(tmp_path, body, job.replace("expect", 'at = "OEBPS/c1.xhtml!/4/2"\nexpect'))
+    assert ".1,sea" in pages(edition)
+    assert not of_kind(edition, "layout.typeform-dropped")
+
+
 def test_read_becomes_a_choice(tmp_path: Path) -> None:
     body = "<p>NATO and NATOs met NATO.</p>"
     job = '[[decision]]\nexpect = "NATO"\neverywhere = true\ndo = "read"\nas = "letters"\n'
