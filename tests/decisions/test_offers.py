@@ -106,3 +106,25 @@ def test_what_a_person_wrote_stays_when_stanzas_are_appended() -> None:
     assert "\n" not in after.replace("\r\n", "")
     rows = tomllib.loads(after)["decision"]
     assert [d.line for d in Reading("a", after.replace("\r\n", "\n")).read(rows)] == [4, 9]
+
+
+@pytest.mark.parametrize("number", [0, 1, 2])
+def test_offers_for_a_word_document(tmp_path: Path, number: int) -> None:
+    """A short bold line of a Word document may be a heading: made one, of either rank, or not."""
+    from convert.job import read_job
+    from convert.pipeline import convert_source, settings_from
+    from tests.decisions.case import OPTIONS, job_file
+    from tests.readers.make_docx import docx, p, r
+
+    words = "The tide comes in twice a day and goes out twice a day as well."
+    body = p(r("Tides", "<w:b/>")) + p(r(words)) + p(r("Winds", "<w:b/>")) + p(r(words))
+    source = docx(tmp_path, body)
+    plain = convert_source(source, settings_from(**OPTIONS))
+    (finding,) = of_kind(plain, "docx.maybe-heading")
+    stanza = finding.offer[number].replace('why        = ""', 'why = "seen"')
+    job = read_job(job_file(tmp_path, stanza))
+    edition = convert_source(source, settings_from(**OPTIONS), job=job)
+    assert {record.state for record in edition.decisions} <= {"applied", "accepted"}
+    assert all(f.severity == TOLD for f in of_kind(edition, "docx.maybe-heading"))
+    headings = sum(type(node).__name__ == "Heading" for node in edition.document.children)
+    assert headings == (2 if number < 2 else 0)
