@@ -14,7 +14,8 @@ def keep_together(items: list[Item], convention: Convention, settings: Settings)
 
     A list does not begin on the last line (BF 8.3.5); a heading before a list has one whole
     item below it on the page (BF 8.3, committee ruling); a question stays with its choices
-    (BF 10.1.6) where they can fit a page.
+    (BF 10.1.6) where they can fit a page; an item of a list stays with the displayed mathematics
+    that belongs to it (common practice, no source).
     """
     words = [item for item in items if item.page is None]
     lines = settings.lines or convention.page.lines
@@ -26,6 +27,9 @@ def keep_together(items: list[Item], convention: Convention, settings: Settings)
             _add(item, "start_not_on_last")
         if item.kind in HEADINGS and below is not None and below.kind == "list":
             _add(item, "next_whole")
+        shown = below is not None and below.kind == "math" and item.kind in ("list", "exercise")
+        if below is not None and shown and item.group is not None and item.group == below.group:
+            _add(item, "with_next")
     _keep_questions(words, lines)
 
 

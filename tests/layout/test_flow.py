@@ -20,6 +20,8 @@ from convert.document.nodes import (
     Graphic,
     InlineGraphic,
     LineBreak,
+    ListBlock,
+    ListItem,
     PrintPageTurn,
     Section,
     TranscriberNote,
@@ -281,6 +283,16 @@ def test_display_math_in_rows_has_blank_lines_and_stays_on_one_page(t: Trees) ->
     items = t.items(t.p("So:"), math, t.p("Then:"))
     assert (items[1].style, items[1].before, items[2].before) == ("math-rows", 1, 1)
     assert items[1].keep == (("whole", 1),)
+
+
+def test_an_item_stays_with_its_displayed_math(t: Trees) -> None:
+    """Common practice, no source."""
+    start, end = t.builder.add("x = 2", "a.xhtml", "/8")
+    math = DisplayMath(start=start, end=end, mathml="<math/>", address="m")
+    item = ListItem(children=(t.p("Solve"), math))
+    items = t.items(ListBlock(kind="plain", children=(item,)))
+    assert [row.kind for row in items] == ["list", "math"]
+    assert ("with_next", 1) in items[0].keep
 
 
 def test_a_paragraph_goes_on_at_the_runover_after_displayed_math(t: Trees) -> None:
