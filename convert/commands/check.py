@@ -57,6 +57,8 @@ def command(
 
     Example: cellset check out/book
     """
+    from ..explain.say import fold
+
     status, told = DONE, []
     for subject in _subjects(paths):
         try:
@@ -72,7 +74,7 @@ def command(
             told.append({"name": name, **result.summary()})
         else:
             for line in lines(name, result, everything):
-                tell(line)
+                tell(fold(line))
     if as_json:
         tell_json(told)
     sys.exit(status)
