@@ -26,9 +26,10 @@ from ..document.nodes import (
 from .docx_answers import answering
 from .docx_controls import control_of
 from .docx_drawings import read_later
+from .docx_foreign import foreign
 from .docx_inlines import IGNORED, PPR, inlines, note_change
 from .docx_lists import Entry, group
-from .docx_names import MC, VAL, M, R, W, is_on
+from .docx_names import MC, VAL, M, W, is_on
 from .docx_numbers import Mark
 from .docx_pages import typed_label
 from .docx_styles import ParagraphStyle, read_paragraph
@@ -350,14 +351,6 @@ def _run(walk: Walk, element: etree._Element, path: str, entries: list[Entry | B
     entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
 
 
-def _foreign(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
-    """``w:altChunk``: text in a file of another kind inside the package."""
-    link = walk.parts.links(walk.line.part).get(element.get(f"{R}id", ""))
-    here = walk.ledger.length
-    name = link.target if link is not None else "without a name"
-    walk.findings.add("docx.foreign-text", (here, here), part=name)
-
-
 def _unknown(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     """Keep the words of an element no table has a row for, in a block that says so."""
     name = etree.QName(element)
@@ -391,7 +384,7 @@ IN_BODY: dict[str, InBody] = {
     f"{M}oMath": _math,
     f"{W}r": _run,
     f"{W}hyperlink": _math,
-    f"{W}altChunk": _foreign,
+    f"{W}altChunk": foreign,
 }
 
 __all__ = ["Later", "blocks", "collect", "paragraph"]

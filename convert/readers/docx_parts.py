@@ -87,6 +87,11 @@ class Parts:
             self._findings.add("docx.part-unreadable", part=name, why=error.what)
             return None
 
+    def bytes(self, name: str) -> bytes | None:
+        """A part as it is, or ``None``.  Raises SourceError where it breaks a limit."""
+        found = self._package.find(name)
+        return None if found is None else self._package.read(found)
+
     def links(self, part: str) -> dict[str, Link]:
         """The relationships of a part, by id; none where its file of them is missing or broken."""
         known = self._links.get(part)

@@ -26,7 +26,7 @@ from .dtbook_markup import parse_dtbook
 from .limits import LIMITS
 from .markup import MarkupError
 from .opf import DTBOOK, Book, Item, is_markup, open_book, resolve
-from .page_lists import page_list, reconcile
+from .page_lists import Listed, page_list, reconcile
 from .plans import Planner, local_name
 from .repair import parse_content
 from .xhtml import XML_LANG, Handler, Walker
@@ -68,13 +68,7 @@ def document_of(
 
     Every reader of XHTML and its kin ends here, whatever door its parts came through.
     """
-    if not book.meta.language:
-        book.meta = replace(book.meta, language=_language(roots))
-    walker = Walker(book, findings, LedgerBuilder(), _HANDLERS, book.meta.language)
-    xhtml_notes.find_notes(walker, book, roots)
-    listed = page_list(book)
-    walker.page_targets = {(part, ident): label for part, ident, label in listed}
-    children = _read_parts(walker, roots, findings)
+    walker, listed, children = read_roots(book, roots, LedgerBuilder(), findings)
     if not children:
         raise SourceError(
             f"{source} holds no text in its reading order.",
@@ -88,6 +82,20 @@ def document_of(
         omissions=tuple(walker.omissions),
         print_pages=tuple(label for _, label in walker.pages if label is not None),
     )
+
+
+def read_roots(
+    book: Book, roots: dict[str, etree._Element], ledger: LedgerBuilder, findings: Findings
+) -> tuple[Walker, Listed, list[Block]]:
+    """The blocks of parsed content parts, their print in ``ledger``; the walker that read them."""
+    if not book.meta.language:
+        book.meta = replace(book.meta, language=_language(roots))
+    walker = Walker(book, findings, ledger, _HANDLERS, book.meta.language)
+    xhtml_notes.find_notes(walker, book, roots)
+    listed = page_list(book)
+    walker.page_targets = {(part, ident): label for part, ident, label in listed}
+    children = _read_parts(walker, roots, findings)
+    return walker, listed, children
 
 
 def _language(roots: dict[str, etree._Element]) -> str:

@@ -44,7 +44,7 @@ def read(source: Source, settings: Settings, findings: Findings) -> Document:
 def read_page(source: Source, settings: Settings, findings: Findings) -> Document:
     """A file known to be a web page."""
     try:
-        root = _parse(source.data, source.name, findings)
+        root = parse_page(source.data, source.name, findings)
     except MarkupError as error:
         raise SourceError(
             f"{source.name} cannot be read: it {error.what}.",
@@ -54,7 +54,8 @@ def read_page(source: Source, settings: Settings, findings: Findings) -> Documen
     return read_loose(source, root, page_meta(root), findings)
 
 
-def _parse(data: bytes, part: str, findings: Findings) -> etree._Element:
+def parse_page(data: bytes, part: str, findings: Findings) -> etree._Element:
+    """The root of a web page.  Raises MarkupError if it must be refused."""
     try:
         return parse_xml(data)
     except MarkupError as error:

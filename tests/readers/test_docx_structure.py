@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import time
+import zipfile
 from pathlib import Path
 
 import pytest
 
+import convert
 from convert.document.nodes import DisplayMath, Graphic, MathRun, Paragraph, walk
+from convert.testing import uncovered
 
 from .make import kinds, pack
 from .make_docx import (
@@ -411,6 +414,25 @@ def test_text_kept_elsewhere_stops(tmp_path: Path) -> None:
     said = messages(findings)
     assert "the part word/notes.html" in said["docx.foreign-text"]
     assert "docx.outside-part" in said
+
+
+def test_a_web_page_in_the_document_is_read_at_its_place(tmp_path: Path) -> None:
+    """ISO/IEC 29500-1, 17.17.2: imported content stands where the altChunk stands."""
+    path = docx(
+        tmp_path,
+        p("a") + '<w:altChunk r:id="x1"/>' + p("b"),
+        links="x1 aFChunk notes.html",
+        settings="",
+    )
+    with zipfile.ZipFile(path, "a") as archive:
+        archive.writestr("word/notes.html", "<p>Ebb<ul><li>low</ul><script>x</script>")
+    document, findings = load(path)
+    assert draw(document).splitlines()[0] == "Paragraph 'a'"
+    assert document.ledger.text.split() == ["a", "Ebb", "•", "low", "b"]
+    assert "word/notes.html" in messages(findings)["docx.foreign-page"]
+    assert uncovered(document) == []
+    edition = convert.convert(path, code="ueb-uncontracted")
+    assert (edition.totals.lost, edition.totals.doubled) == (0, 0)
 
 
 # ---------------------------------------------------------------- doubts: told, never changed
