@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from .changes import PageChanges, compare_pages
-from .decisions.anchor import LONG, find
+from .decisions.anchor import find
 from .decisions.index import Index
 from .decisions.offers import Offer, Offers
 from .decisions.record import Decision, Record
@@ -241,9 +241,9 @@ def _place(decision: Decision, index: Index) -> tuple[str, str]:
     if decision.verb == "typeform" and decision.everywhere and not decision.expect:
         return "", ""
     found = find(decision, index)
-    sure = any(decision.near) or len(decision.expect) >= LONG
-    if not found.targets and decision.at and sure:
-        found = find(replace(decision, at=""), index)
+    if not found.targets and decision.at:  # in a file of the same name, or in any
+        elsewhere = "?!/0:0" if ":" in decision.at.partition("!")[2] else "?!/0"
+        found = find(replace(decision, at=elsewhere), index)
     if not found.targets:
         return "", found.why
     if decision.everywhere or (found.state == "applied" and decision.at == ""):

@@ -4,7 +4,7 @@ and the print around it stand alone; nowhere else.
 A decision that was written for one place and is applied to another would be worse than one that
 is not applied.  So print that has moved is followed only if
 
-* the print it expects, with the neighbours it names, is found exactly once, or
+* the print it expects, with the neighbours it names on both sides, is found exactly once, or
 * it names no neighbours, expects at least ``LONG`` characters, and these are found exactly once.
 """
 
@@ -41,6 +41,7 @@ from .shapes import fits
 from .verbs import verbs
 
 LONG = 24  # Characters that hardly stand twice by chance (common practice, no source).
+ENOUGH = 10  # Characters of one neighbour that are enough where the other has changed.
 AHEAD = 40  # Characters of print that stand for a place between characters.
 _NOT_BLOCKS = (Document, TableEntry, TableRow, PrintPage)
 
@@ -102,22 +103,28 @@ def find(decision: Decision, index: Index) -> Found:
     home = search.home()
     if home is not None and search.agrees(home) == 2:
         return Found("applied", (home,))
-    others = search.candidates()
-    rest = [other for other in others if home is None or other.hit != home.hit]
-    full = [other for other in rest if search.agrees(other) == 2]
-    if home is not None:
-        if not full and (search.agrees(home) or not rest):
-            return Found("applied", (home,))
-        if len(full) == 1:
-            return Found("followed", (full[0],))
-        return search.stale("its print stands there, among other neighbours, and elsewhere too")
-    if search.has_near and len(full) == 1:
+    rest = [one for one in search.candidates() if home is None or one.hit != home.hit]
+    full = [one for one in rest if search.agrees(one) == 2 and search.firm(one)]
+    if search.has_near and len(full) == 1 and decision.follow:
         return Found("followed", (full[0],))
+    if home is not None:
+        return _at_home(search, home, rest)
+    if not decision.follow:
+        return search.stale("its print is not there any more, and other places read just so")
     if len(rest) == 1 and len(decision.expect) >= LONG:
         return Found("followed", (rest[0],))
     if rest:
         return search.stale("its print has moved or is gone, and what reads alike may be another")
     return search.stale("its print is not there any more")
+
+
+def _at_home(search: _Search, home: Target, rest: list[Target]) -> Found:
+    """The place at the address, where its neighbours have changed: it is the one meant if some
+    of its own block is as it was, or it reads as a long stretch, and no other place may be it."""
+    sure = search.agrees(home) or len(search.decision.expect) >= LONG
+    if sure and not any(search.agrees(other) for other in rest):
+        return Found("applied", (home,))
+    return search.stale("its print stands there, among other neighbours")
 
 
 def _without_address(search: _Search) -> Found:
@@ -141,17 +148,30 @@ class _Search:
         self.has_near = any(part.strip() for part in decision.near)
 
     def agrees(self, target: Target) -> int:
-        """How far the neighbours agree: 2 all that are named, 1 some, 0 none."""
-        text = self._text
+        """How far the neighbours agree: 2 all that are named, 1 those on one side, some of the
+        same block, 0 less than that."""
         before, after = map(squeeze, self.decision.near)
         start, end = target.hit
+        low, high = self.index.extent[id(target.node)]
         room = 3 * max(len(before), len(after)) + 20
-        sides = []
-        if before:
-            sides.append(squeeze(text[max(0, start - room) : start]).endswith(before))
-        if after:
-            sides.append(squeeze(text[end : end + room]).startswith(after))
-        return 2 if all(sides) else int(any(sides))
+        left = squeeze(self._text[max(0, start - room) : start])
+        right = squeeze(self._text[end : end + room])
+        if left.endswith(before) and right.startswith(after):
+            return 2
+        own_left = squeeze(self._text[max(low, start - room) : start])
+        own_right = squeeze(self._text[end : min(high, end + room)])
+        one = (len(before) >= ENOUGH and own_left.endswith(before)) or (
+            len(after) >= ENOUGH and own_right.startswith(after)
+        )
+        return int(one)
+
+    def firm(self, target: Target) -> bool:
+        """Whether the neighbours say enough on both sides: ``ENOUGH`` characters, or all there is
+        at the beginning or the end of the print."""
+        before, after = map(squeeze, self.decision.near)
+        start, end = target.hit
+        left = len(before) >= ENOUGH or squeeze(self._text[max(0, start - 40) : start]) == before
+        return left and (len(after) >= ENOUGH or squeeze(self._text[end : end + 40]) == after)
 
     # ------------------------------------------------------------ the place of the address
 

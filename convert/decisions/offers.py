@@ -71,7 +71,7 @@ class Offers:
     def __init__(self, document: Document) -> None:
         self._document = document
         self._made: Index | None = None
-        self._nears: dict[Span, tuple[str, str]] = {}
+        self._nears: dict[Span, dict[str, Value]] = {}
 
     @property
     def _index(self) -> Index:
@@ -163,17 +163,18 @@ class Offers:
         found = self._nears.get((start, end))
         if found is None:
             found = self._nears[start, end] = self._neighbours(start, end)
-        return {"near": found}
+        return dict(found)
 
-    def _neighbours(self, start: int, end: int) -> tuple[str, str]:
+    def _neighbours(self, start: int, end: int) -> dict[str, Value]:
         text = self._document.ledger.text
         size = NEAR
         while size <= FARTHEST:
             low, high = max(0, start - size), end + size
             if text.count(text[low:high]) == 1:
-                return squeeze(text[low:start]), squeeze(text[end:high])
+                return {"near": (squeeze(text[low:start]), squeeze(text[end:high]))}
             size *= 2
-        return squeeze(text[max(0, start - NEAR) : start]), ""
+        low, high = max(0, start - NEAR), end + NEAR
+        return {"near": (squeeze(text[low:start]), squeeze(text[end:high])), "follow": False}
 
     def _block(self, place: str, span: Span) -> Any | None:
         """The block of a finding: the innermost one a verb of this place acts on."""

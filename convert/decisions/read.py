@@ -27,6 +27,7 @@ _PLAIN: dict[str, type] = {
     "why": str,
     "by": str,
     "everywhere": bool,
+    "follow": bool,
     "locked": bool,
     "near": list,
     "what": str,

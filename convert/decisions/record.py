@@ -43,7 +43,8 @@ class Decision:
     ``at`` is an address: of a block (``part!/steps``) or, with a character offset
     (``part!/steps:char``), of a stretch of print that reads ``expect``.  ``near`` is some print
     before and after it, ``what`` the kind of block meant where several begin with the same
-    print (``WHAT``).  ``layer`` is the name of the file, ``line`` its line there, ``rank``
+    print (``WHAT``).  Without ``follow`` it applies at its address alone, as other places read
+    just so.  ``layer`` is the name of the file, ``line`` its line there, ``rank``
     the place of that file among the layers (a later one wins).
     """
 
@@ -52,6 +53,7 @@ class Decision:
     expect: str = ""
     near: tuple[str, str] = ("", "")
     what: str = ""
+    follow: bool = True
     everywhere: bool = False
     arguments: tuple[tuple[str, Argument], ...] = ()
     why: str = ""

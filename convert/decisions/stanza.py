@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 
 Value = str | int | bool | tuple[str, ...]
 # The keys in the order in which a person reads them; the arguments of the verb come after "do".
-_FIRST = ("at", "what", "expect", "near", "everywhere", "do")
+_FIRST = ("at", "what", "expect", "near", "follow", "everywhere", "do")
 _LAST = ("why", "by", "locked")
 _RAW = re.compile("[\x00-\x08\x0b-\x1f\x7f\u2028\u2029]")
 _WIDE = 10  # Characters of the longest of the first keys: values stand below one another.

@@ -17,11 +17,11 @@ LEAD = """
     [[decision]]
     at = "OEBPS/c1.xhtml!/4/4/1:4"
     expect = "lead"
-    near = ["Sea The ", " is heavy. Salt is w"]
+    near = ["Sea and land The ", " is heavy. Salt is w"]
     do = "print"
     text = "LED"
     """
-BODY = "<h1>Sea</h1><p>The lead is heavy.</p><p>Salt is white.</p><p>I lead, you go.</p>"
+BODY = "<h1>Sea and land</h1><p>The lead is heavy.</p><p>Salt is white.</p><p>I lead, you go.</p>"
 
 
 def led(tmp_path: Path, body: str) -> Edition:
@@ -55,8 +55,16 @@ def test_another_word_before_it_in_the_paragraph(tmp_path: Path) -> None:
 
 
 def test_an_edit_after_it(tmp_path: Path) -> None:
-    edition = led(tmp_path, BODY.replace("heavy", "very heavy"))
+    """One neighbour has changed; of the other enough stands in the same paragraph."""
+    body = BODY.replace("The lead is", "All of the lead is")
+    job = LEAD.replace("1:4", "1:11").replace("Sea and land The ", "All of the ")
+    assert states(converted(tmp_path, body, job)) == ["applied"]
+    edition = converted(tmp_path, body.replace("heavy", "very heavy"), job)
     assert (states(edition), where(edition)) == (["applied"], 1)
+
+
+def test_too_little_of_a_neighbour(tmp_path: Path) -> None:
+    assert states(led(tmp_path, BODY.replace("heavy", "very heavy"))) == ["stale"]
 
 
 def test_never_on_the_other_lead(tmp_path: Path) -> None:
@@ -69,10 +77,10 @@ def test_never_on_the_other_lead(tmp_path: Path) -> None:
 
 def test_the_same_word_at_the_same_address_of_another_paragraph(tmp_path: Path) -> None:
     """A paragraph was put before that begins alike: the neighbours tell them apart."""
-    body = BODY.replace("<p>The lead is", "<p>The lead dog ran.</p><p>The lead is")
-    edition = converted(tmp_path, body, LEAD.replace("Sea The ", "The ").replace("4/4/", "4/4/"))
+    body = BODY.replace("<h1>", "<h1>One</h1><p>The lead dog ran.</p><h1>")
+    edition = led(tmp_path, body)
     assert states(edition) == ["followed"]
-    assert where(edition) == 2
+    assert where(edition) == 3
 
 
 def test_reworded_is_stale_with_the_nearest_print(tmp_path: Path) -> None:

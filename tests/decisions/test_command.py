@@ -121,7 +121,7 @@ def test_decisions_of_an_earlier_edition_are_taken_where_they_have_a_place(book:
     other = book / "first.job.toml"
     other.write_text(
         '[[decision]]\nat = "OEBPS/old.xhtml!/4/8/1:0"\nexpect = "Salt is white."\n'
-        'near = ["", "NATO met"]\ndo = "omit"\nwhy = "x"\n'
+        'near = ["Press \u2318 now.", "NATO met. Map"]\ndo = "omit"\nwhy = "x"\n'
         '[[decision]]\nexpect = "Pepper"\neverywhere = true\ndo = "language"\nlang = "fr"\n'
         '[[decision]]\nexpect = "NATO"\neverywhere = true\ndo = "read"\nas = "word"\n',
         "utf-8",
