@@ -11,7 +11,7 @@ person may ask for one of a table.  The first that the table can take is taken.
 | divided | parts of at least two columns fit, the row headings repeated in each |
 | listed | print has column headings |
 | matching | two columns of marked entries, numbers in one and letters in the other |
-| linear, stairstep | no entry holds more than a paragraph |
+| linear, stairstep, form | no entry holds more than a paragraph |
 """
 
 from __future__ import annotations
@@ -50,6 +50,7 @@ FORMS = (
     "matching",
     "linear",
     "stairstep",
+    "form",
 )
 ASKED = "it was asked for"
 FITS = "its columns fit the page"
@@ -261,6 +262,9 @@ class _Trial:
         form = not self.headed and any(answers(s.entry) for row in self.rows for s in row.spots)
         return Chosen("form" if form else "linear")
 
+    def form(self, share: int) -> Chosen | str:
+        return BLOCKS if self.blocks else Chosen("form")
+
     def stairstep(self, share: int) -> Chosen | str:
         if self.blocks:
             return BLOCKS
@@ -292,6 +296,7 @@ _TRIALS: Mapping[str, Callable[[_Trial, int], Chosen | str]] = {
     "matching": _Trial.matching,
     "linear": _Trial.linear,
     "stairstep": _Trial.stairstep,
+    "form": _Trial.form,
 }
 
 

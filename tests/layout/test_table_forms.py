@@ -347,6 +347,13 @@ def test_headings_of_two_levels_and_spans(
     assert lines(asked(t, form, lambda: make(t))) == drawn
 
 
+def test_a_table_asked_for_as_a_form(t: Trees) -> None:
+    """BF 6.7: an empty entry is room to write in; headings stay as labels."""
+    made = asked(t, "form", lambda: t.table(t.row("x", "y", head=True), t.row("name", "")))
+    assert [line.split()[0] for line in lines(made)] == ["x;", "name"]
+    assert not made.reasons()
+
+
 def test_columns_that_were_asked_for_may_run_over(t: Trees) -> None:
     """BF 11.1: a person may judge that columns are clearer."""
     made = asked(t, "columned", lambda: t.table(
