@@ -44,6 +44,8 @@ CONTRACTED = """
 10.9.5  short forms looked alike      | yrs cd ab al            | ;yrs ;cd ;ab ;al
 10.12.3 addresses                     | john@abc.org            | john@aabc4org
 10.12   a possessive letter           | p's and q's             | ;p's & ;q's
+10.4.2  no groupsign as a word    | ou, OU’s “ou” th sh! | ou1 ,,ou's 8ou0 th sh6
+10.4.2  in other places it is one | ou/ou thou out       | \\_/\\ ?\\ \\
 10.4.3  ing at a word's beginning     | (ingest) ing            | "<9ge/"> 9g
 7.6.5   an elided word                | ’tis ‘twas              | 'tis 'twas
 """

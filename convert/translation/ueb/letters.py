@@ -17,6 +17,8 @@ _ANYWHERE = ("braille", "great")
 _AT_BEGINNING = ("blind", "children", "first", "friend", "good", "letter", "little", "quick")
 _VOWELS = frozenset("aeiouy")
 _NO_INDICATOR = frozenset("aio")
+# What may follow a wordsign after an apostrophe (UEB 10.1.2, 10.2.2).
+_ENDINGS = frozenset(("", "d", "ll", "re", "s", "t", "ve"))
 
 
 class Part(NamedTuple):
@@ -84,6 +86,21 @@ def _spelling(word: str) -> str:
     return "".join(back.get(cell, " ") for cell in signs.of_kind("shortform")[word].cells)
 
 
+@cache
+def _strong() -> dict[str, str]:
+    return {row.cells: row.print for row in signs.of_kind("strong wordsign").values()}
+
+
+def _not_the_word(text: str, groups: Groups) -> Groups:
+    """Letters whose groupsign would read as a strong wordsign where they stand alone, spelled:
+    ch, sh, th, wh, ou, st (UEB 10.4.2)."""
+    head, _, tail = text.partition("'")
+    first = groups[0]
+    if tail not in _ENDINGS or first.end != len(head) or _strong().get(first.cells, head) == head:
+        return groups
+    return (*spelled(head), *groups[1:])
+
+
 class Letters:
     """The contracted signs of letters in a context; without a gate every letter is spelled."""
 
@@ -145,6 +162,7 @@ class Letters:
         if len(text) == 1:
             need = text.isascii() and text.isalpha() and text not in _NO_INDICATOR
             return Part(groups, SYMBOL if need else NONE)
+        groups = _not_the_word(text, groups)
         if "'" in text:
             return Part(groups, SYMBOL if flagged and text[1] == "'" else NONE)
         return self._beside_shortforms(text, groups)

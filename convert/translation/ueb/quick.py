@@ -333,4 +333,8 @@ def _listed() -> frozenset[str]:
     listed = {word for table in tables for word in table}
     for name in ("syllables", "endings of words"):
         listed.update(data()["list"][name]["words"].split())
+    # Groupsigns that would read as a strong wordsign (UEB 10.4.2), alone or in the possessive.
+    words = {row.cells for row in signs.of_kind("strong wordsign").values()}
+    alike = [row.print for row in signs.of_kind("strong groupsign").values() if row.cells in words]
+    listed.update(alike, [f"{letters}'s" for letters in alike])
     return frozenset(listed)
