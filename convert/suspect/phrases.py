@@ -58,7 +58,7 @@ def _found(reading: Reading, phrase: Phrase) -> list[Span]:
         for word in (trigger, trigger.capitalize()):
             if word not in reading.counts:
                 continue
-            for at, _ in reading.places(word):
+            for at, _ in reading.places(word if len(word) > 1 else f"{word}."):
                 low, high = reading.sentence(at)
                 for match in phrase.say.finditer(reading.text, low, high):
                     if match.start() <= at < match.end():

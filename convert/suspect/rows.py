@@ -38,15 +38,18 @@ def look(reading: Reading, findings: Findings) -> None:
     rows = [row for row in reading.rows if len(row) > 1]
     file(findings, "suspect.page-number", _page_numbers(rows))
     file(findings, "suspect.running-head", _running_heads(rows))
-    for kind, find in (
-        ("suspect.typed-list", _typed_lists),
-        ("suspect.line-numbers", _line_numbers),
-        ("suspect.play", _plays),
-        ("suspect.contents-list", _contents),
-        ("suspect.side-matter", _side_matter),
-        ("suspect.broken-sentence", _broken),
+    numbered = all(number in reading.counts for number in ("5", "10", "15"))
+    leaders = any(mark in reading.text for mark in _LEADERS)
+    for kind, find, worth in (
+        ("suspect.typed-list", _typed_lists, True),
+        ("suspect.line-numbers", _line_numbers, numbered),
+        ("suspect.play", _plays, True),
+        ("suspect.contents-list", _contents, leaders),
+        ("suspect.side-matter", _side_matter, True),
+        ("suspect.broken-sentence", _broken, True),
     ):
-        file(findings, kind, [span for row in rows for span in find(row)])
+        if worth:
+            file(findings, kind, [span for row in rows for span in find(row)])
 
 
 def _leaves(row: Row) -> list[Leaf]:
@@ -116,6 +119,8 @@ def _mark(kid: object) -> str | None:
     """The bullet (as nothing), number or letter typed before a paragraph."""
     if not (isinstance(kid, Leaf) and isinstance(kid.node, Paragraph)) or "\n" in kid.words:
         return None
+    if kid.words[:1].isupper() and kid.words[1:2] not in ".)":
+        return None
     if _BULLET.match(kid.words):
         return ""
     numbered = _NUMBERED.match(kid.words)
@@ -164,6 +169,8 @@ def _speaker(leaf: Leaf) -> str:
     if bold and isinstance(first, Run):
         name = leaf.words[: first.end - first.start].strip(" .:")
         return name if 0 < len(name) <= 25 and name[0].isupper() and len(name.split()) <= 3 else ""
+    if not leaf.words[1:2].isupper():
+        return ""
     spoken = _SPEAKER.match(leaf.words)
     return spoken[1] if spoken else ""
 
@@ -206,7 +213,7 @@ def _broken(row: Row) -> Iterator[Span]:
 
 def _cut(before: object, after: object) -> bool:
     """Whether two paragraphs look like two halves of a sentence."""
-    if not (isinstance(before, Leaf) and isinstance(after, Leaf)):
+    if not (isinstance(before, Leaf) and isinstance(after, Leaf) and after.words[:1].islower()):
         return False
     if isinstance(before.node, Heading | VerseLine) or not isinstance(after.node, Paragraph):
         return False

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from functools import cache
 
 from ..document.nodes import Run
@@ -10,7 +11,7 @@ from ..findings import Findings, Span
 from .leaves import Leaf, Reading, data, file
 
 _WORD = re.compile(r"[^\W\d_]+")
-_WINDOW, _ENOUGH = 8, 3
+_WINDOW, _ENOUGH, _NEAR = 8, 3, 120
 _FEWEST_TURNS = 4
 
 
@@ -31,18 +32,36 @@ def look(reading: Reading, findings: Findings) -> None:
     spoken = {id(leaf): _marked(leaf) or main for leaf in reading.leaves}
     if likely and main == "en":
         spans: list[Span] = []
-        for leaf in reading.leaves:
-            for name, words in likely.items():
+        for name, words in likely.items():
+            for leaf in _leaves_with(reading, words):
                 span = _passage(leaf, words)
                 if span and spoken[id(leaf)] == main and not _marks_at(leaf, span[0]):
                     spans.append(span)
                     spoken[id(leaf)] = name
         file(findings, "suspect.language", spans)
-    file(findings, "suspect.parallel-text", _by_turns(reading, spoken))
+    if len(set(spoken.values())) > 1:
+        file(findings, "suspect.parallel-text", _by_turns(reading, spoken))
+
+
+def _leaves_with(reading: Reading, words: frozenset[str]) -> list[Leaf]:
+    """The blocks in which three of the words, in small letters, stand close together."""
+    places = sorted(at for word in words if word in reading.counts
+                    for at, _ in reading.places(word))  # fmt: skip
+    close = [
+        first for first, last in zip(places, places[_ENOUGH - 1 :], strict=False)
+        if last - first < _NEAR
+    ]  # fmt: skip
+    leaves = sorted(reading.leaves, key=lambda leaf: leaf.start) if close else []
+    starts = [leaf.start for leaf in leaves]
+    return [leaves[at] for at in sorted({bisect_right(starts, place) - 1 for place in close})
+            if at >= 0]  # fmt: skip
 
 
 def _marked(leaf: Leaf) -> str:
     """The language that all of a block is marked with."""
+    first = leaf.runs[0]
+    if isinstance(first, Run) and not first.lang:
+        return ""
     langs = {run.lang.lower()[:2] for run in leaf.runs if isinstance(run, Run)}
     return langs.pop() if len(langs) == 1 else ""
 
