@@ -43,10 +43,12 @@ def is_prose(text: str) -> bool:
 
 
 def base_of(node: Scripts) -> Expression:
-    """The base of scripts; text that is a letter or chemical symbols is read as such."""
+    """The base of scripts; text that is a letter, chemical symbols or a name with capitals
+    inside (HbCO) is read as such."""
     base = node.base
     if not isinstance(base, Words):
         return base
     text = base.text.strip()
     symbols = len(text) == 1 or name_kind(text, scripted=True) == OPERAND
-    return row(cut(text, base.path)) if text.isalpha() and symbols else base
+    named = symbols or text[1:] != text[1:].lower()
+    return row(cut(text, base.path)) if text.isalpha() and named else base

@@ -138,6 +138,8 @@ def _gap(writer: _Writer, token: Token) -> None:
         return
     if why == (AFTER_SHAPE,) and token.kind not in _NAMED_BY_A_SHAPE:
         return
+    if token.kind == WORD and token.level != last.level and token.level.startswith(last.level):
+        return  # A word that is a script follows its base.
     writer.ranker.blank(token, why, len(writer.origin))
     writer.put(BLANK, last.leaf)
     if writer.level != writer.row or not KEEPS_LEVEL.issuperset(why):
@@ -230,4 +232,6 @@ def _is_edge(tokens: Sequence[Token], at: int, way: int) -> bool:
         return False
     beside = at + way
     other = tokens[beside] if 0 <= beside < len(tokens) else None
+    if way > 0 and other is not None and other.kind == WORD and other.level:
+        return False
     return other is None or other.kind != GAP or other.text in _APART

@@ -25,7 +25,7 @@ from convert.maths.tree import (
     Stack,
     leaves,
 )
-from tests.maths.case import ascii_cells, math, mi, mn, mo, row, sup
+from tests.maths.case import ascii_cells, math, mi, mn, mo, row, sub, sup
 from tests.maths.test_nemeth import frac, maths, nemeth
 
 TABLE = "<mtable>{}</mtable>".format
@@ -109,6 +109,12 @@ def test_the_blanks_beside_the_indicators_are_no_place_for_a_line_to_end() -> No
 def test_one_word_has_the_single_word_switch() -> None:
     """BANA guidance: dots 6, 3 before one word of UEB, to the next space."""
     assert nemeth(maths("x ="), mn(2), TEXT("if"), maths("y = 3")) == "x .k #2 ,'if y .k #3"
+
+
+def test_a_script_follows_its_base_without_a_blank() -> None:
+    """A name with capitals inside is letters; a word that is a subscript keeps its switch."""
+    assert nemeth(sub(TEXT("HbCO"), mn(2))) == ",hb,c,o;2"
+    assert nemeth(sub(mi("m"), TEXT("total"))) == "m;,'total"
 
 
 @pytest.mark.parametrize(
