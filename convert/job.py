@@ -44,6 +44,7 @@ KEYS = {
     "line-spacing": int,
     "math": str,
     "memo": str,
+    "memo": str,
     "page": str,
     "profile": str,
     "quotes": str,

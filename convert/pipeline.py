@@ -109,6 +109,9 @@ def translate_items(
             if units:
                 item.cells = keep_units(item.cells)
             item.cells.pack()
+    keep = getattr(translator, "keep", None)
+    if keep is not None:
+        keep()
 
 
 def measuring(document: Document, translator: Translator) -> Callable[[Inlines], Cells]:

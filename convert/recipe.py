@@ -9,7 +9,6 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import fields, is_dataclass
 from pathlib import Path
@@ -29,7 +28,6 @@ APART = ("digest", "path", "job_path", "files")
 _PATHS = ("path", "job_path")
 # Options that name a place on this machine and leave no trace in the bytes.
 _PLACES = ("memo",)
-_INCLUDE = re.compile(rb"(?m)^[ \t]*include[ \t]+(\S+)")
 
 
 def make_recipe(
@@ -152,18 +150,5 @@ def _liblouis(settings: Settings) -> dict[str, object] | None:
     from .translation import louis_gate, louis_gate_tables
 
     table = named or louis_gate.TABLE
-    digest = hashlib.sha256()
-    for file in _with_included(Path(louis_gate_tables.table_path(table))):
-        digest.update(file.read_bytes())
-    return {"version": louis_gate.version(), "table": table, "sha256": digest.hexdigest()}
-
-
-def _with_included(table: Path) -> list[Path]:
-    """A table and the tables it includes, each once, in the order they are met."""
-    met = [table]
-    for file in met:
-        for name in _INCLUDE.findall(file.read_bytes()):
-            included = file.parent / name.decode("utf-8", "replace")
-            if included.is_file() and included not in met:
-                met.append(included)
-    return met
+    digest = louis_gate_tables.table_digest(table)
+    return {"version": louis_gate.version(), "table": table, "sha256": digest}

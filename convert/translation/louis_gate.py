@@ -47,6 +47,10 @@ Answer = tuple[str, tuple[int, ...]]
 class Gate(Protocol):
     """Letters in lower case to contracted cells."""
 
+    @property
+    def recipe(self) -> str:
+        """What the answers depend on, in words."""
+
     def contract(self, letters: str, left: bool = True, right: bool = True) -> Groups:
         """The signs of letters in a context."""
 
@@ -107,6 +111,13 @@ class LouisGate:
         self._in_length, self._out_length = ctypes.c_int(), ctypes.c_int()
         self._call = self._prepared()
         self._alone: dict[str, Answer] = {}
+
+    @property
+    def recipe(self) -> str:
+        """What the answers depend on: the library's version and the digest of its tables."""
+        from .louis_gate_tables import table_digest
+
+        return f"{version()} {table_digest(self._table.decode('ascii'))}"
 
     def _prepared(self) -> Callable[[Any], Any]:
         """lou_translate with every argument but the text fixed."""

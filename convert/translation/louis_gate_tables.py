@@ -6,12 +6,16 @@ Shares the library that :mod:`.louis_gate` opened.  One process, no threads.
 from __future__ import annotations
 
 import ctypes
+import hashlib
+import re
+from pathlib import Path
 
 from ..errors import PluginError
 from . import louis_gate
 
 # liblouis modes (liblouis.h): dot patterns as Unicode braille; print without cells in a table
 # gives none, instead of an escape spelled in braille.
+_INCLUDE = re.compile(rb"(?m)^[ \t]*include[ \t]+(\S+)")
 _DOTS_IO, _UNICODE, _NO_UNDEFINED = 4, 64, 128
 
 
@@ -90,6 +94,21 @@ def table_path(table: str) -> str:
             f"The braille table {table} of liblouis is missing.", "Install liblouis-data."
         )
     return bytes(found[0]).decode()
+
+
+def table_digest(table: str) -> str:
+    """The SHA-256, in hexadecimal, of a table and the tables it includes, each once, in the
+    order they are met.  Raises PluginError if it is not installed."""
+    met = [Path(table_path(table))]
+    digest = hashlib.sha256()
+    for file in met:
+        content = file.read_bytes()
+        digest.update(content)
+        for name in _INCLUDE.findall(content):
+            included = file.parent / name.decode("utf-8", "replace")
+            if included.is_file() and included not in met:
+                met.append(included)
+    return digest.hexdigest()
 
 
 def installed_tables() -> list[str]:

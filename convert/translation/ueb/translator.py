@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import replace
 from itertools import accumulate
 
@@ -17,6 +17,7 @@ from .dividing import Divider, long_word
 from .foreign import CODE, Foreign
 from .keys import Inserts, Key, keyed
 from .letters import Letters
+from .memo import Entry, Shelf, memos
 from .notes import invisible
 from .planner import plan
 from .quick import Quick
@@ -24,7 +25,6 @@ from .readings import settled
 from .syllables import finder
 from .word import Insert, Note, Planned, Word
 
-_Entry = tuple[Piece, str]
 _ONE_MORE = (1).__add__
 _LINE = 40  # Cells of a line where the settings leave it to the convention.
 # What in a word may be part of a passage of capitals (UEB 8.5), of a group of digits (6.6).
@@ -34,18 +34,6 @@ _MARKS_AROUND = "([{“‘\"'’.,;:!?…)]}”"
 # Characters of a document whose words are worth looking up together.
 _WORTH_LEARNING = 2000
 _GROUPED = re.compile(r"\d{3}|\+\d{1,3}")
-
-
-class _Memo(dict[Key, _Entry]):
-    """Pieces of words by what decides them, each with its cells and a blank; made on demand."""
-
-    def __init__(self, make: Callable[[Key], _Entry]) -> None:
-        super().__init__()
-        self._make = make
-
-    def __missing__(self, key: Key) -> _Entry:
-        entry = self[key] = self._make(key)
-        return entry
 
 
 class UebTranslator:
@@ -63,7 +51,9 @@ class UebTranslator:
         self._single: bool | None = None
         self._learned = False
         self._links: dict[joined.Key, joined.Link] = {}
-        self._memos = {False: _Memo(self._made), True: _Memo(self._made_single)}
+        self._shelf = self._shelved(settings, gate)
+        self._kept = self._shelf.read() if self._shelf else {}
+        self._memos = memos(self._made, self._made_single, self._kept)
         self._notes: dict[Key, tuple[Note, ...]] = {}
         # Words with findings or to be watched, and what for.
         self._firsts = paragraph.firsts()
@@ -73,6 +63,19 @@ class UebTranslator:
         self._lone: set[Key] = set()
         self._loud: set[Key] = set()
         self._grouped: set[Key] = set()
+
+    def _shelved(self, settings: Settings, gate: Gate | None) -> Shelf | None:
+        """Where the memo is kept between runs, if it is; words that may be divided are not."""
+        if settings.memo is None or self._divider.divides_words:
+            return None
+        return Shelf(settings.memo, self.code, self._divider.fewest, gate.recipe if gate else "")
+
+    def keep(self) -> None:
+        """Keep the memo for later runs, if the settings name a folder for it."""
+        if self._shelf is not None:
+            told = self._marked
+            rows = [row for memo in self._memos.values() for row in memo.worth_keeping(told)]
+            self._shelf.write(dict(rows))
 
     def _dividing(self, settings: Settings) -> Divider:
         def planned(word: Word) -> Planned:
@@ -98,6 +101,7 @@ class UebTranslator:
         tokens: set[str] = set()
         for passage in passages:
             tokens.update(passage.text.split())
+        tokens.difference_update(self._kept)
         words = {token.strip(_MARKS_AROUND).lower() for token in tokens}
         self._letters.learn([word for word in words if word.isalpha() and word.isascii()])
 
@@ -207,7 +211,7 @@ class UebTranslator:
         """The plan of part of a word, for what stands beside a formula."""
         return plan(word, self._letters) if word else self._of_text(text, roles)
 
-    def _made(self, key: Key, single: bool = False) -> _Entry:
+    def _made(self, key: Key, single: bool = False) -> Entry:
         """The entry of a word.  One without facts of its own has the marks of a paragraph
         whose marks need no state."""
         if isinstance(key, str):
@@ -233,7 +237,7 @@ class UebTranslator:
             piece = self._divider.divided(piece, _word_of(key, single))
         return piece, piece.cells + BLANK
 
-    def _made_single(self, key: Key) -> _Entry:
+    def _made_single(self, key: Key) -> Entry:
         return self._made(key, True)
 
     def _watch(self, key: Key, token: str, cells: str) -> None:
@@ -293,7 +297,7 @@ def _places(text: str, tokens: list[str]) -> list[int] | None:
     return prints if regular else None
 
 
-def _laid_plain(entries: list[_Entry], prints: list[int], passage: Passage) -> Cells:
+def _laid_plain(entries: list[Entry], prints: list[int], passage: Passage) -> Cells:
     """Pieces of words one space apart, laid end to end."""
     padded = [entry[1] for entry in entries]
     starts = [0, *accumulate(map(len, padded))]
