@@ -44,7 +44,6 @@ KEYS = {
     "line-spacing": int,
     "math": str,
     "memo": str,
-    "memo": str,
     "page": str,
     "profile": str,
     "quotes": str,

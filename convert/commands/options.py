@@ -111,11 +111,6 @@ OPTIONS: list[Callable[..., object]] = [
         metavar="DIR",
         help="Keep the words of Unified English Braille between runs in this folder [off].",
     ),
-    click.option(
-        "--memo",
-        metavar="DIR",
-        help="Keep the words of Unified English Braille between runs in this folder [off].",
-    ),
     click.option("--title", help="Title for the title page."),
     click.option("--transcriber", help="Name for the title page's transcription line."),
     click.option("--quiet", is_flag=True, help="Say nothing but errors."),

@@ -25,11 +25,19 @@ marks = []
 def tell(stage):
     marks.append((stage, time.perf_counter()))
 source, out, formats = Path(sys.argv[1]), Path(sys.argv[2]), sys.argv[3].split(",")
+from convert import pipeline
+whole, spent = pipeline.translate_items, []
+def timed(*args):
+    start = time.perf_counter()
+    whole(*args)
+    spent.append(time.perf_counter() - start)
+pipeline.translate_items = timed
 edition = convert_source(source, settings_from(write=tuple(formats)), tell)
 tell("writing")
 write_edition(edition, out, tuple(formats))
 tell("end")
 shares = {a[0]: b[1] - a[1] for a, b in zip(marks, marks[1:])}
+shares["translation alone"] = sum(spent)
 totals = edition.totals
 print(json.dumps({"stages": shares, "pages": totals.braille_pages, "lost": totals.lost}))
 """
