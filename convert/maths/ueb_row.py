@@ -49,6 +49,7 @@ def side_by_side(row: tuple[Expression, ...], tight: bool) -> list[Part]:
     kinds = [_kind(node) for node in inside]
     out: list[Part] = []
     at = 0
+    inked: Expression | None = None
     while at < len(inside):
         node, kind = inside[at], kinds[at]
         if isinstance(node, Space):
@@ -65,12 +66,12 @@ def side_by_side(row: tuple[Expression, ...], tight: bool) -> list[Part]:
             if kind == _WORDS:
                 first = first and _near(kinds, at, -1) != _OPERATION
                 last = last and _near(kinds, at, 1) != _OPERATION
-            inked = next((n for n in reversed(inside[:at]) if not isinstance(n, Space)), None)
             if first or (inked is not None and _parted(inked, node)):
                 out.append(_SPACE)
             out.append(_part(inside, at, bool(out) and out[-1].node is None))
             if last or (kind == _COMMA and not tight):
                 out.append(_SPACE)
+        inked = inked if isinstance(node, Space) else inside[at]
         at += 1
     return out
 
