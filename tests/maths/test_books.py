@@ -151,3 +151,11 @@ def test_a_formula_given_for_a_picture_settles_its_finding(tmp_path: Path) -> No
     edition = decided(tmp_path, body, f'[[decision]]\nexpect = "{expect}"\n{stanza}\n')
     (found,) = [f for f in edition.findings if f.kind == "maths.picture"]
     assert found.settled
+
+
+def test_a_formula_given_for_typed_maths_settles_that_place_alone(tmp_path: Path) -> None:
+    """Of two places in one finding the one decided is settled, and the other stays open."""
+    body = "<p>If x2 + 3 is.</p><p>Or y2 + 5 is.</p>"
+    stanza = '[[decision]]\nexpect = "x2 + 3"\ndo = "math-text"\ntext = "x^2+3"\n'
+    found = [f for f in decided(tmp_path, body, stanza).findings if f.kind == "suspect.typed-maths"]
+    assert [(bool(f.settled), len(f.spans)) for f in found] == [(False, 1), (True, 1)]
