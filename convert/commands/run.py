@@ -112,8 +112,8 @@ def _say(record: dict[str, object], quiet: bool) -> None:
     caution = f"{record['caution']}\n" if record.get("caution") else ""
     decided = _decided(record.get("decisions"))
     tell(
-        f"{record['source']}: {_count(totals['volumes'], 'volume')}, "
-        f"{_count(totals['braille_pages'], 'braille page')}, "
+        f"{Path(str(record['source'])).name}: {_count(totals['volumes'], 'volume')}, "
+        f"{_count(totals['braille_pages'], 'braille page')}.\n"
         f"{_count(counts['look'], 'finding')} to look at, {totals['lost']} characters lost.\n"
         f"{decided}{first}\n{caution}Written to {record['folder']}; read report.html there first."
     )

@@ -97,18 +97,25 @@ def table_path(table: str) -> str:
 
 
 def table_digest(table: str) -> str:
-    """The SHA-256, in hexadecimal, of a table and the tables it includes, each once, in the
-    order they are met.  Raises PluginError if it is not installed."""
-    met = [Path(table_path(table))]
+    """The SHA-256, in hexadecimal, of a table and the tables it includes, one after the other.
+    Raises PluginError if it is not installed."""
     digest = hashlib.sha256()
-    for file in met:
-        content = file.read_bytes()
+    for _, content in with_included(Path(table_path(table))):
         digest.update(content)
-        for name in _INCLUDE.findall(content):
+    return digest.hexdigest()
+
+
+def with_included(table: Path) -> list[tuple[Path, bytes]]:
+    """A table and the tables it includes with their bytes, each once, in the order met."""
+    met = {table: table.read_bytes()}
+    waiting = [table]
+    for file in waiting:
+        for name in _INCLUDE.findall(met[file]):
             included = file.parent / name.decode("utf-8", "replace")
             if included.is_file() and included not in met:
-                met.append(included)
-    return digest.hexdigest()
+                met[included] = included.read_bytes()
+                waiting.append(included)
+    return list(met.items())
 
 
 def installed_tables() -> list[str]:

@@ -94,12 +94,12 @@ def test_liblouis_and_its_tables_only_where_the_code_uses_them(tmp_path: Path) -
 
 
 def test_digest_of_a_table_covers_the_tables_it_includes(tmp_path: Path) -> None:
-    from convert.recipe import _with_included
+    from convert.translation.louis_gate_tables import with_included
 
     (tmp_path / "a.ctb").write_text("include b.cti  with its letters\n  include c.cti\n#include d")
     (tmp_path / "b.cti").write_text("include a.ctb\ninclude gone.cti\n")
     (tmp_path / "c.cti").write_text("letter a 1")
-    found = [path.name for path in _with_included(tmp_path / "a.ctb")]
+    found = [path.name for path, _ in with_included(tmp_path / "a.ctb")]
     assert found == ["a.ctb", "b.cti", "c.cti"]
 
 
