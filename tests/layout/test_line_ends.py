@@ -11,7 +11,7 @@ from convert.layout.shape import Shape
 from convert.settings import Settings
 from convert.translation.passage import Passage
 from convert.translation.ueb import uncontracted
-from tests.draw import RELAX, draw, lay, text_of
+from tests.draw import RELAX, lay, text_of
 
 TOOL = uncontracted(Settings(divide_words=True))
 
