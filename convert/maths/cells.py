@@ -35,7 +35,8 @@ class MathCells:
     ``linear``, or ``given`` where a person gave the cells.
     ``signs``: the technical signs in it, or the indicators that switch codes,
     that a page of special symbols may list.  ``problems`` are never guessed at:
-    where there is one, a person must look.
+    where there is one, a person must look.  ``doubts``: forms that no published text shows, or
+    that differ from print's, in plain words.
     """
 
     cells: str
@@ -48,3 +49,4 @@ class MathCells:
     code: str = UEB
     via: str = MATHML
     signs: frozenset[CodeSign] = frozenset()
+    doubts: tuple[str, ...] = ()

@@ -112,6 +112,16 @@ def as_work(node: Expression) -> Work | None:
     return node if isinstance(node, Work) else None
 
 
+def told_style(work: Work) -> tuple[str, ...]:
+    """What differs from print in the form of a long division."""
+    if work.divisor is None or not work.style:
+        return ()
+    return (
+        "the long division is set with its divisor on the left and its quotient above, though "
+        f"print sets it otherwise (longdivstyle “{work.style}”)",
+    )
+
+
 def is_block(node: Expression) -> bool:
     """Whether a node is set on lines of its own: rows and columns, or arithmetic in columns."""
     return isinstance(node, Work | Line) or (isinstance(node, Grid) and bool(node.rows))

@@ -27,6 +27,7 @@ FIGURES, CARRIES, RULE = "figures", "carries", "rule"
 _MARKS = frozenset(".,'\u2019")
 _POINT = "decimalpoint"
 _PLAIN = ("", "none")
+_LEFT_TOP = "lefttop"
 
 
 class _Atom(NamedTuple):
@@ -181,7 +182,13 @@ def _long_division(kids: list[Part], attributes: Attributes, path: str) -> Expre
     lines = [*_lines(quotient, point)]
     lines.append(Line(RULE, path=path))
     lines += [line for kid in work for line in _lines(kid, point)]
-    return Work(_aligned(lines, attributes.get("stackalign", _POINT)), _single(divisor.node), path)
+    style = attributes.get("longdivstyle", _LEFT_TOP).strip()
+    return Work(
+        _aligned(lines, attributes.get("stackalign", _POINT)),
+        _single(divisor.node),
+        path,
+        "" if style == _LEFT_TOP else style,
+    )
 
 
 def _single(node: Expression) -> Expression:

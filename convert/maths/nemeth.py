@@ -52,6 +52,7 @@ def _plain(expression: Expression, contract: Contract | None) -> MathCells:
         tuple(builder.leaves),
         tuple(dict.fromkeys(builder.problems)),
         code=NEMETH,
+        doubts=tuple(dict.fromkeys(builder.doubts)),
     )
 
 

@@ -53,6 +53,10 @@ _STRIKES = frozenset(
     ("updiagonalstrike", "downdiagonalstrike", "horizontalstrike", "verticalstrike")
 )
 _BAR = Sign("¯")
+_NO_LINE = (
+    "what stands between the brackets without a fraction line is written as one thing directly "
+    "under the other (from memory; no published text was at hand)"
+)
 
 
 class Place(NamedTuple):
@@ -98,6 +102,7 @@ class Builder:
         self.contract = contract
         self.leaves: list[LeafPlace] = []
         self.problems: list[Problem] = []
+        self.doubts: list[str] = []
         self._out: list[Token] = []
         self._orders: dict[int, int] = {}
 
@@ -202,6 +207,7 @@ class Builder:
         if node.style == "none":
             under = Token(MIDDLE, indicator("under"), level=level)
             if place.note == BINOMIAL:
+                self.doubts.append(_NO_LINE)
                 return [top, under, bottom]
             text = " over ".join(print_of(side) for side in (node.top, node.bottom))
             self.tell("a fraction without a line, written as one thing below the other", text)

@@ -12,7 +12,7 @@ from itertools import zip_longest
 
 from . import nemeth_work
 from .cells import BLANK, MathCells
-from .columns import WIDE, Text, as_work, is_aligned, is_block
+from .columns import WIDE, Text, as_work, is_aligned, is_block, told_style
 from .nemeth_build import Builder
 from .nemeth_data import indicator, sign
 from .nemeth_row import side_by_side
@@ -66,6 +66,7 @@ def cells(expression: Expression, builder: Builder) -> MathCells:
             _deepen(lines, len(block.rows))
             _grid(lines, block, opening, closing, builder)
         elif block is not None and (work := as_work(block)) is not None:
+            builder.doubts.extend(told_style(work))
             _beside(lines, nemeth_work.lines(work, builder))
         at = end + 1 + (closing is not None)
     return _joined(lines, builder)
@@ -188,5 +189,6 @@ def _joined(lines: list[Line], builder: Builder) -> MathCells:
         whole.add(text, line.origin[: len(text)])
     problems = tuple(dict.fromkeys(builder.problems))
     return MathCells(
-        whole.cells, tuple(whole.origin), (), tuple(builder.leaves), problems, tuple(starts[1:])
-    )
+        whole.cells, tuple(whole.origin), (), tuple(builder.leaves), problems, tuple(starts[1:]),
+        doubts=tuple(dict.fromkeys(builder.doubts)),
+    )  # fmt: skip

@@ -208,11 +208,13 @@ class Line:
 @dataclass(frozen=True, slots=True)
 class Work:
     """Arithmetic in columns.  ``divisor``: of a long division, whose first lines are the
-    quotient, a rule and the dividend."""
+    quotient, a rule and the dividend.  ``style``: where print has these, as MathML's
+    ``longdivstyle`` says it, if it is not there."""
 
     lines: tuple[Line, ...]
     divisor: Expression | None = None
     path: str = field(default="", compare=False)
+    style: str = field(default="", compare=False)
 
 
 Leaf = Number | Letter | Name | Sign | Words | Space | Unsupported

@@ -37,7 +37,7 @@ def cells(
     breaks, joins = _breaks(rows)
     return MathCells(
         text, origin, breaks, tuple(builder.leaves), tuple(builder.problems), (), joins,
-        signs=frozenset(builder.used),
+        signs=frozenset(builder.used), doubts=tuple(dict.fromkeys(builder.doubts)),
     )  # fmt: skip
 
 

@@ -90,6 +90,7 @@ class Builder:
         self.contract = contract
         self.leaves: list[LeafPlace] = []
         self.problems: list[Problem] = []
+        self.doubts: list[str] = []
         self.used: set[CodeSign] = set()
         self._out: list[Token] = []
 

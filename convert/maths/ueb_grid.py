@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from . import ueb_work
 from .cells import BLANK, MathCells
-from .columns import WIDE, Text, as_work, is_aligned, is_block
+from .columns import WIDE, Text, as_work, is_aligned, is_block, told_style
 from .data import indicator
 from .tree import BAR, CLOSE, OPEN, Expression, Grid, Sign, parts, row
 from .ueb_build import Builder
@@ -43,6 +43,7 @@ def cells(expression: Expression, builder: Builder, contracted: bool) -> MathCel
             closing = _fence(list(nodes[end + 1 : end + 2]), 0)
             _inside(lines, block, (opening, closing), builder, contracted)
         elif block is not None and (work := as_work(block)) is not None:
+            builder.doubts.extend(told_style(work))
             _beside(lines, ueb_work.lines(work, builder, contracted))
         at = end + 1 + (closing is not None)
     return _joined(lines, builder)
@@ -147,4 +148,5 @@ def _joined(lines: list[Text], builder: Builder) -> MathCells:
     return MathCells(
         whole.cells, tuple(whole.origin), (), tuple(builder.leaves), tuple(builder.problems),
         tuple(starts[1:]), signs=frozenset(builder.used),
+        doubts=tuple(dict.fromkeys(builder.doubts)),
     )  # fmt: skip

@@ -159,3 +159,30 @@ def test_a_formula_given_for_typed_maths_settles_that_place_alone(tmp_path: Path
     stanza = '[[decision]]\nexpect = "x2 + 3"\ndo = "math-text"\ntext = "x^2+3"\n'
     found = [f for f in decided(tmp_path, body, stanza).findings if f.kind == "suspect.typed-maths"]
     assert [(bool(f.settled), len(f.spans)) for f in found] == [(False, 1), (True, 1)]
+
+
+BINOMIAL = f'<mo>(</mo><mfrac linethickness="0">{mi("n")}{mi("k")}</mfrac><mo>)</mo>'
+RIGHT = f'<mlongdiv longdivstyle="rightright">{mn(3)}{mn(41)}{mn(123)}</mlongdiv>'
+LEFT = RIGHT.replace("rightright", "lefttop")
+
+
+@pytest.mark.parametrize(
+    "formula, code, kinds",
+    [
+        (math(BINOMIAL), "nemeth", ["maths.form-in-doubt"]),
+        (math(BINOMIAL), "ueb", ["maths.part-not-transcribed"]),
+        (shown(RIGHT), "ueb", ["maths.form-in-doubt", "maths.rows"]),
+        (shown(RIGHT), "nemeth", ["maths.form-in-doubt", "maths.rows"]),
+        (shown(LEFT), "ueb", ["maths.rows"]),
+        (shown(LEFT), "nemeth", ["maths.rows"]),
+    ],
+    ids=["binomial", "binomial in UEB", "division", "division in Nemeth", "as MathML's default",
+         "as MathML's default in Nemeth"],
+)  # fmt: skip
+def test_a_form_no_published_text_shows_is_told(
+    tmp_path: Path, formula: str, code: str, kinds: list[str]
+) -> None:
+    """Brackets round a fraction without a line; a division print sets otherwise (MathML 3,
+    3.6.2.1: the default of longdivstyle is lefttop)."""
+    edition = converted(tmp_path, f"<p>So:</p>{formula}<p>Then.</p>", code)
+    assert sorted(told(edition)) == kinds

@@ -140,6 +140,9 @@ class Scribe:
         for what, text in made.problems:
             told = (("words", quote), ("what", what), ("text", text[:_QUOTE]))
             build.notes.append(Note("maths.part-not-transcribed", *span, told))
+        for doubt in made.doubts:
+            form = (("words", quote), ("what", doubt))
+            build.notes.append(Note("maths.form-in-doubt", *span, form))
         own = own_signs() if made.code == UEB else {}
         for sign in sorted({leaf.text for leaf in made.leaves if leaf.text in own}):
             named = (("sign", sign), ("name", own[sign].name), ("words", quote))
