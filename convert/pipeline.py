@@ -182,6 +182,7 @@ def convert_source(
     totals = _totals(conserve(document, book, findings), document, book, unread)
     recipe = make_recipe(source, settings, convention, job)
     edition = Edition(source.name, document, book, [], totals, settings, recipe)
+    edition.decisions = decided.records()
     progress("inspecting pages")
     edition.checks = inspect_edition(edition, findings)
     _guard(edition, risk, convention, findings)
