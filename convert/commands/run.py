@@ -101,6 +101,8 @@ def _say(record: dict[str, object], quiet: bool) -> None:
         return
     if quiet:
         return
+    from ..explain.say import fold
+
     totals = record["totals"]
     assert isinstance(totals, dict)
     counts = totals["findings"]
@@ -109,25 +111,27 @@ def _say(record: dict[str, object], quiet: bool) -> None:
         if record["status"] == "settle"
         else "Nothing must be settled before a transcriber reads the draft."
     )
-    caution = f"{record['caution']}\n" if record.get("caution") else ""
-    decided = _decided(record.get("decisions"))
-    tell(
+    lines = (
         f"{Path(str(record['source'])).name}: {_count(totals['volumes'], 'volume')}, "
-        f"{_count(totals['braille_pages'], 'braille page')}.\n"
-        f"{_count(counts['look'], 'finding')} to look at, {totals['lost']} characters lost.\n"
-        f"{decided}{first}\n{caution}Written to {record['folder']}; read report.html there first."
+        f"{_count(totals['braille_pages'], 'braille page')}.",
+        f"{_count(counts['look'], 'finding')} to look at, {totals['lost']} characters lost.",
+        *_decided(record.get("decisions")),
+        first,
+        *([str(record["caution"])] if record.get("caution") else ()),
+        f"Written to {record['folder']}; read report.html there first.",
     )
+    tell("\n".join(fold(line) for line in lines))
 
 
-def _decided(states: object) -> str:
-    """A line about the decisions of the job file; nothing where there are none."""
+def _decided(states: object) -> list[str]:
+    """A line about the decisions of the job file; none where there are none."""
     if not isinstance(states, dict) or not states:
-        return ""
+        return []
     done = sum(states.get(state, 0) for state in ("applied", "followed", "accepted"))
     rest = [f"{number} {state}" for state, number in sorted(states.items())
             if state in ("stale", "unused", "overridden")]  # fmt: skip
     left = f", {', '.join(rest)}: the report says why" if rest else ""
-    return f"{_count(sum(states.values()), 'decision')} of the job file: {done} applied{left}.\n"
+    return [f"{_count(sum(states.values()), 'decision')} of the job file: {done} applied{left}."]
 
 
 def _count(number: int, noun: str) -> str:
