@@ -10,9 +10,10 @@ import hashlib
 import json
 import os
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from .changes import PageChanges, compare_pages
 from .decisions.anchor import find
@@ -84,7 +85,8 @@ class Session:
 
 
 def open_session(folder: Path, job: Path | None = None) -> Session:
-    """The edition in a folder that ``cellset run`` wrote.  Raises SourceError."""
+    """The edition in a folder that ``cellset run`` wrote.  Raises SourceError, JobError."""
+    folder = edition_folder(folder)
     record = _recipe(folder)
     source = folder.parent / str(record.get("path", ""))
     if not record.get("path") or not source.is_file():
@@ -104,6 +106,24 @@ def open_session(folder: Path, job: Path | None = None) -> Session:
     )
 
 
+def edition_folder(folder: Path) -> Path:
+    """The folder of an edition: the one given, or the only one inside it.
+
+    Raises SourceError where there is no such folder, JobError where it holds several editions.
+    """
+    if (folder / "recipe.json").is_file():
+        return folder
+    if not folder.is_dir():
+        is_file = folder.exists()
+        what = f"{folder} is a file, not a folder." if is_file else f"There is no folder {folder}."
+        raise SourceError(what, "Name the folder of one edition, as cellset run wrote it.")
+    inside = sorted(found.parent for found in folder.glob("*/recipe.json"))
+    if len(inside) > 1:
+        names = ", ".join(str(path) for path in inside[:5])
+        raise JobError(f"{folder} holds several editions: {names}.", "Name the folder of one.")
+    return inside[0] if inside else folder
+
+
 def _recipe(folder: Path) -> dict[str, object]:
     try:
         record = json.loads((folder / "recipe.json").read_text("utf-8"))
@@ -117,7 +137,7 @@ def _recipe(folder: Path) -> dict[str, object]:
 def findings_in(folder: Path) -> list[dict[str, object]]:
     """The findings of the report in a folder, as they stand there.  Raises SourceError."""
     try:
-        record = json.loads((folder / "report.json").read_text("utf-8"))
+        record = json.loads((edition_folder(folder) / "report.json").read_text("utf-8"))
         return list(record["findings"])
     except (OSError, ValueError, KeyError, TypeError) as error:
         raise SourceError(
@@ -135,10 +155,10 @@ def find_finding(edition: Edition, name: str) -> Finding:
     ]
     if len(found) == 1:
         return found[0]
-    step = "cellset decide and the folder alone lists them."
+    step = "Run cellset decide with the folder alone: it lists them."
     if found:
         raise JobError(f"{len(found)} findings have ids that begin with {name}.", step)
-    raise JobError(f"The edition has no finding {name}.", step)
+    raise JobError(f"The edition has no finding {name}, or a decision has settled it.", step)
 
 
 def offers_of(session: Session, findings: Sequence[Finding]) -> list[list[Offer]]:
@@ -159,11 +179,24 @@ def fill(text: str, given: dict[str, str]) -> str:
             )
         number = arguments.get(key, "").startswith("number") and value.isdecimal()
         row[key] = int(value) if number else value
+    _check_filled(row, arguments, given)
     values: dict[str, Value] = {
         key: tuple(value) if isinstance(value, list) else value for key, value in row.items()
     }
     label = next((line[2:] for line in text.split("\n") if line.startswith("# ")), "")
     return stanza(values, label)
+
+
+def _check_filled(row: dict[str, Any], arguments: dict[str, str], given: dict[str, str]) -> None:
+    """Raises JobError where an offer leaves something open that the person did not give."""
+    verb = verbs()[row["do"]]
+    if verb.reason and not str(row.get("why", "")).strip():
+        raise JobError(f"“{verb.name}” needs a reason.", 'Add --why "the reason in a few words".')
+    for name in arguments:
+        if row.get(name) == "" and name not in given:
+            raise JobError(
+                f"This offer leaves “{name}” to you.", f'Add --set {name}="..." with your words.'
+            )
 
 
 # ---------------------------------------------------------------- what a decision changes
@@ -210,8 +243,9 @@ class Imported:
     left: tuple[tuple[Decision, str], ...]
 
 
-def import_from(session: Session, path: Path) -> Imported:
-    """The decisions of another job file, an earlier volume's or edition's.  Raises JobError."""
+def import_from(session: Session, path: Path, ids: Collection[str]) -> Imported:
+    """The decisions of another job file, an earlier volume's or edition's, as far as they have a
+    place here; ``ids`` are those of the findings here.  Raises JobError."""
     document, _ = read_source(open_source(session.source), session.settings, Findings())
     index = Index(document)
     known = {_key(decision) for decision in session.job().decisions}
@@ -224,6 +258,8 @@ def import_from(session: Session, path: Path) -> Imported:
             left.append((decision, "it is here already"))
             continue
         address, why = _place(decision, index)
+        if decision.verb == "accept" and (decision.word("id") or None) not in (None, *ids):
+            why = "there is no such finding here"
         if why:
             left.append((decision, why))
             continue

@@ -31,7 +31,7 @@ from .errors import JobError
 from .profiles import NAMES as PROFILES
 from .readers.house import parse_house
 
-_SIZE = re.compile(r"(\d{1,3})\s*[xX×]\s*(\d{1,3})")
+_SIZE = re.compile(r"(\d{1,9})\s*[xX×]\s*(\d{1,9})", re.ASCII)
 KEYS = {
     "clean": list,
     "code": str,

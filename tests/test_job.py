@@ -49,6 +49,11 @@ def test_a_wrong_page_size(text: str) -> None:
         page_size(text)
 
 
+def test_a_huge_page_is_told_what_can_be_set() -> None:
+    with pytest.raises(JobError, match="Use 15 to 120 cells and 5 to 60 lines"):
+        page_size("100000x100000")
+
+
 @pytest.mark.parametrize("key", ["math", "quotes", "revisions"])
 def test_a_wrong_choice_lists_the_choices(key: str) -> None:
     with pytest.raises(JobError, match="choices are"):

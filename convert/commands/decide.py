@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from ..findings import Finding
     from ..job import Job
 
+LISTS = "Run cellset decide with the folder alone: it lists them."
 SHOWN = 12  # Pages of an effect that are told one by one, and lines of each.
 
 
@@ -81,6 +82,8 @@ def command(
     """
     from ..deciding import open_session
 
+    if offer is not None and not (finding or kind):
+        raise click.UsageError("--offer needs the id of a FINDING, or --all KIND.")
     if not (finding or kind or other or show):
         _tell_findings(outdir)
         return
@@ -176,7 +179,9 @@ def _decide(session: Session, name: str | None, kind: str | None, wanted: Wanted
     if kind:
         findings = [f for f in before.findings if f.kind == kind and f.severity != "told"]
         if not findings:
-            raise click.UsageError(f"The edition has no finding of the kind {kind} to decide.")
+            raise click.UsageError(
+                f"The edition has no finding of the kind {kind} to decide. {LISTS}"
+            )
     else:
         findings = [find_finding(before, name or "")]
     offers = offers_of(session, findings)
@@ -206,7 +211,8 @@ def _chosen(
     if finding.settled:
         raise click.UsageError(f"The finding {finding.id} needs nothing now. {finding.settled}")
     if number > len(first):
-        raise click.UsageError(f"The finding {finding.id} has {len(first)} offers.")
+        has = "1 offer" if len(first) == 1 else f"{len(first)} offers"
+        raise click.UsageError(f"The finding {finding.id} has {has}, no offer {number}.")
     meant = first[number - 1].verb
     alike = [offer for offer in offers if offer.verb == meant]
     here = offers[number - 1] if number <= len(offers) else None
@@ -237,14 +243,15 @@ def _import(session: Session, other: Path, wanted: Wanted) -> None:
     """Take over what has a place here; tell what has none."""
     from ..deciding import import_from
 
-    made = import_from(session, other)
+    before = session.edition() if session.job_path.exists() else _plain(session)
+    made = import_from(session, other, {finding.id for finding in before.findings})
     for decision, why in made.left:
-        tell(f"Not taken: {decision.verb}, {decision.place}, “{decision.expect}”: {why}.")
+        what = f", “{decision.expect}”" if decision.expect else ""
+        tell(f"Not taken: {decision.verb}, {decision.place}{what}: {why}.")
     if not made.stanzas:
         tell(f"No decision of {other.name} was taken.")
         return
     tell(f"{len(made.stanzas)} of {len(made.stanzas) + len(made.left)} decisions have a place.")
-    before = session.edition() if session.job_path.exists() else _plain(session)
     _try(session, before, made.stanzas, wanted)
 
 

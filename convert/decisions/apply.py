@@ -97,10 +97,11 @@ def _file(rows: Sequence[Row], index: Index, findings: Findings) -> None:
         verb, where = row.decision.verb, row.decision.place
         span = row.targets[0].span if row.targets else None
         if row.state == "stale":
-            near = row.found.near[:80] or "nothing like it"
+            near = row.found.near[:80]
+            nearest = f"The nearest print is “{near}”." if near else "No print is like it."
             expect = row.decision.expect[:80]
             findings.add(
-                "decision.stale", verb=verb, where=where, expect=expect, why=row.note, near=near
+                "decision.stale", verb=verb, where=where, expect=expect, why=row.note, near=nearest
             )
         elif row.state == "followed":
             now = index.ledger.address(row.targets[0].hit[0]) or "elsewhere"

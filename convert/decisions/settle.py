@@ -112,7 +112,7 @@ def _close(row: Row, late: Findings) -> None:
         row.state = "stale"
         late.add(
             "decision.stale", verb="accept", where=decision.place, why=row.note,
-            expect=decision.word("kind"), near="the report lists them",
+            expect=decision.word("kind"), near="The report lists such findings.",
         )  # fmt: skip
     else:
         row.state, row.note = "unused", "there is no such finding now"

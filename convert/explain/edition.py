@@ -48,6 +48,11 @@ def _edition_folder(folder: Path) -> Path:
     inside = sorted(p.parent for p in folder.glob("*/trace.jsonl")) if folder.is_dir() else []
     if len(inside) == 1:
         return inside[0]
+    if not folder.is_dir():
+        raise SourceError(
+            f"There is no folder {folder}.",
+            "Name the folder of one edition, as cellset run wrote it.",
+        )
     if inside:
         names = ", ".join(path.name for path in inside[:5])
         raise JobError(f"{folder} holds several editions: {names}.", "Name the folder of one.")
@@ -120,8 +125,13 @@ def _find_page(rows: list[dict[str, Any]], place: Place) -> tuple[int, str]:
 
 
 def _range(labels: dict[int, tuple[str, str]]) -> str:
-    numbered = [label for label, _ in labels.values() if label]
-    return f"{numbered[0]} to {numbered[-1]}" if numbered else "nothing"
+    """The numbers of pages in words, each series by itself: t1 to t3, p1, 1 to 4."""
+    series: dict[str, list[str]] = {}
+    for label, name in labels.values():
+        if label:
+            series.setdefault(name, []).append(label)
+    runs = [f"{run[0]} to {run[-1]}" if len(run) > 1 else run[0] for run in series.values()]
+    return ", ".join(runs) or "nothing"
 
 
 def _about_line(row: dict[str, Any], recipe: dict[str, Any]) -> Iterator[str]:

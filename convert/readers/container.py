@@ -73,7 +73,7 @@ def open_source(path: str | Path, limits: Limits = LIMITS) -> Source:
         if isinstance(error, PermissionError):
             raise _unreadable(path) from None
         raise SourceError(
-            f"There is no file {path.name} in the folder {path.parent}.",
+            f"There is no file {path.name} in {_folder(path.parent)}.",
             "Check the spelling of the name and the folder.",
         ) from None
     except ValueError:
@@ -98,6 +98,10 @@ def open_source(path: str | Path, limits: Limits = LIMITS) -> Source:
     except OSError:
         raise _unreadable(path) from None
     return Source(path, data, limits)
+
+
+def _folder(path: Path) -> str:
+    return "this folder" if str(path) == "." else f"the folder {path}"
 
 
 def _unreadable(path: Path) -> SourceError:

@@ -73,7 +73,10 @@ def signature_lines(edition: Edition) -> list[str]:
     rows = signature_rows(edition)
     if not rows:
         return []
-    lines = ["", f"For signature: {len(rows)} rows, also in {NAME}."]
+    lines = [
+        "",
+        f"For signature: {len(rows)} {'row' if len(rows) == 1 else 'rows'}, also in {NAME}.",
+    ]
     for row in rows:
         page = f"print page {row.page}; " if row.page else ""
         place = braille_words(row.braille)

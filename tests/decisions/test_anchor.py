@@ -73,6 +73,7 @@ def test_never_on_the_other_lead(tmp_path: Path) -> None:
     (look,) = of_kind(edition, "decision.stale")
     assert look.severity == "look"
     assert "tides.job.toml, line 2" in look.message
+    assert "The nearest print is “" in look.message or look.message.endswith("No print is like it.")
 
 
 def test_the_same_word_at_the_same_address_of_another_paragraph(tmp_path: Path) -> None:

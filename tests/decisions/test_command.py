@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import tomllib
 from pathlib import Path
 
@@ -9,6 +10,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from convert.cli import group
+from convert.deciding import edition_folder, fill
+from convert.decisions.stanza import stanza
+from convert.errors import JobError, SourceError
 from tests.readers.make import epub
 
 BODY = (
@@ -140,7 +144,10 @@ def test_decisions_of_an_earlier_edition_are_taken_where_they_have_a_place(book:
 @pytest.mark.parametrize(
     "words, says",
     [
-        (["zzz"], "has no finding zzz"),
+        (["zzz"], "has no finding zzz, or a decision has settled it. Run cellset decide with"),
+        (["--offer", "1"], "--offer needs the id of a FINDING, or --all KIND."),
+        (["--all", "read.no-print-pages", "--offer", "1", "--yes"], 'Add --why "the reason'),
+        (["--all", "read.no-print-pages", "--offer", "9"], "no offer 9"),
         (["--all", "read.ruby"], "no finding of the kind read.ruby"),
         (["--set", "text", "--show"], "--set needs NAME=VALUE"),
     ],
@@ -148,6 +155,33 @@ def test_decisions_of_an_earlier_edition_are_taken_where_they_have_a_place(book:
 def test_what_cannot_be_decided_is_one_sentence(book: Path, words: list[str], says: str) -> None:
     result = CliRunner().invoke(group, ["decide", str(book / "out/tides"), *words])
     assert says in result.output + str(result.exception)
+
+
+def test_what_an_offer_leaves_open_is_asked_for_by_its_option() -> None:
+    text = stanza({"expect": "Salz", "do": "language", "lang": "", "why": "", "by": ""}, "x")
+    with pytest.raises(JobError, match="leaves “lang” to you"):
+        fill(text, {})
+    assert 'lang       = "de"' in fill(text, {"lang": "de"})
+
+
+def test_the_folder_of_an_edition_is_found_or_named(book: Path) -> None:
+    assert cellset("decide", book / "out").output == cellset("decide", book / "out/tides").output
+    for folder, says in ((book / "nowhere", "There is no folder"), (book / "tides.epub", "a file")):
+        with pytest.raises(SourceError, match=says):
+            edition_folder(folder)
+    shutil.copytree(book / "out/tides", book / "out/tides-2")
+    with pytest.raises(JobError, match=r"several editions: .*tides.*tides-2\. Name the folder"):
+        edition_folder(book / "out")
+
+
+def test_an_acceptance_without_its_finding_is_not_taken_over(book: Path) -> None:
+    other = book / "first.job.toml"
+    other.write_text(
+        '[[decision]]\ndo = "accept"\nkind = "docx.no-alt"\nid = "0123456789ab"\nwhy = "x"\n',
+        "utf-8",
+    )
+    told = cellset("decide", book / "out/tides", "--from", other, "--yes").output
+    assert "Not taken: accept, first.job.toml, line 1: there is no such finding here." in told
 
 
 def test_a_source_that_changed_is_told(book: Path) -> None:

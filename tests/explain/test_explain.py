@@ -13,6 +13,7 @@ import convert
 from convert.commands.explain import command
 from convert.errors import JobError, SourceError
 from convert.explain import Place, explain_place
+from convert.explain.edition import _range
 from tests.readers.make import epub
 
 BODY = (
@@ -147,7 +148,7 @@ def test_a_folder_with_one_edition_will_do(edition: Path) -> None:
     "place, wrong",
     [
         (Place(2, "1", 1), "There is no volume 2. The edition has volumes 1 to 1."),
-        (Place(1, "t9", 1), "Volume 1 has no page t9. Its pages are 1 to"),
+        (Place(1, "t9", 1), "Volume 1 has no page t9. Its pages are 1 to 1, numbered 1."),
         (Place(1, "1", 26), "There is no line 26 on that page. It has lines 1 to 25."),
         (Place(1, "1", 3, 99), "There is no cell 99. The line has"),
     ],
@@ -155,6 +156,17 @@ def test_a_folder_with_one_edition_will_do(edition: Path) -> None:
 def test_a_place_that_is_not_there(edition: Path, place: Place, wrong: str) -> None:
     with pytest.raises(JobError, match=wrong):
         explain_place(edition, place)
+
+
+def test_the_numbers_of_pages_are_told_series_by_series() -> None:
+    labels = {1: ("t1", "t"), 2: ("t2", "t"), 3: ("p1", "p"), 4: ("1", "body"), 5: ("2", "body")}
+    assert _range(labels) == "t1 to t2, p1, 1 to 2"
+    assert _range({1: ("", "body")}) == "nothing"
+
+
+def test_a_folder_that_is_not_there(tmp_path: Path) -> None:
+    with pytest.raises(SourceError, match=r"There is no folder .*\. Name the folder of one"):
+        explain_place(tmp_path / "gone", Place(1, "1", 1))
 
 
 def test_a_folder_without_an_edition(tmp_path: Path) -> None:

@@ -34,7 +34,8 @@ def write(folder: Path, name: str, data: bytes) -> Path:
 
 
 def test_missing_folder_empty_and_too_big(tmp_path: Path) -> None:
-    assert "There is no file gone.epub" in refusal(tmp_path / "gone.epub")
+    assert "There is no file gone.epub in the folder /" in refusal(tmp_path / "gone.epub")
+    assert "There is no file gone.epub in this folder." in refusal(Path("gone.epub"))
     assert "is a folder" in refusal(tmp_path)
     assert "is empty" in refusal(write(tmp_path, "a.epub", b""))
     assert "limit" in refusal(write(tmp_path, "b.epub", b"x" * 99), Limits(file=50))
