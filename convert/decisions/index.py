@@ -110,6 +110,18 @@ class Index:
             at -= 1
         return None
 
+    def blocks_of(self, span: Span) -> list[Span]:
+        """The stretch cut where one block of print ends and the next begins."""
+        low, high = span
+        found: dict[int, Span] = {}
+        for start, end, node in self._rows[max(0, bisect_right(self._starts, low) - 1) :]:
+            if start >= high:
+                break
+            if end > low and self.ledger.text[start:end].strip():
+                first, _ = found.get(id(node), (max(start, low), 0))
+                found[id(node)] = first, min(end, high)
+        return list(found.values()) if len(found) > 1 else [span]
+
     def part_span(self, address: str) -> Span | None:
         """The stretch of the ledger that the file named in an address gave; None if it is gone."""
         part = address.partition("!")[0]

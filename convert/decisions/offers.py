@@ -101,16 +101,25 @@ class Offers:
             for key, value in row.items()
         }
         verb = str(filled["do"])
+        spans: Sequence[Span | None] = ()
         if filled.get("everywhere"):
             places = [self._everywhere(finding, filled)]
         else:
-            spans: Sequence[Span | None] = finding.spans or (None,)
+            spans = self._spans(verb, finding)
             places = [self._at(verb, span, finding, filled) for span in spans[:most]]
         found = [place for place in places if place is not None]
         if not found:
             return None
         texts = tuple(stanza({**place, **_rest(filled)}, label) for place in found)
-        return Offer(label, verb, texts, 1 if filled.get("everywhere") else len(finding.spans))
+        return Offer(label, verb, texts, 1 if filled.get("everywhere") else len(spans))
+
+    def _spans(self, verb: str, finding: Finding) -> Sequence[Span | None]:
+        """The places of a finding; for another role each block of a stretch is one, so that all
+        items of a typed list become the list and not the first alone."""
+        if verb != "treat-as":
+            return finding.spans or (None,)
+        blocks = [block for span in finding.spans for block in self._index.blocks_of(span)]
+        return blocks or (None,)
 
     def _everywhere(self, finding: Finding, filled: dict[str, Value]) -> dict[str, Value] | None:
         """All places of a word: that of the offer, or the print of the finding."""

@@ -10,10 +10,12 @@ import pytest
 from convert.decisions.read import Reading
 from convert.decisions.stanza import append, quoted
 from convert.decisions.verbs import check_argument, verbs
+from convert.document.nodes import ListBlock, walk
 from convert.edition import Edition
 from convert.findings import TOLD, catalogue
 from tests.decisions.case import converted, of_kind
 
+ITEMS = list(enumerate(("crab", "shell", "weed"), 1))
 _PLACED = {"do", "label", "everywhere", "expect", "part", "why", "what"}
 
 
@@ -128,3 +130,15 @@ def test_offers_for_a_word_document(tmp_path: Path, number: int) -> None:
     assert all(f.severity == TOLD for f in of_kind(edition, "docx.maybe-heading"))
     headings = sum(type(node).__name__ == "Heading" for node in edition.document.children)
     assert headings == (2 if number < 2 else 0)
+
+
+def test_a_typed_list_is_taken_whole(tmp_path: Path) -> None:
+    """All paragraphs of the stretch become items of one list (Braille Formats 2016, section 8)."""
+    items = "".join(f"<p>{n}. The {word} is on the shore.</p>" for n, word in ITEMS)
+    body = f"<p>Things to find:</p>{items}<p>That is all of it.</p>"
+    (finding,) = of_kind(converted(tmp_path, body), "suspect.typed-list")
+    assert finding.offer[0].count("[[decision]]") == len(ITEMS)
+    edition = taken(tmp_path, body, "suspect.typed-list", 0)
+    assert not of_kind(edition, "suspect.typed-list")
+    (made,) = [node for node in walk(edition.document) if isinstance(node, ListBlock)]
+    assert len(made.children) == len(ITEMS)
