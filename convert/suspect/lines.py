@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from ..findings import Findings, Span
 from .leaves import Leaf, Reading, file, lines_of
@@ -12,6 +13,7 @@ _LEFT = re.compile(r"(?:^|[\s(=+−])(?:\d*[A-Za-z]\d?|\d+(?:\.\d+)?|[)²³]|\d*
 _RIGHT = re.compile(r"\s?[-−]?(?:\d*[A-Za-z]\d?(?!\.?[A-Za-z])|\d+(?:\.\d+)?|\(|√)")
 _MINUS = re.compile(r"\d - \d")
 _DOTS = re.compile(r"(?:(?<!\S)\.{5,}|\.{8,}|(?<!\S)…{2,}|(?:\. ){5,})")
+_DOT_SEEDS = (".....", "……", ". . . . . ")  # Every match of _DOTS begins with one of them.
 _CONTENTS_END = re.compile(r"\s*(?:\d+|[ivxlc]+)\s*(?:\n|$)")
 _GAP = re.compile(r"\S(?:[ \u00a0\u2003]{3,}|\t+)(?=\S)")
 _FEWEST_LINES = 3
@@ -61,19 +63,31 @@ def _joined(spans: list[Span]) -> list[Span]:
 
 def _minus(reading: Reading) -> list[Span]:
     """A hyphen with spaces between numbers: a range or a subtraction."""
-    if " - " not in reading.text:
-        return []
-    return [m.span() for m in _MINUS.finditer(reading.text) if reading.plain(m.start())]
+    return [
+        found.span()
+        for at in _places(reading.text, " - ")
+        if (found := _MINUS.match(reading.text, max(0, at - 1))) and reading.plain(found.start())
+    ]
 
 
 def _dots(reading: Reading) -> list[Span]:
     """Rows of dots that are no leaders of a contents list: room for an answer, or an ellipsis."""
-    return [
-        found.span()
-        for found in (_DOTS.finditer(reading.text) if "...." in reading.text
-                      or "……" in reading.text or ". . . ." in reading.text else ())
-        if not _CONTENTS_END.match(reading.text, found.end()) and reading.plain(found.start())
-    ]  # fmt: skip
+    text, spans, done = reading.text, [], 0
+    for at in sorted(at for seed in _DOT_SEEDS for at in _places(text, seed)):
+        found = _DOTS.match(text, at) if at >= done else None
+        if found:
+            done = found.end()
+            if not _CONTENTS_END.match(text, done) and reading.plain(at):
+                spans.append(found.span())
+    return spans
+
+
+def _places(text: str, words: str) -> Iterator[int]:
+    """Where words stand, those that overlap included; quicker than a pattern over a long text."""
+    at = text.find(words)
+    while at >= 0:
+        yield at
+        at = text.find(words, at + 1)
 
 
 def _columns(reading: Reading) -> list[Span]:
