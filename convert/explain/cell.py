@@ -18,7 +18,7 @@ from ..layout.items import Part
 from ..translation.back import Reading, read_back
 from ..translation.cells import Cells
 from ..translation.names import cell_meanings, cell_name, say_cells, say_dots
-from ..translation.passage import Passage
+from .formula import about_formula_cell, written
 from .say import CODES, print_span, say_furniture, section
 
 _AROUND = 25
@@ -50,8 +50,12 @@ def about_cell(
         yield f"Cell {number}: {say_dots(cell)}, part of a {DRAWN[row['kind']]} line."
         yield "It stands for no print: the edition draws this line."
         return
-    yield f"Cell {number}: {say_dots(cell)}, {cell_name(cell)}."
     part, why_not = _part_again(folder, recipe, row, at)
+    source = None if part is None else part.source
+    if part is not None and source is not None and _run_at(source, part.at + at - part.start):
+        yield f"Cell {number}: {say_dots(cell)}."
+    else:
+        yield f"Cell {number}: {say_dots(cell)}, {cell_name(cell)}."
     if part is not None and part.source is not None:
         yield from _from_source(part.source, part.at + at - part.start, row, recipe)
         return
@@ -106,7 +110,8 @@ def _from_source(
     if passage is None or origin < 0:
         yield "It stands for no print: the edition adds these words."
     else:
-        step = read_back(str(cells), CODES.get(_code(recipe), False)).at(at)
+        run = _run_at(cells, at)
+        step = None if run else read_back(str(cells), CODES.get(_code(recipe), False)).at(at)
         start, end = (origin, origin + 1)
         if step is not None and not cells.sign[at] and _code(recipe) in CODES:
             start, end = print_span(step, cells)
@@ -118,8 +123,8 @@ def _from_source(
             yield "That is not in print: the edition adds it."
         else:
             yield f"That is character {offset + 1} of all the print."
-        if _in_math(passage, origin):
-            yield "It is part of a mathematical expression, whose signs are not named one by one."
+        if run is not None:
+            yield from _in_formula(run, cells, at, recipe)
             return
     yield from _sign_sentences(str(cells), at, recipe)
     if row.get("address"):
@@ -136,9 +141,30 @@ def _around(text: str, start: int, end: int) -> str:
     return f"{before}[{text[start:end]}]{after}"
 
 
-def _in_math(passage: Passage, offset: int) -> bool:
-    runs = [(m.at, m.value) for m in passage.marks if isinstance(m.value, MathRun)]
-    return any(at <= offset < at + run.end - run.start for at, run in runs)
+def _run_at(cells: Cells, at: int) -> MathRun | None:
+    """The formula whose print a cell stands for."""
+    offset = cells.origin[at] if at < len(cells.origin) else -1
+    for mark in cells.passage.marks if cells.passage is not None else ():
+        if isinstance(run := mark.value, MathRun) and 0 <= offset - mark.at < run.end - run.start:
+            return run
+    return None
+
+
+def _in_formula(run: MathRun, cells: Cells, at: int, recipe: dict[str, Any]) -> Iterator[str]:
+    """A cell of a formula: its sign and its element of the source."""
+    text = str(cells)
+    if run.cells:
+        yield "It is part of a formula whose cells a person gave."
+        return
+    math = str(recipe.get("options", {}).get("math", "ueb"))
+    made = written(run.mathml, run.code or math, _code(recipe))
+    start = text.find(made.cells, max(0, at - len(made.cells) + 1)) if made.cells else -1
+    told = None if not 0 <= start <= at else about_formula_cell(made, run.mathml, at - start)
+    if told is not None:
+        yield from told
+        return
+    yield "It is part of a mathematical expression, or of words or an indicator beside it."
+    yield from _sign_sentences(text, at, recipe)
 
 
 def _code(recipe: dict[str, Any]) -> str:

@@ -62,6 +62,11 @@ def _tables() -> dict[str, dict[str, Row]]:
     return out
 
 
+def rows_of(group: str) -> tuple[Row, ...]:
+    """The rows of one table, in its order; ``print`` is the row's key."""
+    return tuple(_tables()[group].values())
+
+
 @cache
 def signs() -> dict[str, Row]:
     """Every sign by its print character."""

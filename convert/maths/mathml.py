@@ -60,7 +60,7 @@ def parse(source: str) -> Expression:
 
     Raises SourceError if it is not XML, or is larger or deeper than the limits.
     """
-    root = _root(source)
+    root = read_root(source)
     if omml.is_omml(root):
         root = omml.to_mathml(root)
     made = _build(root)
@@ -69,7 +69,8 @@ def parse(source: str) -> Expression:
     return made.node
 
 
-def _root(source: str) -> etree._Element:
+def read_root(source: str) -> etree._Element:
+    """The first element of a source.  Raises SourceError if it is not XML."""
     if len(source) > LONGEST or "<!DOCTYPE" in source:
         raise SourceError("The formula is too long, or brings its own document type.")
     source = _ENTITY.sub(_character, source)
@@ -85,7 +86,7 @@ def _root(source: str) -> etree._Element:
 
 def text_beside(source: str) -> str:
     """What an expression says of itself in TeX, or else its alternative text; ``""`` for none."""
-    root = _root(source)
+    root = read_root(source)
     for element in root.iter("{*}annotation"):
         if "tex" in str(element.get("encoding", "")).lower() and element.text:
             return f"${element.text.strip().strip('$')}$"
