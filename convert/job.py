@@ -20,7 +20,7 @@ import difflib
 import hashlib
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -35,6 +35,7 @@ _SIZE = re.compile(r"(\d{1,9})\s*[xX×]\s*(\d{1,9})", re.ASCII)
 KEYS = {
     "clean": list,
     "code": str,
+    "contents-levels": int,
     "convention": str,
     "divide-words": bool,
     "document-pages": bool,
@@ -251,14 +252,8 @@ def settings_options(options: dict[str, object]) -> dict[str, object]:
         elif key in ("foreign-tables", "write"):
             name = key.replace("-", "_")
             out[name] = tuple(value) if isinstance(value, list | tuple) else formats(str(value))
-        elif key == "clean":
-            out["clean"] = cleanings(value)
-        elif key == "roles":
-            out["roles"] = roles_text(str(value))
-        elif key == "volume-pages":
-            out["volume_pages"] = _volume_pages(value)
-        elif key == "line-spacing":
-            out["line_spacing"] = _line_spacing(value)
+        elif key in _CHECKED:
+            out[key.replace("-", "_")] = _CHECKED[key](value)
         elif key != "source":
             out[key.replace("-", "_")] = value
     return out
@@ -310,7 +305,22 @@ def _line_spacing(value: object) -> int:
     return value
 
 
+def _contents_levels(value: object) -> int:
+    if not isinstance(value, int) or not 1 <= value <= 6:
+        raise JobError(f"Contents of {value} ranks of headings cannot be made.", "Use 1 to 6.")
+    return value
+
+
 def _volume_pages(value: object) -> int:
     if not isinstance(value, int) or value < 10:
         raise JobError(f"A volume of {value} braille pages is too small.", "Use 10 or more.")
     return value
+
+
+_CHECKED: Mapping[str, Callable[[object], object]] = {
+    "clean": cleanings,
+    "contents-levels": _contents_levels,
+    "line-spacing": _line_spacing,
+    "roles": lambda value: roles_text(str(value)),
+    "volume-pages": _volume_pages,
+}

@@ -11,7 +11,7 @@ WRITERS = ("brf", "report", "proof", "trace")
 class Settings:
     """Options of one conversion.  Sizes are in cells, lines and braille pages.
 
-    ``cells`` and ``lines`` of ``None`` mean: as the convention says.
+    ``cells``, ``lines`` and ``contents_levels`` of ``None`` mean: as the convention says.
     """
 
     code: str = "ueb"
@@ -36,4 +36,5 @@ class Settings:
     foreign_tables: tuple[str, ...] = ()
     profile: str | None = None
     line_spacing: int = 1
+    contents_levels: int | None = None
     memo: str | None = None

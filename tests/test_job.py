@@ -58,3 +58,10 @@ def test_a_huge_page_is_told_what_can_be_set() -> None:
 def test_a_wrong_choice_lists_the_choices(key: str) -> None:
     with pytest.raises(JobError, match="choices are"):
         settings_options({key: "other"})
+
+
+def test_the_depth_of_the_contents_is_from_one_to_six() -> None:
+    assert settings_options({"contents-levels": 2}) == {"contents_levels": 2}
+    for wrong in (0, 7):
+        with pytest.raises(JobError, match="Use 1 to 6"):
+            settings_options({"contents-levels": wrong})

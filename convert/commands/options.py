@@ -43,6 +43,9 @@ OPTIONS: list[Callable[..., object]] = [
     click.option("--line-spacing", type=int, help="1 single, 2 a blank line between lines [1]."),
     click.option("--convention", metavar="NAME|FILE", help="Layout convention [bf2016]."),
     click.option("--page", metavar="CELLSxLINES", help="Page size [40x25]."),
+    click.option(
+        "--contents-levels", type=int, help="Ranks of headings in the contents, 1 to 6 [3]."
+    ),
     click.option("--running-head", metavar="TEXT", help="Running head, or none [none]."),
     click.option("--volume-pages", type=int, help="Braille pages in a volume, about [80]."),
     click.option(

@@ -18,7 +18,6 @@ from .lines import CONTENTS, Block, Cut, added, cut
 GUIDE_DOT = cells_of('"')
 # A page number at the end of an entry of print: after a tab.
 _PAGE = re.compile(r"\t\s*([0-9]+|[ivxlcdm]+|[IVXLCDM]+|[A-Z]-?[0-9]+)\s*$")
-DEEPEST = 3  # Ranks of headings listed (common practice, no source).
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +48,7 @@ def contents_items(
     afresh for the ranks of each volume (BF 2.10).  ``dividers`` are the centred lines that name
     the volumes, empty for a single volume.
     """
-    mine = [e for e in _listed(entries) if volume in (1, e.volume)]
+    mine = [e for e in _listed(entries, setting.front.contents_levels) if volume in (1, e.volume)]
     ranks = {level: at for at, level in enumerate(sorted({e.level for e in mine}), 1)}
     levels = len(ranks)
     longest = max((len(e.number) for e in mine), default=0)
@@ -64,9 +63,9 @@ def contents_items(
     return _settle_blanks(out)
 
 
-def _listed(entries: Sequence[Entry]) -> list[Entry]:
+def _listed(entries: Sequence[Entry], levels: int) -> list[Entry]:
     """The entries of the highest ranks of the book that have words."""
-    listed = sorted({e.level for e in entries})[:DEEPEST]
+    listed = sorted({e.level for e in entries})[:levels]
     return [e for e in entries if e.level in listed and e.cells.text.strip(BLANK)]
 
 

@@ -124,11 +124,13 @@ class Front:
 
     ``guide_dots_least`` is the shortest row of guide dots, ``number_clear`` the empty cells
     kept between the text of contents entries and the longest page number.
+    ``contents_levels`` is how many ranks of headings the contents list, the highest first.
     ``contents_entries_on_edge`` lets entries stand on lines that carry a page number.
     """
 
     guide_dots_least: int
     number_clear: int
+    contents_levels: int
     contents_entries_on_edge: bool
     cite: str
     wordings: Mapping[str, Wording] = field(default_factory=dict)

@@ -19,7 +19,7 @@ from ..findings import Findings, Span
 from ..settings import Settings
 from .assemble import ROUNDS, Assembled, Matter, add_front_pages, ending, matter_pages
 from .book import Book, Page, Volume
-from .contents import DEEPEST, Setting, set_print_contents
+from .contents import Setting, set_print_contents
 from .convention import Convention
 from .front import TitleFacts, Words, code_name
 from .furniture import Label, head_room
@@ -60,6 +60,9 @@ def settle(
             f"A braille page of {cells} cells by {lines} lines is too small.",
             f"Give at least {LEAST_CELLS} cells and {LEAST_LINES} lines.",
         )
+    if settings.contents_levels:
+        front = replace(convention.front, contents_levels=settings.contents_levels)
+        convention = replace(convention, front=front)
     with collector_off():
         words = Words(translator, convention.front, findings, wordings(document.choices))
         gathered = gather(items, Room(cells, lines))
@@ -181,7 +184,8 @@ class Settler:
         matter = sum(block.end - block.start + width for block in self.matter.blocks) // size
         volumes = 1 + body // max(1, self.settings.volume_pages)
         headings = list(self.matter.headings.values())
-        deepest = [*sorted({block.item.level for block in headings})[:DEEPEST], 0]
+        ranks = sorted({block.item.level for block in headings})
+        deepest = [*ranks[: self.convention.front.contents_levels], 0]
         room = max(1, width - CONTENTS_MARGINS)
         entries = sum(
             1 + (block.end - block.start) // room

@@ -352,6 +352,14 @@ def test_contents_wording(tmp_path: Path) -> None:
     assert edition.totals.lost == 0
 
 
+def test_the_depth_of_the_contents(tmp_path: Path) -> None:
+    """Common practice, no source: the contents list three ranks; a person may ask for fewer."""
+    body = "<h1>Sea</h1><p>Salt.</p><h2>Tides</h2><p>Ebb.</p><h1>Land</h1><p>Dry.</p>"
+    for levels, listed in ((1, False), (2, True)):
+        edition = converted(tmp_path, body, f"contents-levels = {levels}\n", front_pages=True)
+        assert (',tides """' in pages(edition)) is listed
+
+
 PAGES = '<p>A</p><div epub:type="pagebreak" title="7"/><p>Go on.</p>'
 
 

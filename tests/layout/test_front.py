@@ -370,6 +370,14 @@ def test_later_volumes_list_no_more_than_the_first() -> None:
     assert [line.split(' "')[0].strip() for line in drawn(second)] == ["three"]
 
 
+def test_how_deep_the_contents_go_is_a_row_of_the_convention() -> None:
+    """Common practice, no source: three ranks, unless a person asks for others."""
+    rows = [entry(word, level, "#a") for level, word in enumerate(("a", "b", "c", "d"), 1)]
+    for levels in (1, 3, 6):
+        setting = Setting(40, replace(FRONT, contents_levels=levels))
+        assert len(contents_items(rows, 1, setting, [])) == min(levels, 4)
+
+
 def test_contents_give_print_pages_or_else_braille_pages() -> None:
     with_pages = make(Maker().chapters(3, 60)).lines(1, "p1")
     assert [line[-2:] for line in with_pages[2:5]] == ["#a", "#b", "#c"]
