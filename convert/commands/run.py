@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import csv
 import os
 import sys
 from collections.abc import Callable, Iterator
@@ -118,9 +119,21 @@ def _say(record: dict[str, object], quiet: bool) -> None:
         *_decided(record.get("decisions")),
         first,
         *([str(record["caution"])] if record.get("caution") else ()),
-        f"Written to {record['folder']}; read report.html there first.",
+        *_where(Path(str(record["folder"]))),
     )
     tell("\n".join(fold(line) for line in lines))
+
+
+def _where(folder: Path) -> list[str]:
+    """The folder, what to read first in it, and the list that a second person signs."""
+    if not (folder / "report.html").exists():
+        return [f"Written to {folder}, without the report: add report to --write to have it."]
+    said = [f"Written to {folder}; read report.html there first, or report.txt, its plain text."]
+    if (folder / "signature.csv").exists():
+        with (folder / "signature.csv").open(encoding="utf-8", newline="") as file:
+            rows = sum(1 for _ in csv.reader(file)) - 1
+        said.append(f"The list for signature, signature.csv, has {_count(rows, 'row')}.")
+    return said
 
 
 def _decided(states: object) -> list[str]:

@@ -70,9 +70,12 @@ def signature_rows(edition: Edition) -> list[SignatureRow]:
 
 def signature_lines(edition: Edition) -> list[str]:
     """The list as lines of plain text, with its own heading; none where there is no list."""
+    chosen = profile(edition.settings.profile)
+    if chosen is None or not chosen.sign:
+        return []
     rows = signature_rows(edition)
     if not rows:
-        return []
+        return ["", f"For signature: nothing was found; {NAME} holds its headings alone."]
     lines = [
         "",
         f"For signature: {len(rows)} {'row' if len(rows) == 1 else 'rows'}, also in {NAME}.",

@@ -92,3 +92,16 @@ def test_lines_fit_80_columns(tmp_path: Path, fixtures: Path) -> None:
         for line in stream.splitlines():
             longest = max(map(len, line.split(" ")), default=0)
             assert len(line) <= 80 or longest > 40, line
+
+
+def test_the_summary_names_what_to_read_and_what_to_sign(tmp_path: Path, fixtures: Path) -> None:
+    form = fixtures / "permit-form.docx"
+    out, _ = piped(*RUN, form, "--profile", "legal", "--out", tmp_path / "a")
+    told = " ".join(out.split())
+    assert "read report.html there first, or report.txt, its plain text." in told
+    assert "The list for signature, signature.csv, has 6 rows." in told
+    assert (tmp_path / "a/permit-form/signature.csv").exists()
+    out, _ = piped(*RUN, form, "--write", "brf", "--out", tmp_path / "b")
+    told = " ".join(out.split())
+    assert "without the report: add report to --write to have it." in told
+    assert "signature" not in told

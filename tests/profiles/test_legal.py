@@ -44,6 +44,14 @@ def test_without_a_profile_there_is_no_list(tmp_path: Path) -> None:
     assert not (made.write(tmp_path / "out", ("report",)) / "signature.csv").exists()
 
 
+def test_an_empty_list_is_told_as_empty(tmp_path: Path) -> None:
+    folder = edition(tmp_path, "<p>No figures here.</p>", "legal").write(
+        tmp_path / "o", ("report",)
+    )
+    assert "For signature: nothing was found" in (folder / "report.txt").read_text("utf-8")
+    assert len((folder / "signature.csv").read_text("utf-8").splitlines()) == 1
+
+
 def test_unresolved_changes_are_refused_unless_accepted(tmp_path: Path) -> None:
     with pytest.raises(SourceError):
         word_edition(tmp_path, DELETED, "legal")
