@@ -245,7 +245,7 @@ def _token(item: _Row) -> Expression:
     if item.name in ("mtext", "ms"):
         return _words(text, item)
     if not bare.translate(NO_INK):
-        return Space(path) if text else Row((), path)
+        return Space(path) if text.translate(NO_INK) else Row((), path)
     if item.name == "mo":
         return _operator(bare, item)
     bare, font = unstyled(bare, item.font)

@@ -133,7 +133,8 @@ def _kind(node: Expression) -> str:
 
 
 def _parted(before: Expression, after: Expression) -> bool:
-    """Whether a space parts a name from a small letter or another name beside it (GTM 9.1).
+    """Whether a space parts a name from a small letter or another name beside it (GTM 9.1), or
+    from a small letter that is a script straight before it.
 
     Names with capitals side by side are parts of a chemical formula (GTM 16)."""
     starts = after
@@ -144,6 +145,9 @@ def _parted(before: Expression, after: Expression) -> bool:
     if isinstance(before, Name):
         small = isinstance(starts, Letter) and _is_small(starts)
         return small or (isinstance(starts, Name) and starts.text[0].islower())
+    if isinstance(before, Scripts):
+        limb = before.after[-1][1] or before.after[-1][0]
+        before = limb if isinstance(limb, Letter) else before
     # A letter's own typeform does not part it from what follows it.
     return isinstance(starts, Name) and isinstance(before, Letter) and _is_small(before, True)
 

@@ -113,7 +113,8 @@ def test_one_word_has_the_single_word_switch() -> None:
 
 def test_a_script_follows_its_base_without_a_blank() -> None:
     """A name with capitals inside is letters; a word that is a subscript keeps its switch."""
-    assert nemeth(sub(TEXT("HbCO"), mn(2))) == ",hb,c,o;2"
+    assert nemeth(sub(TEXT("MyCO"), mn(2))) == ",my,c,o;2"
+    assert nemeth(sub(TEXT("HbCO"), mn(2))) == ",hb,c,o2"
     assert nemeth(sub(mi("m"), TEXT("total"))) == "m;,'total"
 
 

@@ -108,6 +108,18 @@ FUNCTIONS = [
     ("GTM 9.1", mi("cos") + mi("θ"), "cos.?"),
     ("GTM 9.1", mi("cos") + mo("\u2061") + mi("x"), "cos ;x"),
     ("GTM 9.1", mi("x") + mi("cos"), ";x cos"),
+    ("GTM 9.1", sub(mi("a"), mi("n")) + mi("cos") + mi("θ"), "a;5n cos.?"),
+    ("GTM 9.1", sub(mi("a"), mn(2)) + mi("cos") + mi("θ"), "a;5#b;cos.?"),
+    (
+        "GTM 16",
+        f"<msub><mtext>PO</mtext>{mn(4)}</msub><msup><mo>\u200b</mo>{mo('−')}</msup>",
+        ',p,o;5#d9"-',
+    ),
+    (
+        "GTM 16",
+        f"<mtext>Hb</mtext><mo>↔</mo><msub><mtext>HbCO</mtext>{mn(2)}</msub>",
+        ";;;,hb \\wro ,hb,c,o5#b;'",
+    ),
     ("GTM 9.1", mn(3) + mi("sin") + mi("x"), "#csin ;x"),
     ("GTM 9.2", sub(mi("log"), mn(5)), "log;5#e"),
     (
