@@ -292,10 +292,11 @@ def read(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
 
 
 def layout(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
-    """``table-format``, ``break-before``, ``keep``, ``blank-before``, ``contents``."""
-    get = decision.word
+    """The verbs that the formatter obeys."""
+    get, order = decision.word, decision.get("order")
     kind, value = {
         "table-format": ("table-format", get("form")),
+        "column-order": ("column-order", " ".join(order) if isinstance(order, tuple) else ""),
         "break-before": (_BREAK.get(get("of"), ""), ""),
         "keep": (_KEEP.get(get("how"), ""), ""),
         "blank-before": ("blank-before", get("lines")),
@@ -326,6 +327,7 @@ ACTIONS: Mapping[str, Action] = {
     "print": print_text,
     "answer-space": answer,
     "table-format": layout,
+    "column-order": layout,
     "break-before": layout,
     "keep": layout,
     "blank-before": layout,

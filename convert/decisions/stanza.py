@@ -37,7 +37,8 @@ def _value(value: Value) -> str:
     if isinstance(value, int):
         return str(value)
     if isinstance(value, tuple):
-        return f"[{', '.join(map(quoted, value))}]"
+        plain = value if all(part.isdecimal() for part in value) else map(quoted, value)
+        return f"[{', '.join(plain)}]"
     return quoted(value)
 
 

@@ -18,6 +18,7 @@ _WHAT = {
     "address": "an address, such as the report gives",
     "cells": "cells in Unicode braille, or dots such as “1-2-4 1-5”",
     "kind": "a kind of finding",
+    "order": "a list of the numbers of all columns, each once, such as [2, 1, 3]",
 }
 
 
@@ -75,6 +76,8 @@ def check_argument(verb: Verb, name: str, value: object) -> Argument:
         if isinstance(named, list) and named and set(named) <= set(rest.split()[1:]):
             return tuple(str(form) for form in named)
         raise ValueError(verb.what(name))
+    if kind == "order":
+        return _order(value)
     if not isinstance(value, str) or not value.strip():
         raise ValueError(verb.what(name))
     if kind == "one" and value not in rest.split()[1:]:
@@ -82,6 +85,15 @@ def check_argument(verb: Verb, name: str, value: object) -> Argument:
     if kind == "kind" and value not in catalogue():
         raise ValueError(verb.what(name))
     return braille(value) if kind == "cells" else value
+
+
+def _order(value: object) -> tuple[str, ...]:
+    """The columns of print in their new order.  Raises ValueError."""
+    columns = value if isinstance(value, list | tuple) else []
+    given = [str(column) for column in columns if not isinstance(column, bool)]
+    if sorted(given) != sorted(str(at) for at in range(1, len(columns) + 1)) or len(given) < 2:
+        raise ValueError(_WHAT["order"])
+    return tuple(given)
 
 
 def braille(text: str) -> str:

@@ -23,8 +23,12 @@ READING = (
 # How a formula is read, obeyed by the maths room (with ``cells`` above).
 MATHS = ("math-code", "math-text")
 # How blocks are laid out, obeyed by the formatter; the stretch is that of the whole block.
-LAYOUT = (
+TABLES = (
     "table-format",  # the value names a form of table
+    "column-order",  # the value is the columns of print in their new order, such as 2 1 3
+)
+LAYOUT = (
+    *TABLES,
     "page-before",  # a new braille page begins here
     "volume-before",  # a new volume begins here
     "blank-before",  # the value is a number of blank lines

@@ -88,12 +88,12 @@ class Chosen:
 def choose(flow: Flow, lines: Sequence[Line | PrintPage], scope: Scope, node: Table) -> Chosen:
     """The form a table takes.  A form that was asked for and cannot be is reported."""
     trial = _Trial(flow, lines, scope, node.address)
-    wish = _asked(flow, node)
+    wish = asked(flow, node, "table-format")
     if wish:
         made = trial.of(wish, WHOLE)
         if isinstance(made, Chosen):
             return replace(made, reason=ASKED)
-        span = _span(node)
+        span = span_of_table(node)
         flow.findings.add("layout.table-form-refused", span, form=wish, reason=made)
     if not trial.headed and trial.texts:
         return Chosen("text")
@@ -108,21 +108,21 @@ def choose(flow: Flow, lines: Sequence[Line | PrintPage], scope: Scope, node: Ta
     return replace(made, reason=reason or NOT_ASKED) if isinstance(made, Chosen) else Chosen("text")
 
 
-def _asked(flow: Flow, node: Table) -> str:
-    """The form a person asked for, by a choice whose stretch is that of the table."""
+def asked(flow: Flow, node: Table, kind: str) -> str:
+    """What a person asked for, by a choice of a kind whose stretch is that of the table."""
     choices = flow.document.choices
-    if not choices or (span := _span(node)) is None:
+    if not choices or (span := span_of_table(node)) is None:
         return ""
     start, end = span
     found = [
         choice
-        for choice in choices_in(choices, start, max(end, start + 1), ("table-format",))
+        for choice in choices_in(choices, start, max(end, start + 1), (kind,))
         if choice.start == start or choice.end >= end
     ]
     return min(found, key=lambda c: abs(c.start - start) + abs(c.end - end)).value if found else ""
 
 
-def _span(node: Table) -> Span | None:
+def span_of_table(node: Table) -> Span | None:
     """The stretch of print of a whole table."""
     spans = [span for part in walk(node) if (span := span_of(inlines_of(part)))]
     return (min(s for s, _ in spans), max(e for _, e in spans)) if spans else None

@@ -34,6 +34,7 @@ from . import flow_columns
 from .flow_choice import Chosen, choose
 from .flow_grid import Line, Spot, flat, grid
 from .flow_linear import as_form, linear, matching, stairstep
+from .flow_order import ordered
 from .flow_runs import enclose, labelled, note, spaced, span_of, visible
 from .flow_setting import Setting, note_on
 from .flow_state import Flow, Scope, Task
@@ -42,6 +43,7 @@ from .flow_state import Flow, Scope, Task
 def table(flow: Flow, node: Table, scope: Scope) -> None:
     """A table: its title, the note that says how it is set, its rows."""
     named, lines = _named(node.caption, grid(node))
+    lines, order = ordered(flow, node, lines)
     group = f"table {node.address} {id(node)}"
     base = Scope(group=group, shift=scope.shift, note=scope.note, boxes=scope.boxes)
     base = replace(base, division=scope.division, style="table")
@@ -55,6 +57,9 @@ def table(flow: Flow, node: Table, scope: Scope) -> None:
     made = _FORMS[chosen.form](setting, chosen, lines) if chosen.form in _FORMS else (
         _as_blocks(flow, setting, lines, replace(scope, further=False))
     )  # fmt: skip
+    if order:
+        told = note(setting.words("table-reordered").format(order=order))
+        made = [partial(note_on, setting, told), *made]
     flow.push([*((block, heading) for block in named), *made])
 
 

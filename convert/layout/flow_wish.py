@@ -17,7 +17,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 
-from ..document.choices import LAYOUT, Choice
+from ..document.choices import LAYOUT, TABLES, Choice
 from ..document.nodes import Document
 from ..findings import Findings
 from .flow_runs import span_of
@@ -27,7 +27,7 @@ NOT_THERE = "nothing of it stands in the edition"
 NO_NUMBER = "the number of blank lines is 0 or 1"
 IN_BOX = "a volume does not end inside a box"
 IN_FRONT = "it stands in the front matter"
-_FOLLOWED = tuple(kind for kind in LAYOUT if kind != "table-format")
+_FOLLOWED = tuple(kind for kind in LAYOUT if kind not in TABLES)
 
 
 def follow(items: list[Item], document: Document, findings: Findings) -> None:

@@ -15,6 +15,7 @@ import pytest
 from convert.decisions.changes import ACTIONS
 from convert.decisions.verbs import braille, verbs
 from convert.document.choices import Choice
+from convert.errors import JobError
 from tests.decisions.case import converted, of_kind, pages, states, tree
 
 SEA = "<h1>Sea</h1><p>Salt is white.</p><p>Air is thin.</p>"
@@ -338,6 +339,62 @@ def test_the_form_of_a_table_is_a_choice(tmp_path: Path) -> None:
     job = '[[decision]]\nexpect = "one"\ndo = "table-format"\nform = "linear"\n'
     edition = converted(tmp_path, TABLE, job)
     assert edition.document.choices == (Choice(0, 18, "table-format", "linear"),)
+
+
+LAKES = (
+    "<table><tr><th>Lake</th><th>Area</th><th>Fish</th></tr>"
+    "<tr><td>Blue</td><td>10</td><td>pike</td></tr>"
+    "<tr><td>Long</td><td>9</td><td></td></tr></table>"
+)
+
+
+def test_the_columns_of_a_table_in_another_order(tmp_path: Path) -> None:
+    """BF 3.1, 11.1: a change of a table is told by a transcriber's note before it."""
+    job = '[[decision]]\nexpect = "Lake"\ndo = "column-order"\norder = [1, 3, 2]\n'
+    edition = converted(tmp_path, LAKES, job, lines=20)
+    drawn = pages(edition)
+    told = "@.<,order of the columns changed4 ,they are columns #a1 #c1 #b of print4@.>"
+    assert told in " ".join(drawn.replace("\n--\n", "\n").split())
+    rows = [line.split() for line in drawn.split("\n")]
+    assert [",lake", ",fish", ",area"] in rows
+    assert [",blue", "pike", "#aj"] in rows
+    assert edition.totals.lost == 0
+    assert [dict(f.facts)["order"] for f in of_kind(edition, "layout.table-reordered")] == [
+        "1, 3, 2"
+    ]
+
+
+@pytest.mark.parametrize(
+    "table, order, reason",
+    [
+        (LAKES, "[2, 1]", "the order has 2 columns and the table 3"),
+        (
+            LAKES.replace("<td>9</td><td></td>", '<td colspan="2">9</td>'),
+            "[2, 1, 3]",
+            "an entry covers several of its columns",
+        ),
+        (
+            LAKES.replace("pike", 'pike<span epub:type="pagebreak" title="7"/> eel'),
+            "[2, 1, 3]",
+            "a print page turns inside an entry",
+        ),
+    ],
+)
+def test_an_order_of_columns_that_cannot_be(
+    tmp_path: Path, table: str, order: str, reason: str
+) -> None:
+    job = f'[[decision]]\nexpect = "Lake"\ndo = "column-order"\norder = {order}\n'
+    edition = converted(tmp_path, table, job, lines=20)
+    refused = of_kind(edition, "layout.choice-not-followed")
+    assert [dict(f.facts)["reason"] for f in refused] == [reason]
+    assert edition.totals.lost == 0
+
+
+@pytest.mark.parametrize("order", ["[1]", "[1, 1]", "[0, 1]", "[1, 3]", '"2 1"', "[true, 2]"])
+def test_an_order_names_every_column_once(tmp_path: Path, order: str) -> None:
+    job = f'[[decision]]\nexpect = "Lake"\ndo = "column-order"\norder = {order}\n'
+    with pytest.raises(JobError, match="the numbers of all columns, each once"):
+        converted(tmp_path, LAKES, job)
 
 
 def test_contents_wording(tmp_path: Path) -> None:
