@@ -102,11 +102,15 @@ class AnswerSpace:
 
 @dataclass(frozen=True, slots=True)
 class InlineGraphic:
-    """A picture inside a line of text; the span is its alternative text in the ledger."""
+    """A picture inside a line of text; the span is its alternative text in the ledger.
+
+    ``decorative`` only when the source says so.
+    """
 
     start: int
     end: int
     resource: str
+    decorative: bool = False
 
 
 @dataclass(frozen=True, slots=True)

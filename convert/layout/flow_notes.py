@@ -93,12 +93,10 @@ def graphic(flow: Flow, node: Graphic, scope: Scope) -> None:
     tasks.append(partial(flow.put, "description", runs, told, node.address))
     if described:
         pass
-    elif node.decorative:
-        flow.findings.add("layout.picture-decorative")
-    elif not captions:
-        flow.findings.add("layout.picture-omitted", resource=node.resource)
-    else:
+    elif captions and not node.decorative and not flow.is_told(node.resource):
         flow.findings.add("layout.picture-undescribed", resource=node.resource)
+    elif not captions or node.decorative:
+        flow.left_out(node.resource, node.decorative)
     flow.push(tasks)
 
 

@@ -73,6 +73,10 @@ Step = Callable[[], None]
 Task = Step | tuple[Block | VerseLine, Scope]
 
 
+def _file_of(resource: str) -> str:
+    return resource.rsplit("/", 1)[-1]
+
+
 @dataclass(slots=True)
 class Flow:
     """The state of one walk."""
@@ -93,6 +97,7 @@ class Flow:
     noting: bool = False
     body_begun: bool = False
     measure: Callable[[Inlines], Cells] | None = None
+    wordless: set[str] | None = None
 
     # ------------------------------------------------------------ work to do
 
@@ -116,6 +121,23 @@ class Flow:
         room = max(cells // 2, cells - LEAST_ROOM)
         return max(5, min(2 * int(self.convention.rules["deepest"]) + 3, room))
 
+    # ------------------------------------------------------------ pictures without words
+
+    def is_told(self, resource: str) -> bool:
+        """Whether the reader has told already that this picture has no words."""
+        if self.wordless is None:
+            kinds = ("read.picture-without-alt", "docx.no-alt")
+            told = (f for f in self.findings.items if f.kind in kinds)
+            self.wordless = {_file_of(str(value)) for f in told for _, value in f.facts}
+        return (_file_of(resource) or "without a file") in self.wordless
+
+    def left_out(self, resource: str, decorative: bool) -> None:
+        """File that a picture is left out, once (BF 6.4)."""
+        if decorative:
+            self.findings.add("layout.picture-decorative")
+        elif not self.is_told(resource):
+            self.findings.add("layout.picture-omitted", resource=resource)
+
     # ------------------------------------------------------------ making items
 
     def put(self, name: str, runs: Inlines, scope: Scope, element: str = "") -> None:
@@ -123,7 +145,7 @@ class Flow:
         ledger = self.document.ledger
         for run in runs:
             if isinstance(run, InlineGraphic) and not visible((run,), ledger):
-                self.findings.add("layout.picture-omitted", resource=run.resource)
+                self.left_out(run.resource, run.decorative)
         if not self.survey.has_pages:
             runs = tuple(run for run in runs if not isinstance(run, PrintPageTurn))
         if not visible(runs, ledger):

@@ -397,4 +397,4 @@ class OpenLine(NamedTuple):
 def picture_block(run: InlineGraphic, address: str) -> Graphic:
     """A picture that stands alone."""
     alt = (Run(run.start, run.end),) if run.end > run.start else ()
-    return Graphic(alt=alt, resource=run.resource, decorative=not alt, address=address)
+    return Graphic(alt=alt, resource=run.resource, decorative=run.decorative, address=address)

@@ -49,7 +49,10 @@ def image(walker: Walker, here: Here) -> None:
     else:
         _judge_alt(walker, here, alt, (start, end), name)
         walker.pictures.append((start, end))
-        walker.text.put(InlineGraphic(start, end, name), here.path)
+        decorative = (
+            not alt and ("alt" in attrs or _is_ornament(here)) and not _is_formula(here, alt)
+        )
+        walker.text.put(InlineGraphic(start, end, name, decorative), here.path)
     walker.text.bare = False
     for key in ("longdesc", "aria-describedby", "aria-details"):
         if where := attrs.get(key, "").strip():
@@ -60,7 +63,7 @@ def image(walker: Walker, here: Here) -> None:
 
 
 def _judge_alt(walker: Walker, here: Here, alt: str, span: tuple[int, int], name: str) -> None:
-    is_ornament = here.attrs.get("role") in ("presentation", "none")
+    is_ornament = _is_ornament(here)
     if not is_ornament and _is_formula(here, alt):
         if alt:
             walker.findings.add("maths.picture", span, words=alt)
@@ -70,6 +73,10 @@ def _judge_alt(walker: Walker, here: Here, alt: str, span: tuple[int, int], name
         walker.findings.add("read.picture-without-alt", span, resource=name)
     elif alt and (_FILE_NAME.fullmatch(alt) or alt.lower() in _EMPTY_WORDS):
         walker.findings.add("read.picture-poor-alt", span, words=alt)
+
+
+def _is_ornament(here: Here) -> bool:
+    return here.attrs.get("role") in ("presentation", "none")
 
 
 def _is_formula(here: Here, alt: str) -> bool:
