@@ -33,7 +33,7 @@ def covered(document: Document) -> bytearray:
         state[start:end] = b"\x01" * (end - start)
 
     for node in walk(document):
-        for item in (*inlines_of(node), node):
+        for item in (*inlines_of(node), *getattr(node, "number", ()), node):
             start, end = getattr(item, "start", None), getattr(item, "end", None)
             if isinstance(start, int) and isinstance(end, int):
                 mark(start, end)

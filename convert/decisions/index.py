@@ -27,10 +27,10 @@ def stretches(node: Any) -> Iterator[Span]:
     """The stretches of the ledger that stand directly in a node."""
     if isinstance(node, DisplayMath):
         yield node.start, node.end
-    for inline in inlines_of(node):
+    for inline in (*inlines_of(node), *getattr(node, "number", ())):
         start = getattr(inline, "start", None)
         if start is not None:
-            yield start, inline.end  # type: ignore[union-attr]
+            yield start, inline.end
 
 
 class Index:

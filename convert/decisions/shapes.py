@@ -114,7 +114,8 @@ def _plain(node: Any) -> tuple[Any, ...]:
     out: list[Any] = []
     for kid in node.children:
         if isinstance(kid, VerseLine):
-            out.append(Paragraph(runs=kid.runs, address=kid.address))
+            number = (Added(" "), *kid.number) if kid.number else ()
+            out.append(Paragraph(runs=(*kid.runs, *number), address=kid.address))
         elif isinstance(kid, ListItem):
             out.extend(_item(kid))
         else:

@@ -318,7 +318,7 @@ def _unknown(state: Flow, node: Unknown | ListItem, scope: Scope) -> None:
 
 
 def _line(state: Flow, node: VerseLine, scope: Scope) -> None:
-    state.put("verse", node.runs, replace(scope, level=1, levels=1), node.address)
+    state.put("verse", flow_list.numbered(node), replace(scope, level=1, levels=1), node.address)
 
 
 Handler = Callable[[Flow, Any, Scope], None]

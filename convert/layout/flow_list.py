@@ -193,8 +193,12 @@ def verse(flow: Flow, node: Verse, scope: Scope) -> None:
 
 def _verse_line(flow: Flow, line: VerseLine, scope: Scope, new_stanza: bool) -> None:
     flow.blank_due = flow.blank_due or new_stanza
-    runs = (*line.runs, Added("\t"), *line.number) if line.number else line.runs
-    flow.put("verse", runs, scope, line.address)
+    flow.put("verse", numbered(line), scope, line.address)
+
+
+def numbered(line: VerseLine) -> Inlines:
+    """The words of a line of verse, its printed number after them (BF 15)."""
+    return (*line.runs, Added("\t"), *line.number) if line.number else line.runs
 
 
 def speech(flow: Flow, node: Speech, scope: Scope) -> None:
@@ -224,7 +228,7 @@ def _verse_speech(flow: Flow, node: Speech, scope: Scope) -> list[Task]:
         if isinstance(kid, PrintPage):
             tasks.append((kid, inner))
             continue
-        runs = after_name(marker, kid.runs, flow.document.ledger)
+        runs = after_name(marker, numbered(kid), flow.document.ledger)
         here = replace(inner, further=marker is not node.speaker)
         tasks.append(partial(flow.put, "verse-speech", runs, here, kid.address))
         marker = ()

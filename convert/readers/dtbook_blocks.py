@@ -1,4 +1,4 @@
-"""Handlers for what only DTBook has: producer's notes, print line numbers."""
+"""Handlers for what only DTBook has: producer's notes."""
 
 from __future__ import annotations
 
@@ -25,9 +25,4 @@ def producer_note(walker: Walker, here: Here) -> None:
         walker.findings.add("read.producer-note", (start, walker.ledger.length))
 
 
-def line_number(walker: Walker, here: Here) -> None:
-    """The number print has beside a line: kept in the ledger, left out of the line."""
-    walker.omit(here, "read.line-number")
-
-
-HANDLERS: dict[str, Handler] = {"producer-note": producer_note, "line-number": line_number}
+HANDLERS: dict[str, Handler] = {"producer-note": producer_note}

@@ -164,8 +164,8 @@ def _give_role(plan: Plan) -> None:
         return
     node, role = found
     inline = plan.do in INLINE_DOES
-    if node in ("page", "drop", "call", "speaker"):
-        if node != "call" or inline:
+    if node in ("page", "drop", "call", "speaker", "line-number"):
+        if node not in ("call", "line-number") or inline:
             plan.do = plan.do if plan.do == "entry" else node
             plan.role = role
     elif node == "list" and plan.do not in ("list", "paragraph") and not inline:

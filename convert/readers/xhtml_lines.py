@@ -1,21 +1,85 @@
-"""Verse lines to levels and stanzas; speeches of plays."""
+"""Verse lines to levels, stanzas and line numbers; speeches of plays."""
 
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from ..document.nodes import (
+    Inlines,
     Paragraph,
     PrintPage,
+    Run,
     Speech,
     TableEntry,
     TableRow,
     Verse,
     VerseLine,
 )
+from .open_text import SPACE, texts
 from .plans import local_name
 from .xhtml import Handler, Here, OpenLine, Walker
+
+
+class OpenNumber(NamedTuple):
+    """A line number printed beside a line of verse that is still being read."""
+
+    runs: Inlines
+    stanza: tuple[int, int]
+    address: str
+
+
+LONGEST = 8  # Characters of a line number, "[1205]" or "12a"; common practice, no source.
+
+
+def line_number(walker: Walker, here: Here) -> None:
+    """The number print has beside a line (BF 15): in verse it is kept for the margin.
+
+    Elsewhere a ``linenum`` is kept in the ledger and left out, which is told; an element that is
+    a line number only by its class or term stays where it stands."""
+    words = "".join(raw for _, raw, _ in texts(here.element, here.path)).strip(SPACE)
+    around = walker.around
+    in_line = around.verse and around.make[0] == "line"
+    waits = bool(walker.out) and isinstance(walker.out[-1], OpenNumber)
+    if in_line and not waits and 0 < len(words) <= LONGEST and len(words.split()) == 1:
+        _keep_number(walker, here)
+    elif here.plan.tag == "linenum":
+        walker.omit(here, "read.line-number")
+    else:
+        walker.inside(here)
+
+
+def _keep_number(walker: Walker, here: Here) -> None:
+    walker.ledger.end_block()
+    runs: list[Run] = []
+    for _, raw, where in texts(here.element, here.path):
+        if words := raw.strip(SPACE):
+            lead = len(raw) - len(raw.lstrip(SPACE))
+            runs.append(Run(*walker.ledger.add(words, walker.part, where, lead)))
+    walker.ledger.end_block()
+    around = walker.around
+    stanza = (around.stanza, around.stanza_paragraph)
+    walker.out.append(OpenNumber(tuple(runs), stanza, f"{walker.part}!{here.path}"))
+
+
+def _numbered(out: list[Any]) -> list[tuple[Any, Inlines]]:
+    """Blocks, each with the line number read while it was open; a number whose line has no words
+    is a line."""
+    done: list[tuple[Any, Inlines]] = []
+    number: OpenNumber | None = None
+    for block in out:
+        if number and isinstance(block, OpenNumber):
+            done.append((OpenLine(number.runs, 0.0, number.stanza, number.address), ()))
+        if isinstance(block, OpenNumber):
+            number = block
+        elif number and isinstance(block, OpenLine):
+            done.append((block, number.runs))
+            number = None
+        else:
+            done.append((block, ()))
+    if number:
+        done.append((OpenLine(number.runs, 0.0, number.stanza, number.address), ()))
+    return done
 
 
 def group_lines(out: list[Any], address: str) -> list[Any]:
@@ -25,7 +89,8 @@ def group_lines(out: list[Any], address: str) -> list[Any]:
     A paragraph is a stanza where some paragraph has several lines; else only what the source
     groups is one.
     """
-    lines = [block for block in out if isinstance(block, OpenLine)]
+    blocks = _numbered(out)
+    lines = [block for block, _ in blocks if isinstance(block, OpenLine)]
     if not lines:
         return out
     ranks = {indent: at for at, indent in enumerate(sorted({line.indent for line in lines}), 1)}
@@ -34,7 +99,7 @@ def group_lines(out: list[Any], address: str) -> list[Any]:
     done: list[Any] = []
     group: list[Any] = []
     stanzas: dict[Any, int] = {}
-    for block in [*out, None]:
+    for block, beside in [*blocks, (None, ())]:
         if isinstance(block, OpenLine):
             key = block.stanza if by_paragraph else block.stanza[0]
             number = stanzas.setdefault(key, len(stanzas) + 1)
@@ -44,6 +109,7 @@ def group_lines(out: list[Any], address: str) -> list[Any]:
                     level=ranks[block.indent],
                     stanza=number,
                     address=block.address,
+                    number=beside,
                 )
             )
         elif isinstance(block, PrintPage) and group:
@@ -123,4 +189,4 @@ def _inlines(entry: TableEntry) -> tuple[Any, ...]:
     return tuple(run for b in entry.children if isinstance(b, Paragraph) for run in b.runs)
 
 
-HANDLERS: dict[str, Handler] = {"speaker": speaker}
+HANDLERS: dict[str, Handler] = {"speaker": speaker, "line-number": line_number}

@@ -126,6 +126,8 @@ def draw(document: Document) -> str:
         words = draw_runs(document, nodes.inlines_of(node))
         if isinstance(node, nodes.DisplayMath):
             words = document.ledger.text[node.start : node.end]
+        if isinstance(node, nodes.VerseLine) and node.number:
+            facts.append(f"number={draw_runs(document, node.number)}")
         line = " ".join([type(node).__name__, *facts])
         lines.append("  " * depth + (f"{line}: {words}" if words else line))
         stack.extend((kid, depth + 1) for kid in reversed(nodes.children_of(node)))

@@ -160,7 +160,7 @@ CASES = {
         Heading: Song
         Paragraph role=attribution: Bo
         Verse
-          VerseLine: One
+          VerseLine number=5: One
           VerseLine: Two
           VerseLine stanza=2: Three
         """,
@@ -200,7 +200,7 @@ def test_body_to_tree(tmp_path: Path, title: str) -> None:
 
 TOLD = {
     "read.producer-note": "<prodnote>Made by us.</prodnote>",
-    "read.line-number": "<poem><line><linenum>5</linenum>One</line></poem>",
+    "read.line-number": "<p><line><linenum>5</linenum>One</line></p>",
     "read.not-for-braille": '<p showin="xxp">Look</p><p>a</p>',
     "read.page-number-text": "<pagenum>5</pagenum><p>a</p>",
 }

@@ -209,3 +209,19 @@ class TestContract(ReaderContract):
     """The contract every reader keeps."""
 
     name = "html"
+
+
+def test_line_numbers_of_verse_reach_the_margin_and_nothing_is_lost(tmp_path: Path) -> None:
+    """BF 15.2 to 15.4: a number ends in the last cell, wherever its line has it in the source."""
+    source = tmp_path / "poem.html"
+    source.write_text(
+        "<html lang='en'><title>Poem</title><p>Read:</p><p class='poem'>One sea "
+        "<span class='linenum'>5</span><br/>and two<br/><span class='linenum'>10</span>"
+        "map</p></html>"
+    )
+    edition = convert.convert(source, code="ueb-uncontracted")
+    lines = [line for page in edition.volumes[0].pages for line in page.lines]
+    ends = [line[-4:].strip("⠀") for line in lines if line.startswith(("⠠⠕⠝⠑⠀⠎", "⠍⠁⠏"))]
+    assert ends == ["⠼⠑", "⠼⠁⠚"]
+    assert (edition.totals.lost, edition.totals.doubled) == (0, 0)
+    assert all(finding.kind != "print.not-read" for finding in edition.findings)

@@ -258,6 +258,34 @@ CASES = {
           VerseLine stanza=2: c
         """,
     ),
+    "verse: numbers before and after the words of their lines [BF 15.7]": (
+        "<div class='poem'><p><span class='linenum'>5</span> One<br/><span class='i1'>two </span>"
+        "<span class='linenum'>[6]</span><br/>and <i class='lnum'>7</i> three</p></div>",
+        """
+        Verse
+          VerseLine number=5: One
+          VerseLine level=2 number=[6]: two
+          VerseLine number=7: and three
+        """,
+    ),
+    "verse: a number whose line has no words is a line; a second number stays in its line": (
+        "<div class='poem'><p>One <b class='linenum'>1</b><b class='linenum'>2</b><br/>"
+        "<b class='linenum'>3</b></p></div>",
+        """
+        Verse
+          VerseLine number=1: One <bold|2>
+          VerseLine: 3
+        """,
+    ),
+    "numbers of lines outside verse, and what is no number, stay where they stand": (
+        "<p>One <span class='linenum'>5</span></p>"
+        "<p class='poem'>Two <span class='linenum'>not a number</span></p>",
+        """
+        Paragraph: One 5
+        Verse
+          VerseLine: Two not a number
+        """,
+    ),
     "verse: two line ends in a row begin a stanza": (
         "<p class='poem'>a<br/>b<br/><br/>c</p>",
         """
