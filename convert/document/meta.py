@@ -10,6 +10,7 @@ from .nodes import Document, Meta
 
 LONGEST = 400
 MOST_AUTHORS = 40
+UNSHOWN = frozenset({"rights"})  # Written into PEF alone; no braille page shows it.
 
 
 def shorten_meta(document: Document, findings: Findings) -> Document:
@@ -18,6 +19,8 @@ def shorten_meta(document: Document, findings: Findings) -> Document:
     meta = document.meta
     changes: dict[str, Any] = {}
     for field in fields(Meta):
+        if field.name in UNSHOWN:
+            continue
         value = getattr(meta, field.name)
         short = _short(value) if isinstance(value, str) else tuple(map(_short, value))
         if isinstance(short, tuple):

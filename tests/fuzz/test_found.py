@@ -146,6 +146,15 @@ def test_a_book_in_its_own_title(tmp_path: Path) -> None:
     assert "read.long-description" in {finding.kind for finding in edition.findings}
 
 
+def test_long_rights_are_no_matter_of_the_pages(tmp_path: Path) -> None:
+    """No braille page shows them; a clean book with a paragraph of rights has nothing to tell."""
+    metadata = f"<dc:title>T</dc:title><dc:rights>{'no right ' * 90}</dc:rights>"
+    metadata += "<dc:language>en</dc:language>"
+    edition = converted(epub(tmp_path, "<p>Sea</p>", metadata=metadata))
+    assert "read.long-description" not in {finding.kind for finding in edition.findings}
+    assert len(edition.document.meta.rights) > 800
+
+
 def test_digits_of_other_scripts(tmp_path: Path) -> None:
     converted(epub(tmp_path, "<p>٣ 1٣ (١٢) १२.५ +٣٣ ٣٣ ٣٣٣</p>"))
 
