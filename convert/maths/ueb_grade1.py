@@ -27,6 +27,7 @@ from .ueb_tokens import (
 
 _READ_AS_DIGITS = frozenset("abcdefghij")
 _PUNCTUATION = frozenset(",;:.!?")
+_SENTENCE = frozenset(".,;:?")
 # A passage serves three or more sequences, of which two or more need an indicator (UEB 5.9.2).
 _PASSAGE, _NEEDY = 3, 2
 
@@ -93,11 +94,15 @@ def _sequences(tokens: Sequence[Token]) -> list[list[Token]]:
 
 
 def _in_passage(sequences: list[list[Token]]) -> list[Written]:
+    """A grade 1 passage, whose terminator stands before sentence punctuation (UEB 5.5)."""
     out = [row for run in sequences for row in _plain(run, _numeric(run))]
     opening = indicator("grade 1 passage").cells
     closing = indicator("grade 1 terminator").cells
     out[0] = out[0]._replace(before=opening + out[0].before)
-    out[-1] = out[-1]._replace(after=closing)
+    last = len(out) - 1
+    while last and out[last].token.text in _SENTENCE:
+        last -= 1
+    out[last] = out[last]._replace(after=closing)
     return out
 
 

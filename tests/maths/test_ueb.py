@@ -107,6 +107,7 @@ FUNCTIONS = [
     ("GTM 9.1", mi("tan") + mo("(") + mi("x") + mo(")"), 'tan"<x">'),
     ("GTM 9.1", mi("cos") + mi("θ"), "cos.?"),
     ("GTM 9.1", mi("cos") + mo("\u2061") + mi("x"), "cos ;x"),
+    ("UEB 5.5", "<mtext>A + B</mtext><mo>→</mo><mtext>AB.</mtext>", ";;;,a\"6,b \\o ,,ab;'4"),
     ("GTM 9.1", mi("x") + mi("cos"), ";x cos"),
     ("GTM 9.1", sub(mi("a"), mi("n")) + mi("cos") + mi("θ"), "a;5n cos.?"),
     ("GTM 9.1", sub(mi("a"), mn(2)) + mi("cos") + mi("θ"), "a;5#b;cos.?"),

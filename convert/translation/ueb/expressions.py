@@ -287,7 +287,7 @@ def _mode(cells: str) -> str:
     """The grade 1 mode in force at the end of a formula: ``word``, ``number`` or none."""
     last = cells.rsplit(BLANK)[-1]
     terminator = sign_cells("grade 1 terminator")
-    if cells.endswith(terminator):
+    if terminator in last:
         return ""
     if last.startswith(sign_cells("grade 1 word indicator")):
         return "word"
