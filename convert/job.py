@@ -27,6 +27,7 @@ from pathlib import Path
 from .cleaning import wanted
 from .decisions.read import Reading, key_line
 from .decisions.record import Decision
+from .decisions.verbs import braille
 from .errors import JobError
 from .profiles import NAMES as PROFILES
 from .readers.house import parse_house
@@ -53,6 +54,7 @@ KEYS = {
     "roles": str,
     "running-head": str,
     "source": str,
+    "symbol": list,
     "title": str,
     "transcriber": str,
     "volume-pages": int,
@@ -311,6 +313,32 @@ def _contents_levels(value: object) -> int:
     return value
 
 
+def symbols(value: object) -> tuple[str, ...]:
+    """Tables ``[[symbol]]`` as rows of the special symbols page.  Raises JobError."""
+    out: dict[str, str] = {}
+    for row in value if isinstance(value, list) else []:
+        given = row if isinstance(row, dict) else {}
+        means, left_out = given.get("means", ""), given.get("leave-out") is True
+        try:
+            cells = braille(str(given.get("cells", "")))
+        except ValueError:
+            cells = ""
+        wrong = set(given) - {"cells", "means", "leave-out"} or not isinstance(means, str)
+        if (
+            wrong
+            or not cells.strip("\u2800")
+            or left_out == bool(str(means).strip())
+            or cells in out
+        ):
+            raise JobError(
+                f"The row {len(out) + 1} of [[symbol]] cannot be read.",
+                'Give it cells = "4-6 1-2" (dots or Unicode braille, each sign once) and '
+                'means = "what they mean", or leave-out = true.',
+            )
+        out[cells] = " ".join(str(means).split())
+    return tuple(f"{cells} {means}" for cells, means in out.items())
+
+
 def _volume_pages(value: object) -> int:
     if not isinstance(value, int) or value < 10:
         raise JobError(f"A volume of {value} braille pages is too small.", "Use 10 or more.")
@@ -322,5 +350,6 @@ _CHECKED: Mapping[str, Callable[[object], object]] = {
     "contents-levels": _contents_levels,
     "line-spacing": _line_spacing,
     "roles": lambda value: roles_text(str(value)),
+    "symbol": symbols,
     "volume-pages": _volume_pages,
 }

@@ -12,6 +12,8 @@ class Settings:
     """Options of one conversion.  Sizes are in cells, lines and braille pages.
 
     ``cells``, ``lines`` and ``contents_levels`` of ``None`` mean: as the convention says.
+    Each of ``symbol`` is a row of the special symbols page: cells, a space, what they mean,
+    which is empty for a sign left out.
     """
 
     code: str = "ueb"
@@ -37,4 +39,5 @@ class Settings:
     profile: str | None = None
     line_spacing: int = 1
     contents_levels: int | None = None
+    symbol: tuple[str, ...] = ()
     memo: str | None = None

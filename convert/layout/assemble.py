@@ -24,9 +24,10 @@ from .front import (
 from .furniture import Label, braille_number, number_cells
 from .items import Item
 from .lines import Block, added
+from .own_symbols import with_own
 from .pages import Made, blank_page, make_pages
 from .shape import Cursor, Shape
-from .symbols import Signs, notes_for
+from .symbols import Signs, locator, notes_for
 from .volumes import Binder, Frame, Series, Sizes
 
 ROUNDS = 4
@@ -86,7 +87,9 @@ def add_front_pages(
         _to_the_right(volume.p_made, 0, shape, "p")
     notes = notes_for(words.findings, settings, words.front)
     for volume in volumes:
-        signs = matter.signs.listed([*volume.p_made, *volume.body])
+        print_matter = [*volume.p_made, *volume.body]
+        listed = matter.signs.listed(print_matter)
+        signs = with_own(listed, settings.symbol, [each.page for each in print_matter], locator())
         lists = (symbols_items(signs, words), notes_items(notes, words))
         count = 1
         for _ in range(ROUNDS):

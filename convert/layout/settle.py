@@ -26,6 +26,7 @@ from .furniture import Label, head_room
 from .items import Item
 from .line_numbers import set_line_numbers
 from .lines import CONTENTS, Block, added, prepare
+from .own_symbols import unused
 from .shape import Cursor, Shape
 from .symbols import Signs
 from .tables import Room, gather
@@ -169,6 +170,10 @@ class Settler:
             volumes, settled = self._round(sizes)
         if not settled:
             self.findings.add("layout.contents-unsettled")
+        if self.settings.front_pages:
+            made = [each.page for volume in volumes for each in (*volume.p_made, *volume.body)]
+            for dots in unused(self.settings.symbol, made):
+                self.findings.add("layout.symbol-unused", dots=dots)
         self._report(volumes)
         book = Book(self.shape.cells, self.shape.lines)
         book.volumes = [Volume(each.number, each.pages()) for each in volumes]

@@ -30,6 +30,13 @@ _PLAIN = bytes(code for code in range(128) if re.match(r"[\w\s%.,;:?!'\"()\[\]/\
 LOCATOR = "dot locator for mention"
 
 
+@cache
+def locator() -> tuple[str, str]:
+    """Cells and name of the dot locator."""
+    sign = of_kind("indicator")[LOCATOR]
+    return sign.cells, sign.name[0].upper() + sign.name[1:]
+
+
 class Signs:
     """What the blocks of a flow have that a symbols page may list, worked out once for each."""
 
@@ -68,9 +75,9 @@ class Signs:
             listed.setdefault(cells, name)
         if not listed:
             return []
-        locator = of_kind("indicator")[LOCATOR]
-        listed = {locator.cells: locator.name, **listed}
-        return [(cells, name[0].upper() + name[1:]) for cells, name in listed.items()]
+        named = [(cells, name[0].upper() + name[1:]) for cells, name in listed.items()]
+        first = locator()
+        return [first, *(row for row in named if row[0] != first[0])]
 
     def _technical(self, there: set[int]) -> list[tuple[str, str]]:
         """Cells and names of the technical signs and code switches of some items (the guidance

@@ -15,6 +15,7 @@ import pytest
 from convert.decisions.changes import ACTIONS
 from convert.decisions.verbs import braille, verbs
 from convert.document.choices import Choice
+from convert.edition import Edition
 from convert.errors import JobError
 from tests.decisions.case import converted, of_kind, pages, states, tree
 
@@ -415,6 +416,53 @@ def test_the_depth_of_the_contents(tmp_path: Path) -> None:
     for levels, listed in ((1, False), (2, True)):
         edition = converted(tmp_path, body, f"contents-levels = {levels}\n", front_pages=True)
         assert (',tides """' in pages(edition)) is listed
+
+
+def _symbols_page(edition: Edition) -> str:
+    """The special symbols page, its lines joined; empty if there is none."""
+    found = [page for page in pages(edition).split("\n--\n") if "symbols" in page.split("\n")[0]]
+    return " ".join(found[0].split()) if found else ""
+
+
+SYMBOLS = """
+[[symbol]]
+cells = "1 2-4-5"
+means = "a gull"
+
+[[symbol]]
+cells = "1-2-3-4-5-6 1-2-3-4-5-6 1-2-3-4-5-6"
+means = "a whale"
+"""
+
+
+def test_a_row_of_ones_own_on_the_symbols_page(tmp_path: Path) -> None:
+    """BF 2.5: a sign that is used is listed in the volume that uses it, after the dot locator."""
+    edition = converted(tmp_path, "<p>ajar</p>", SYMBOLS, front_pages=True)
+    page = _symbols_page(edition)
+    assert page.index(",dot locator for mention") < page.index(".=aj")
+    assert "a gull" in page
+    assert "whale" not in page
+    unused = of_kind(edition, "layout.symbol-unused")
+    assert [dict(f.facts)["dots"] for f in unused] == [" ".join(["1-2-3-4-5-6"] * 3)]
+
+
+def test_a_row_left_out_of_the_symbols_page(tmp_path: Path) -> None:
+    """BF 2.5: without any sign to list there is no symbols page."""
+    body = "<p>Warm: <i>sea</i> and 20° too</p>"
+    assert ".=^j" in _symbols_page(converted(tmp_path, body, "", front_pages=True))
+    job = '[[symbol]]\ncells = "4-5 2-4-5"\nleave-out = true\n'
+    assert ".=^j" not in _symbols_page(converted(tmp_path, body, job, front_pages=True))
+    job = '[[symbol]]\ncells = "4-5 2-4-5"\nmeans = "degrees of warmth"\n'
+    assert "degrees of warmth" in _symbols_page(converted(tmp_path, body, job, front_pages=True))
+
+
+@pytest.mark.parametrize(
+    "row",
+    ['means = "x"', 'cells = "1-9"\nmeans = "x"', 'cells = "1"', 'cells = "1"\nmeaning = "x"'],
+)
+def test_a_wrong_row_for_the_symbols_page(tmp_path: Path, row: str) -> None:
+    with pytest.raises(JobError, match=r"row 1 of \[\[symbol\]\] cannot be read"):
+        converted(tmp_path, SEA, f"[[symbol]]\n{row}\n")
 
 
 PAGES = '<p>A</p><div epub:type="pagebreak" title="7"/><p>Go on.</p>'
