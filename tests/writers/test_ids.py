@@ -33,7 +33,7 @@ def paragraphs() -> list[str]:
         FAULTS[n % len(FAULTS)]
         .format(words=chance.choice(texts), n=n)
         .replace("<p>", f"<p id='i{n}'>")
-        for n in range(240)
+        for n in range(288)
     ]
 
 
