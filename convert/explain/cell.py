@@ -15,6 +15,7 @@ from ..document.nodes import MathRun
 from ..errors import ConvertError, JobError
 from ..layout.book import ledger_origin
 from ..layout.items import Part
+from ..maths.cells import NEMETH
 from ..translation.back import Reading, read_back
 from ..translation.cells import Cells
 from ..translation.names import cell_meanings, cell_name, say_cells, say_dots
@@ -164,6 +165,8 @@ def _in_formula(run: MathRun, cells: Cells, at: int, recipe: dict[str, Any]) -> 
         yield from told
         return
     yield "It is part of a mathematical expression, or of words or an indicator beside it."
+    if made.code == NEMETH and 0 <= start <= at:
+        return
     yield from _sign_sentences(text, at, recipe)
 
 

@@ -141,6 +141,7 @@ class _Apart:
             for row in indicators(self.made.code)
             if self.made.cells.startswith(row.cells, at, end)
         ]
+        rows = [row for row in rows if self._follows(row, at)]
         rows = [row for row in rows if row.closes == after] or rows
         if not rows:
             return None
@@ -148,6 +149,10 @@ class _Apart:
         rows = [row for row in rows if len(row.cells) == size and self._fits(row)] or rows
         names = dict.fromkeys(f"{row.name} indicator" for row in rows if len(row.cells) == size)
         return Sign(at, at + size, " or ".join(names), rows[0].section)
+
+    def _follows(self, row: Named, at: int) -> bool:
+        """Whether what must stand after an indicator does."""
+        return not row.then or self.made.cells.startswith(row.then, at + len(row.cells))
 
     def _fits(self, row: Named) -> bool:
         """Whether an indicator may stand at this kind of print."""

@@ -13,7 +13,7 @@ from .cells import NEMETH
 class Named(NamedTuple):
     """A sign by name.  ``print``: its print, nothing for an indicator.  ``closes``: it stands
     after what it belongs to.  ``beside``: kinds of print (letter, number, sign) it can stand at,
-    all where there is none."""
+    all where there is none.  ``then``: cells of which one must follow, any where there is none."""
 
     cells: str
     name: str
@@ -21,6 +21,7 @@ class Named(NamedTuple):
     print: str = ""
     closes: bool = False
     beside: tuple[str, ...] = ()
+    then: tuple[str, ...] = ()
 
 
 _CLOSES = ("closing", "fraction line", "slanted fraction line", "over", "under", "bar over",
@@ -37,6 +38,12 @@ _BESIDE = {
     "punctuation": ("sign",),
     "bold": ("letter", "number"),
 }
+# What must stand after an indicator of the Nemeth Code (61-70).
+_THEN = {
+    "fraction order": ("opening fraction", "fraction line", "slanted fraction line",
+                       "closing fraction", "fraction order"),
+    "mixed number": ("opening fraction", "closing fraction"),
+}  # fmt: skip
 # Cells that are drawn in rows, or stand in the place of a sign, and are no indicators.
 _NO_INDICATORS = frozenset(
     ("degree", "unknown", "separation line", "carried number line", "division sign",
@@ -59,7 +66,9 @@ def indicators(code: str) -> tuple[Named, ...]:
         rows = [(row.print, row.cells, row.section) for row in data.rows_of("indicator")]
         rows += [(f"{row.print} typeform", row.cells, row.section) for row in data.rows_of("font")]
     made = [
-        Named(cells, name, section, "", name.startswith(_CLOSES), _BESIDE.get(name, ()))
+        Named(
+            cells, name, section, "", name.startswith(_CLOSES), _BESIDE.get(name, ()), _then(name)
+        )
         for name, cells, section in rows
         if name not in _NO_INDICATORS
     ]
@@ -72,6 +81,10 @@ def indicators(code: str) -> tuple[Named, ...]:
     return tuple(made)
 
 
+def _then(name: str) -> tuple[str, ...]:
+    return tuple(nemeth_data.indicator(other) for other in _THEN.get(name, ()))
+
+
 def own_rows(text: str, code: str) -> list[Named]:
     """The signs a leaf's print is written with, in their order."""
     one = _nemeth if code == NEMETH else _ueb
@@ -79,6 +92,9 @@ def own_rows(text: str, code: str) -> list[Named]:
     if whole is not None:
         return [whole]
     found = [one(char) for char in unicodedata.normalize("NFC", text)]
+    if text and code == NEMETH and not any(found) and not any(map(str.isalnum, text)):
+        full = "full cell, in the place of a sign that the code has not"
+        return [Named(nemeth_data.indicator("unknown"), full, "", text)]
     return [row for row in found if row is not None]
 
 

@@ -76,7 +76,7 @@ def test_every_sign_of_a_formula_in_the_nemeth_code() -> None:
         ("+", "plus sign"),
         ("3", "digit 3"),
         ("/", "fraction line indicator"),
-        (",", "capital indicator or fraction order indicator"),
+        (",", "capital indicator"),
         ("b", "letter b"),
         ("#", "closing fraction indicator"),
         (" ", "space of the formula"),
