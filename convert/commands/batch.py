@@ -89,6 +89,8 @@ def command(
             continue
         for name in plan.settings.write:
             plugins.find("convert.writers", name)
+        if plan.told and not quiet and not as_json:
+            tell(f"{source.name}: {plan.told}", err=True)
         units.append(Unit(source, stem, plan.settings, plan.job))
     engine = Engine(workers, cluster, again, minutes * 60)
     for at, record in enumerate(chain(records[:], run_batch(units, out, Settings(), engine)), 1):

@@ -198,7 +198,9 @@ def test_job_files_beside_the_documents_of_a_batch(book: Path) -> None:
     assert "there is no verb “z”" in refused.output
     assert refused.exit_code == 1
     (book / "tides.job.toml").write_text(HEAD, "utf-8")
-    cellset("batch", book / "tides.epub", "--job", house, "--out", book / "b", "--workers", 1)
+    words = ("batch", book / "tides.epub", "--job", house, "--out", book / "b", "--workers", 1)
+    told = cellset(*words).output
+    assert "tides.epub: The job file tides.job.toml beside the source is used." in told
     recipe = (book / "b/tides/recipe.json").read_text("utf-8")
     assert '"cells": 30' in recipe
     assert '"math": "nemeth"' in recipe
