@@ -118,7 +118,7 @@ def _kept(
     """The record of an earlier run with the same recipe, if its folder is still there."""
     from .layout.convention import load
     from .readers.container import open_source
-    from .recipe import make_recipe
+    from .recipe import make_recipe, recipe_digest
 
     folder = out / stem
     try:
@@ -127,7 +127,9 @@ def _kept(
     except (OSError, ValueError):
         return None
     recipe = make_recipe(open_source(source), settings, load(settings.convention), job)
-    if earlier.get("digest") != recipe["digest"]:
+    if "earlier" in earlier:
+        recipe["earlier"] = earlier["earlier"]
+    if earlier.get("digest") != recipe_digest(recipe):
         return None
     stops = report["totals"]["findings"]["stop"]
     return {

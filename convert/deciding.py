@@ -30,7 +30,7 @@ from .pipeline import convert_source, read_source, settings_from
 from .readers.container import open_source
 from .recipe import recorded_options
 from .settings import Settings
-from .writers.changes_report import sheets_of
+from .writers.sheets import sheets_of
 
 _HEADER = (
     "# Options and decisions for {name}.  To undo a decision, delete its [[decision]] table.\n"

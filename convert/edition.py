@@ -39,7 +39,9 @@ class Edition:
 
     ``stem`` names the folder and files it is written to; empty means the source's own stem.
     ``decisions`` are those of the job file, in its order, with what became of each;
-    ``signature`` is print that a second person signs for, as the risk profile lists it.
+    ``signature`` is print that a second person signs for, as the risk profile lists it;
+    ``earlier`` is the folder of the edition it replaces, known while it is written and only where
+    changes are marked.
     """
 
     source: str
@@ -53,6 +55,7 @@ class Edition:
     stem: str = ""
     decisions: tuple[Record, ...] = ()
     signature: tuple[Signature, ...] = ()
+    earlier: Path | None = None
 
     @property
     def volumes(self) -> list[Volume]:

@@ -44,6 +44,7 @@ KEYS = {
     "foreign-tables": list,
     "front-pages": bool,
     "line-spacing": int,
+    "mark-changes": bool,
     "math": str,
     "memo": str,
     "page": str,

@@ -19,8 +19,8 @@ from typing import TYPE_CHECKING
 from . import plugins
 from .edition import Edition
 from .errors import ConvertError, PluginError
-from .recipe import recipe_record, source_name
-from .writers.names import safe_stem, unique_stems
+from .recipe import recipe_digest, recipe_record, source_name, trace_row
+from .writers.names import proof_name, safe_stem, unique_stems
 
 if TYPE_CHECKING:
     from .contracts import Writer
@@ -48,11 +48,15 @@ def write_edition(
     writers = {name: plugins.load("convert.writers", name) for name in formats}
     target = out / stem
     _check_target(target, edition)
+    kept = _earlier(edition, target) if settings.mark_changes and "proof" in formats else []
     with _working_folder(out) as work, collector_off():
         folder = work / stem
         folder.mkdir()
         for name, writer in writers.items():
-            _write_one(name, writer, edition, folder)
+            if name == "proof" and kept:
+                _copy(kept, folder)
+            else:
+                _write_one(name, writer, edition, folder)
         record = recipe_record(edition.recipe, edition.source, out)
         if "report" in writers:
             _write_changes(edition, record, target, folder)
@@ -144,10 +148,39 @@ def _write_changes(edition: Edition, record: dict[str, object], target: Path, fo
     earlier = _read_recipe(target)
     kept = [target / name for name in FILES]
     if earlier and earlier.get("digest") == record["digest"] and all(map(Path.is_file, kept)):
-        for path in kept:
-            shutil.copyfile(path, folder / path.name)
+        _copy(kept, folder)
         return
     write_changes(edition, folder, target)
+
+
+def _earlier(edition: Edition, target: Path) -> list[Path]:
+    """Note the edition that stands in ``target`` as the one whose changes the proof marks.
+
+    Where that one is of the same recipe, marks included, its proof stays as it is: these files
+    are returned.
+    """
+    standing = _read_recipe(target)
+    if standing is not None and "earlier" in standing:
+        _note(edition, standing["earlier"])
+        names = {"proof.html", *(proof_name(edition, v.number) for v in edition.volumes)}
+        kept = [target / name for name in sorted(names)]
+        if edition.recipe["digest"] == standing.get("digest") and all(map(Path.is_file, kept)):
+            return kept
+    edition.earlier = target if standing is not None else None
+    _note(edition, trace_row(edition.earlier))
+    return []
+
+
+def _note(edition: Edition, earlier: object) -> None:
+    """Put the row ``earlier`` into the recipe of an edition."""
+    recipe = {**edition.recipe, "earlier": earlier}
+    digest = recipe_digest({"source": {"name": edition.source}, **recipe})
+    edition.recipe = recipe | {"digest": digest}
+
+
+def _copy(files: list[Path], folder: Path) -> None:
+    for path in files:
+        shutil.copyfile(path, folder / path.name)
 
 
 def _write_recipe(record: dict[str, object], folder: Path) -> None:

@@ -99,6 +99,17 @@ def recorded_options(record: Mapping[str, object]) -> dict[str, object]:
     }
 
 
+def trace_row(folder: Path | None) -> dict[str, object]:
+    """The row ``earlier`` of a recipe: the SHA-256 of the trace of the edition in a folder, none
+    where there is no edition or no trace."""
+    try:
+        data = None if folder is None else (folder / "trace.jsonl").read_bytes()
+    except OSError:
+        data = None
+    sha256 = None if data is None else hashlib.sha256(data).hexdigest()
+    return {"edition": folder is not None, "trace_sha256": sha256}
+
+
 def source_name(record: Mapping[str, object]) -> str:
     """The file name of the source in a recipe; empty if it names none."""
     row = record.get("source")

@@ -40,4 +40,5 @@ class Settings:
     line_spacing: int = 1
     contents_levels: int | None = None
     symbol: tuple[str, ...] = ()
+    mark_changes: bool = False
     memo: str | None = None

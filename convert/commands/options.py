@@ -110,6 +110,12 @@ OPTIONS: list[Callable[..., object]] = [
         help="A source without print page marks must be settled before embossing.",
     ),
     click.option(
+        "--mark-changes",
+        is_flag=True,
+        default=None,
+        help="Mark in the proof what changed since the edition that stands in the folder [off].",
+    ),
+    click.option(
         "--memo",
         metavar="DIR",
         help="Keep the words of Unified English Braille between runs in this folder [off].",

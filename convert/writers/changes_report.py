@@ -24,21 +24,19 @@ from ..changes import (
     LineChange,
     PageChange,
     PageChanges,
-    Sheet,
     compare_findings,
     compare_pages,
     sheets_in,
 )
 from ..edition import Edition
-from ..layout.book import Page
 from ..translation.cells import BLANK, dots_of
 from .findings_record import records
 from .names import proof_name
 from .proof import line_id
 from .report_text import WIDTH
+from .sheets import sheets_of
 from .shown import count, language, show, write_html
 from .tables import write_table
-from .trace import line_print
 
 FILES = ("changes.html", "changes.json", "changes.txt", "changes.csv")
 COLUMNS = [
@@ -102,11 +100,6 @@ def compare_editions(edition: Edition, earlier: Path) -> Comparison:
     )
 
 
-def sheets_of(edition: Edition) -> list[Sheet]:
-    """The pages of an edition, for comparing."""
-    return [_sheet(volume.number, page) for volume, _, page in edition.book.pages()]
-
-
 def write_changes(edition: Edition, folder: Path, earlier: Path) -> list[Path]:
     """Write the four files into ``folder``; returns their paths."""
     made = compare_editions(edition, earlier)
@@ -129,15 +122,6 @@ def _json_file(path: Path) -> dict[str, object] | None:
     except (OSError, ValueError):
         return None
     return read if isinstance(read, dict) else None
-
-
-def _sheet(volume: int, page: Page) -> Sheet:
-    def said(line: int) -> str:
-        row = page.rows[line - 1]
-        return line_print(row)[1] if row is not None else ""
-
-    texts, head, foot = tuple(page.texts()), page.head.rstrip(BLANK), page.foot.rstrip(BLANK)
-    return Sheet(volume, page.braille_page, texts, head, foot, said)
 
 
 def _recipe_changes(old: Mapping[str, object], new: Mapping[str, object]) -> Iterator[str]:

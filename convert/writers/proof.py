@@ -25,6 +25,7 @@ from ..translation.cells import BLANK, Cells, dots_of
 from ..translation.passage import Passage
 from .cellfile import page_lines
 from .names import proof_name
+from .proof_marks import Marks, Place, marks_of
 from .shown import count, show, write_html
 from .sign_key import SignKeys
 from .statements import cautions
@@ -39,6 +40,7 @@ CAPTIONS = {
     "note-rule": "line before notes",
     "table-rule": "line under headings",
 }
+_MARKED = ' class="c"'
 _SAID, _SHOWN = '<span class="s">', '</span><span class="w" aria-hidden="true">'
 
 
@@ -63,6 +65,12 @@ def write_proof(edition: Edition, folder: Path) -> list[Path]:
     ``proof.v<K>.html``.  Returns the files."""
     words, dots, keys = _Words(), _Dots(), SignKeys()
     several = len(edition.volumes) > 1
+
+    def href(place: Place) -> str:
+        file = proof_name(edition, place[0]) if several else ""
+        return f"{file}#{line_id(*place)}"
+
+    marks = marks_of(edition, href)
     facts: dict[str, object] = {
         "title": show(edition.document.meta.title or edition.source),
         "source": show(edition.source),
@@ -76,6 +84,8 @@ def write_proof(edition: Edition, folder: Path) -> list[Path]:
         "turns": _turns(edition),
         "file_of": lambda volume: proof_name(edition, volume) if several else "",
         "line_id": line_id,
+        "marks": marks,
+        "href": href,
         "count": count,
     }
     files = []
@@ -86,7 +96,7 @@ def write_proof(edition: Edition, folder: Path) -> list[Path]:
     for volume in edition.volumes:
         own = facts | {
             "volume": volume,
-            "pages": _pages(volume, words, dots),
+            "pages": _pages(volume, words, dots, marks),
             "key": keys.of(volume) if _keyed(edition) else None,
         }
         files.append(write_html(folder / proof_name(edition, volume.number), "proof.html", own))
@@ -113,16 +123,19 @@ def _turns(edition: Edition) -> list[Turn]:
     return turns
 
 
-def _pages(volume: Volume, words: _Words, dots: _Dots) -> Markup:
+def _pages(volume: Volume, words: _Words, dots: _Dots, marks: Marks | None) -> Markup:
     """All pages of a volume as HTML; every word of the source is escaped in `_Words`."""
-    return Markup("\n".join([_page(volume, page, words, dots) for page in volume.pages]))
+    return Markup("\n".join([_page(volume, page, words, dots, marks) for page in volume.pages]))
 
 
-def _page(volume: Volume, page: Page, words: _Words, dots: _Dots) -> str:
+def _page(volume: Volume, page: Page, words: _Words, dots: _Dots, marks: Marks | None) -> str:
     label = escape(page.braille_page)
     anchor = line_id(volume.number, page.braille_page, 0)
     print_page = f", print page {_safe(page.print_page)}" if page.print_page else ""
-    out = [f'<section class="page" id="{anchor}"><h3>Braille page {label}{print_page}</h3><ol>']
+    out = [f'<section class="page" id="{anchor}"><h3>Braille page {label}{print_page}</h3>']
+    place = (volume.number, page.braille_page)
+    marked = marks if marks is not None and place in marks.pages else None
+    out.append(f"{marked.heading(*place) if marked else ''}<ol>")
     last = len(page.rows)
     for number, row in enumerate(page.rows, 1):
         said, shown = _row(row, words) if row is not None else ("", "")
@@ -130,10 +143,10 @@ def _page(volume: Volume, page: Page, words: _Words, dots: _Dots) -> str:
             said, shown = _furniture(said, shown, _head_name(page), page.head)
         if number == last and page.foot:
             said, shown = _furniture(said, shown, f"Braille page {label}.", page.foot)
-        if shown:
-            out.append(f'<li id="{anchor}-l{number}">{_SAID}{said}{_SHOWN}{shown}</span></li>')
-        else:
-            out.append(f'<li id="{anchor}-l{number}">{_SAID}Blank line.</span></li>')
+        mark = marked.line(*place, number) if marked else ""
+        start = f'<li id="{anchor}-l{number}"{_MARKED if mark else ""}>{mark}{_SAID}'
+        out.append(f"{start}{said}{_SHOWN}{shown}" if shown else f"{start}Blank line.")
+        out.append("</span></li>")
     out.append(f"</ol><details><summary>Dots of braille page {label}</summary><ol>")
     out += [f"<li>{dots.line(line)}</li>" for line in page_lines(page)]
     out.append("</ol></details></section>")

@@ -2,50 +2,23 @@
 
 from __future__ import annotations
 
-import shutil
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from convert.output import write_edition
 from convert.pipeline import convert_source, settings_from
 from convert.writers import proof
 
 from ..readers.make import epub
-from .make import river_report
 from .test_report_parts import BODY, DECISIONS
 
 pytestmark = pytest.mark.browser
-ARGUMENTS = [
-    "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-]  # fmt: skip
 FORMATS = ("report", "proof", "trace")
 PAGES = ["report.html", "changes.html", "proof.html", "proof.v1.html", "proof.v2.html"]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    path = shutil.which("chromium")
-    if path is None:
-        pytest.fail("Chromium is missing: install the Debian package chromium.")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
-        yield browser
-        browser.close()
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    out = tmp_path_factory.mktemp("out")
-    earlier = river_report(12, volume_pages=2)
-    earlier.recipe = {"options": {"code": "ueb-uncontracted"}}
-    write_edition(earlier, out, ("report", "proof", "trace"))
-    return write_edition(river_report(15, volume_pages=2), out, ("report", "proof", "trace"))
 
 
 def open_page(browser: Browser, folder: Path, name: str, **options: object) -> Page:
