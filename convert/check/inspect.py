@@ -18,6 +18,7 @@ from . import (
     rules_boxes,
     rules_document,
     rules_headings,
+    rules_lines,
     rules_lists,
     rules_notes,
     rules_numbers,
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
 MODULES = (
     rules_pages, rules_numbers, rules_turns, rules_tops, rules_volumes, rules_headings, rules_text,
     rules_boxes, rules_lists, rules_tables, rules_notes, rules_source, rules_document,
+    rules_lines,
 )  # fmt: skip
 ERROR, ADVICE = "E", "W"
 STANDARD = "bf2016"

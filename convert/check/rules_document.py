@@ -57,7 +57,7 @@ def rule(name: str) -> Callable[[Rule], Rule]:
     return put
 
 
-def _nodes(book: Book) -> dict[type, Nodes]:
+def nodes_by_type(book: Book) -> dict[type, Nodes]:
     """The nodes of the source by type, each with its children; gathered once."""
     made = book.memo.get("nodes")
     if made is None:
@@ -80,14 +80,14 @@ def _blocks(book: Book) -> dict[str, list[Block]]:
     return cast(dict[str, list[Block]], made)
 
 
-def _of(book: Book, node: object) -> list[Block]:
+def blocks_of(book: Book, node: object) -> list[Block]:
     """The blocks of one node."""
     return _blocks(book).get(getattr(node, "address", ""), [])
 
 
 def _neighbours(book: Book, kind: type) -> Iterator[tuple[object, object]]:
     """Nodes of one type that stand side by side in the source with nothing between."""
-    for found in _nodes(book).values():
+    for found in nodes_by_type(book).values():
         for _, children in found:
             for one, two in pairwise(children):
                 if isinstance(one, kind) and isinstance(two, kind):
@@ -103,7 +103,7 @@ def _last_page(book: Book) -> Page | None:
 def paragraph_headings(book: Book, tally: Tally) -> None:
     """Words in a typeform that open a paragraph keep it, and the text goes on behind them."""
     ledger = cast(Document, book.document).ledger
-    for node, _ in _nodes(book).get(Paragraph, []):
+    for node, _ in nodes_by_type(book).get(Paragraph, []):
         runs = inlines_of(node)
         if len(runs) < 2 or not (isinstance(runs[0], Run) and isinstance(runs[1], Run)):
             continue
@@ -111,7 +111,7 @@ def paragraph_headings(book: Book, tally: Tally) -> None:
         words = ledger.text[first.start : first.end].rstrip()
         if not first.typeform or second.typeform or words[-1:] not in (".", ":"):
             continue
-        for block in _of(book, node)[:1]:
+        for block in blocks_of(book, node)[:1]:
             if block.kind == "para" and block.parts[0] == "first":
                 right = _OPENED.match(block.cells[0].strip()) is not None
                 tally.expect(right, block.page, block.at[0], "its typeform", "none")
@@ -122,7 +122,7 @@ def no_blank_between_paragraphs(book: Book, tally: Tally) -> None:
     """Indented paragraphs that follow one another in print have no blank line between."""
     order = {id(block): nth for nth, block in enumerate(book.texts)}
     for one, two in _neighbours(book, Paragraph):
-        first, second = _of(book, one)[-1:], _of(book, two)[:1]
+        first, second = blocks_of(book, one)[-1:], blocks_of(book, two)[:1]
         if not first or not second or order[id(second[0])] != order[id(first[0])] + 1:
             continue
         if first[0].style == second[0].style == "paragraph" and above(second[0]) is not None:
@@ -132,7 +132,9 @@ def no_blank_between_paragraphs(book: Book, tally: Tally) -> None:
 @rule("I06")
 def omitted_pictures_are_told(book: Book, tally: Tally) -> None:
     """Pictures left out have a statement on the transcriber's notes page."""
-    left = [node for node, _ in _nodes(book).get(Graphic, []) if cast(Graphic, node).decorative]
+    left = [
+        node for node, _ in nodes_by_type(book).get(Graphic, []) if cast(Graphic, node).decorative
+    ]
     if left:
         noted = any(block.style == "notes" for block in book.texts)
         page = _last_page(book)
@@ -144,8 +146,8 @@ def omitted_pictures_are_told(book: Book, tally: Tally) -> None:
 def choices_in_order(book: Book, tally: Tally) -> None:
     """Choices begin lines of their own, in the order of print."""
     order = {id(block): nth for nth, block in enumerate(book.texts)}
-    for node, children in _nodes(book).get(ListBlock, []):
-        blocks = [found[0] for child in children if (found := _of(book, child))]
+    for node, children in nodes_by_type(book).get(ListBlock, []):
+        blocks = [found[0] for child in children if (found := blocks_of(book, child))]
         if len(blocks) < 2 or any(block.kind != "exercise" for block in blocks):
             continue
         if cast(ListBlock, node).role != "exercise" and min(block.level for block in blocks) < 2:
@@ -157,12 +159,12 @@ def choices_in_order(book: Book, tally: Tally) -> None:
 
 def _tables(book: Book) -> Iterator[tuple[Table, list[Block]]]:
     """Tables of the source with the lines that stand for them."""
-    for node, _ in _nodes(book).get(Table, []):
+    for node, _ in nodes_by_type(book).get(Table, []):
         table = cast(Table, node)
         blocks = [
             block
             for inner in walk(table)
-            for block in _of(book, inner)
+            for block in blocks_of(book, inner)
             if block.kind in TABLE or block.kind == "list"
         ]
         if blocks:
@@ -256,7 +258,7 @@ def linear_rows(book: Book, tally: Tally) -> None:
             (block, " ".join(line.strip() for line in block.cells))
             for row in table.children
             if isinstance(row, TableRow) and len(row.entries) > 1
-            for block in _of(book, row)
+            for block in blocks_of(book, row)
             if block.style == "table" and block.kind == "table"
         ]
         if 2 * sum(_COLON.search(words) is not None for _, words in rows) <= len(rows):
@@ -270,9 +272,9 @@ def linear_rows(book: Book, tally: Tally) -> None:
 @rule("X11")
 def sidebars(book: Book, tally: Tally) -> None:
     """A blank line above and below the lines that enclose a sidebar."""
-    for node, _ in _nodes(book).get(Box, []):
+    for node, _ in nodes_by_type(book).get(Box, []):
         if cast(Box, node).role in _SIDE:
-            for block in _of(book, node):
+            for block in blocks_of(book, node):
                 wanted = {"box-top": above, "box-bottom": below}.get(block.kind)
                 gap = wanted(block) if wanted else None
                 if gap is not None:
@@ -284,7 +286,7 @@ def sidebars(book: Book, tally: Tally) -> None:
 def stanzas(book: Book, tally: Tally) -> None:
     """One blank line between stanzas, none between lines of one."""
     for one, two in _neighbours(book, VerseLine):
-        second = _of(book, two)[:1]
+        second = blocks_of(book, two)[:1]
         if second and second[0].kind == "verse" and above(second[0]) is not None:
             same = cast(VerseLine, one).stanza == cast(VerseLine, two).stanza
             expect_above(tally, second[0], 0 if same else 1)
@@ -295,12 +297,12 @@ def marks_and_notes(book: Book, tally: Tally) -> None:
     """Every note that print has stands in the braille; every mark has its note, every note a
     mark."""
     page = _last_page(book)
-    notes = {cast(Footnote, node).id: node for node, _ in _nodes(book).get(Footnote, [])}
+    notes = {cast(Footnote, node).id: node for node, _ in nodes_by_type(book).get(Footnote, [])}
     if page is None or not notes:
         return
     called = {
         run.target
-        for found in _nodes(book).values()
+        for found in nodes_by_type(book).values()
         for node, _ in found
         for run in inlines_of(node)
         if isinstance(run, NoteCall)
@@ -309,7 +311,7 @@ def marks_and_notes(book: Book, tally: Tally) -> None:
     for name, node in notes.items():
         if not any(text_of(inlines_of(inner), ledger).strip() for inner in walk(node)):
             continue
-        blocks = [block for inner in walk(node) for block in _of(book, inner)]
+        blocks = [block for inner in walk(node) for block in blocks_of(book, inner)]
         place = blocks[0] if blocks else None
         where, at = (place.page, place.at[0]) if place else (page, -1)
         tally.expect(place is not None, where, at, "every note of print", "one without a line")
@@ -322,8 +324,8 @@ def marks_and_notes(book: Book, tally: Tally) -> None:
 def index_numbers(book: Book, tally: Tally) -> None:
     """The numbers of an index entry are those of print."""
     ledger = cast(Document, book.document).ledger
-    for node, children in _nodes(book).get(ListItem, []):
-        blocks = [block for block in _of(book, node) if block.kind == "index"]
+    for node, children in nodes_by_type(book).get(ListItem, []):
+        blocks = [block for block in blocks_of(book, node) if block.kind == "index"]
         if not blocks or any(isinstance(child, ListBlock) for child in children):
             continue
         inner = [text_of(inlines_of(here), ledger) for here in walk(node)]

@@ -32,7 +32,7 @@ def test_right_pages(tmp_path: Path) -> None:
     assert second.startswith("197 checks: ")
     assert second.endswith("0 failed.")
     assert len(rest) == 1
-    assert rest[0].startswith("Not made yet, so look for yourself: P16, N07,")
+    assert rest[0].startswith("Not made yet, so look for yourself: N07,")
 
 
 def test_an_error_is_told_by_ear(tmp_path: Path) -> None:

@@ -123,6 +123,22 @@ def poem() -> Document:
     return tree.document(Verse(children=tuple(lines)))
 
 
+def numbered_poem() -> Document:
+    tree = Tree()
+    lines = [
+        VerseLine(runs=(tree.run(words),), number=(tree.run("10"),) if at == 2 else (),
+                  address=f"{PATH}v/{at}")
+        for words, at in (("a and so on", 2), ("b", 4))
+    ]  # fmt: skip
+    return tree.document(Verse(children=tuple(lines)))
+
+
+def captioned() -> Document:
+    tree = Tree()
+    caption = tree.para("c", "The old bridge.")
+    return tree.document(Graphic(alt=(), resource="b.png", children=(caption,), address=PATH + "g"))
+
+
 def noted() -> Document:
     tree = Tree()
     words = tree.run("Oaks")
@@ -156,6 +172,18 @@ RULES = {
         poem,
         "vs:1/1@v/2|a\nvs:1/1@v/4|;b\n\nvs:1/1@v/6|;c\n",
         "vs:1/1@v/2|a\nvs:1/1@v/4|;b\nvs:1/1@v/6|;c\n",
+    ),
+    # 15.3: a line number on the first braille line of its print line only.
+    "Y09": (
+        numbered_poem,
+        f"vs:1/1@v/2|{'a &':37}#aj\nvs+@v/2|  s on\nvs:1/1@v/4|;b\n",
+        f"vs:1/1@v/2|{'a &':37}\nvs+@v/2|{'  s on':37}#aj\nvs:1/1@v/4|;b\n",
+    ),
+    # 6.2: a caption without an identifier of print has one in a note.
+    "I02": (
+        captioned,
+        "cap@c|      @.<,capn@.> ,! old bridge4\n",
+        "cap@c|      ,! old bridge4\n",
     ),
     # 16: every note of print has its place.
     "F03": (noted, "p@1|  ,oaks9#a\nno@n|#a ,old \"os4\n", "p@1|  ,oaks9#a\n"),
@@ -200,6 +228,26 @@ RULE = 'tr|"33333333  "33333333\n'
 COLUMNS = f"= body 1 - -\nth|,day       ,sky\n{RULE}tac|monday     cle>\n"
 INDEX = "= body 1 - -\nix:1/1|ants1 #c\nix:1/1|bees1 #d\nix:1/1|wasps1 #e\n"
 PAGES = {
+    # 15.5: no line-numbered verse beside a page number.
+    "P16": (
+        f"= body 1 - 1\n\nvs:1/1|{'a':38}#e\n{END}",
+        f"= body 1 - 1\nvs:1/1|b\nvs:1/1|{'a':38}#e\n{END}",
+    ),
+    # 15.2: line numbers have the numeric indicator and end in the last cell.
+    "Y07": (
+        f"= body 1 - -\nvs:1/1|{'a':38}#e\nvs:1/1|{';b':37}#aj\n{END}",
+        f"= body 1 - -\nvs:1/1|{'a':38}#e\nvs:1/1|{';b':38}aj\n{END}",
+    ),
+    # 15.4: words stop two cells before the longest number of the poem.
+    "Y08": (
+        f"= body 1 - -\nvs:1/1|{'a':37}#aj\nvs:1/1|{'b' * 35}\n{END}",
+        f"= body 1 - -\nvs:1/1|{'a':37}#aj\nvs:1/1|{'b' * 36}\n{END}",
+    ),
+    # 10.4: choices that serve several questions have blank lines around them.
+    "Q09": (
+        "= body 1 - -\nex:1/1|#a4 ,day\n\nli:1/1|,oak\nli:1/1|,elm\n\nex:1/1|#b4 ,sky\n" + END,
+        "= body 1 - -\nex:1/1|#a4 ,day\n\nli:1/1|,oak\nli:1/1|,elm\nex:1/1|#b4 ,sky\n" + END,
+    ),
     # 11.2: runovers of entries begin two cells right of their column.
     "K04": (
         f"{COLUMNS}tac+|  noon       blue\n{END}",
