@@ -99,7 +99,7 @@ def captions_begin_with_identifiers(book: Book, tally: Tally) -> None:
     ledger = cast(Document, book.document).ledger
     for _, children in nodes_by_type(book).get(Graphic, []):
         first = next(iter(children), None)
-        if not isinstance(first, Paragraph) or first.role == "credit":
+        if not isinstance(first, Paragraph) or first.role not in ("body", "caption"):
             continue
         word, number = cast(re.Match[str], _FIRST.match(text_of(first.runs, ledger))).groups()
         for block in blocks_of(book, first)[:1]:

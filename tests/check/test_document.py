@@ -217,6 +217,13 @@ def test_right_and_wrong(check: str, tmp_path: Path) -> None:
     assert state(check, wrong, source(), tmp_path) == "failed"
 
 
+def test_words_inside_a_drawing_are_no_caption(tmp_path: Path) -> None:
+    tree = Tree()
+    label = Paragraph(runs=(tree.run("foo"),), role="label", address=PATH + "c")
+    source = tree.document(Graphic(alt=(), resource="", children=(label,), address=PATH + "g"))
+    assert state("I02", "cap@c|      foo\n", source, tmp_path) == "not applicable"
+
+
 def test_without_the_source_nothing_is_claimed(tmp_path: Path) -> None:
     _, right, _ = RULES["A03"]
     result = Drawing(f"= body 1 - -\n{right}{END}").inspect(tmp_path)
