@@ -55,9 +55,7 @@ def find_endings(block: Block, cells: Cells) -> None:
     """Note on a block where its lines may end inside a word."""
     kind = block.item.kind
     divides = not (block.item.centred or kind.startswith(_WHOLE))
-    if not any(map(_BREAKS, cells.pieces)) and not (
-        divides and any(map(_DIVISIONS, cells.pieces))
-    ):
+    if not any(map(_BREAKS, cells.pieces)) and not (divides and any(map(_DIVISIONS, cells.pieces))):
         return
     found: list[Ending] = []
     for start, at, piece in zip(cells.starts, cells.prints, cells.pieces, strict=True):

@@ -26,7 +26,7 @@ LONG = QUESTION + "ex:1/2+@e/2|    is x\n" * 10
 PAIRS = {
     # 1.10: no hyphenated compound is divided between braille pages; a minus sign is no hyphen.
     "G08": (
-        f"= body 1 - -\n{DAY * 11}p|  ,po5#d9\"-\n= body 2 - -\np+|known boat4\n{END}",
+        f'= body 1 - -\n{DAY * 11}p|  ,po5#d9"-\n= body 2 - -\np+|known boat4\n{END}',
         f"= body 1 - -\n{DAY * 11}p|  ,a well-\n= body 2 - -\np+|known boat4\n{END}",
     ),
     # 2.7 to 2.11: an item of the front matter begins a new page.
