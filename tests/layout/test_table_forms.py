@@ -430,3 +430,18 @@ def test_any_table_in_any_form_loses_nothing(
     made = asked(t, form, make, t.p("last"), cells=width, lines=height)
     told = [reason.partition(":")[0] for reason in made.reasons()]
     assert told in ([form], ["form-refused", *told[1:]], [])
+
+
+@pytest.mark.parametrize("above", range(1, 9))
+def test_a_note_above_a_table_stays_on_one_page(t: Trees, above: int) -> None:
+    """BF 3.7, 11.2: the note on the page of what it explains, whatever stands above."""
+    words = [t.p("word") for _ in range(above)]
+    made = lay(t, *words, t.table(t.row("x", "", head=True), t.row("a", "")), lines=10)
+    noted = [
+        at
+        for at, page in enumerate(made.pages)
+        for row in page.rows
+        if row is not None and row.style == "table-note"
+    ]
+    assert len(noted) > 1
+    assert len(set(noted)) == 1
