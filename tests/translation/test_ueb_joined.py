@@ -17,12 +17,17 @@ from .ueb_case import FOLD, passage, translator
 
 def blocks(*given: Passage, grade: int = 2) -> list[str]:
     """The braille of paragraphs of one kind, one straight after another."""
-    kin = [replace(one, kin=one.kin or 1, at=((0, at * 1000),)) for at, one in enumerate(given)]
+    kin = [_placed(one, at * 1000) for at, one in enumerate(given)]
     tool = translator(grade)
     tool.prepare(kin)
     out = [tool.translate(one, Findings()).ascii.translate(FOLD) for one in kin]
     tool.prepare([])
     return out
+
+
+def _placed(one: Passage, base: int) -> Passage:
+    """A paragraph at a place of its own; one whose places are given stays as it is."""
+    return one if len(one.at) > 1 else replace(one, kin=one.kin or 1, at=((0, base),))
 
 
 def whole(text: str, form: str = "italic") -> Passage:
@@ -126,3 +131,14 @@ def test_rows_of_paragraphs() -> None:
         Item("list", "list", words),
     ]
     assert rows_of_kin(items) == [1, 0, 1, 0, 2, 3, 0]
+
+
+def test_no_passage_runs_over_the_entries_of_a_table_set_row_by_row() -> None:
+    """UEB 8.5.6, 5.4.2: entries are wholes by themselves; the semicolons are not print."""
+    text = "RELEASE: CYN; SYN; MDC"
+    added = ((0, 0), (7, -1), (9, 20), (12, -1), (14, 40), (17, -1), (19, 60))
+    shown = blocks(passage(text, at=added))
+    assert shown == [",,rel1se3 ,,cyn2 ,,syn2 ,,mdc"]
+    assert blocks(passage(text)) == [",,,rel1se3 cyn2 syn2 mdc,'"]
+    spelled = passage("a-b-c; d-e-f; g-h-i", at=((0, 0), (5, -1), (7, 20), (12, -1), (14, 40)))
+    assert ";;;" not in translator().translate(spelled, Findings()).ascii.translate(FOLD)

@@ -251,25 +251,44 @@ def _facts(
     if link.capitals:
         facts.runs = capitals.whole(text, link.ends).runs
     elif capitals.may_hold_passage(text, [text[start:end] for start, end in spans]):
-        found = capitals.passages(text, spans)
-        facts.runs = found.runs
+        entries = _apart(passage, spans)
+        found = [capitals.passages(text, entry) for entry in entries]
+        facts.runs = tuple(run for row in found for run in row.runs)
         notes.extend(
             Note("ueb.capitals-edge", start, end, (("words", text[start:end]),))
-            for start, end in found.doubtful
+            for row in found
+            for start, end in row.doubtful
         )
     if passage.forms:
         facts.inserts = typeforms.inserts(text, passage.forms, spans, link.before, link.after)
         facts.levels = [(row.start, row.end, row.level) for row in typeforms.levels(passage.forms)]
         facts.small = [(low, high) for low, high, bits in passage.forms if bits & SMALL_CAPS]
     facts.foreign = [(start, end, 0) for start, end in foreign(passage, notes)]
-    facts.spelled = _spelled(text, spans)
+    if text.count("-") >= FEWEST_SPELLED:
+        for entry in _apart(passage, spans):
+            facts.spelled.update(_spelled(text, entry))
     return facts
+
+
+def _apart(passage: Passage, spans: list[Span]) -> list[list[Span]]:
+    """The words of each entry that signs print does not have set in a row, such as the
+    semicolons of a table set row by row: no passage runs from one to the next (UEB 8.5.6,
+    where each is a whole by itself)."""
+    added = [at for at, ledger in passage.at if ledger < 0 and 0 < at < len(passage.text)]
+    if not added:
+        return [spans]
+    out: list[list[Span]] = [[]]
+    for span in spans:
+        out[-1].append(span)
+        if added and span[1] > added[0]:
+            out.append([])
+        while added and span[1] > added[0]:
+            del added[0]
+    return out
 
 
 def _spelled(text: str, spans: list[Span]) -> dict[int, int]:
     """Grade 1 passages: three or more words spelled letter by letter (UEB 5.4.2)."""
-    if text.count("-") < FEWEST_SPELLED:
-        return {}
     out: dict[int, int] = {}
     row: list[int] = []
     for start, end in [*spans, (len(text), len(text))]:
