@@ -99,6 +99,15 @@ def test_letters_of_another_script_are_one_finding() -> None:
     assert said == [("ueb.other-script", "Cyrillic", 4), ("ueb.other-script", "CJK", 3)]
 
 
+def test_a_letter_with_several_unknown_marks_is_told_once() -> None:
+    """UEB 4.2.7: one letter is one thing to settle, however many marks stand on it."""
+    findings = Findings()
+    translator().translate(Passage("ᾧ and ᾧ"), findings)
+    (found,) = findings.all()
+    assert found.spans == ((0, 1), (6, 7))
+    assert dict(found.facts)["name"].count("U+") == 3
+
+
 # Print, the kind, and for each way of writing it what it means and its cells.
 FORMS = [
     (

@@ -274,9 +274,10 @@ class _Plan:
             text = unit.text.lower()
             self.items.append(Item(cells, unit.start, LETTERS, text, sole and len(text) > 1))
             return
-        for mark in chars.unknown_modifiers(unit.text):
-            facts = (("name", chars.name_of(mark)), ("letter", unit.text))
-            self.notes.append(Note("ueb.unknown-modifier", unit.start, unit.end, facts))
+        marks = chars.unknown_modifiers(unit.text)
+        if marks:
+            names = (("name", " and ".join(map(chars.name_of, marks))), ("letter", unit.text))
+            self.notes.append(Note("ueb.unknown-modifier", unit.start, unit.end, names))
         self.items.append(Item(letter.cells, unit.start, LETTERS))
         if letter.second:
             names = self.frame.capital_signs.get(at, [])
