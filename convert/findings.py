@@ -11,6 +11,7 @@ The catalogue is data: ``convert/catalogue/*.toml``, one file a room, one table 
     offers   = [{do = "read", as = "word", label = "Spoken as a word"}]  # decisions, see
                                       # convert/decisions/offers.py; "accept" is always offered
     known_by = ["check"]              # facts that make its id; without it all that are words
+    called   = "hidden words"         # the kind in plain words, where its name does not say it
 
 ``says`` is a plain sentence; its braces name the facts a stage must give.  ``{count}`` is the
 number of places; a noun after a colon is counted with it: ``{count:place}``.
@@ -46,6 +47,13 @@ class Kind:
     group: bool = False
     offers: tuple[dict[str, str | int | bool], ...] = ()
     known_by: tuple[str, ...] | None = None
+    called: str = ""
+
+    @property
+    def title(self) -> str:
+        """The kind in plain words: ``called``, else the words of its name."""
+        words = self.called or self.name.rpartition(".")[2].replace("-", " ")
+        return words[:1].upper() + words[1:]
 
     def facts(self) -> set[str]:
         """The names of the facts its sentence needs."""
