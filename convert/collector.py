@@ -12,11 +12,17 @@ from contextlib import contextmanager
 
 @contextmanager
 def collector_off() -> Iterator[None]:
-    """No search for cycles inside; afterwards as before.  May be nested."""
+    """No search for cycles inside; afterwards as before.  May be nested.
+
+    What was made meanwhile counts as old afterwards (frozen and unfrozen), so that switching the
+    search on again does not begin with a walk over all of it.
+    """
     was = gc.isenabled()
     gc.disable()
     try:
         yield
     finally:
         if was:
+            gc.freeze()
+            gc.unfreeze()
             gc.enable()
