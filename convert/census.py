@@ -138,7 +138,13 @@ def _is_skipped(element: etree._Element) -> bool:
     if name.startswith("annotation"):  # a note in the margin elsewhere than in MathML
         above = element.getparent()
         return above is not None and etree.QName(above).localname == "semantics"
-    return name in _SKIP
+    return name in _SKIP or (name == "title" and _names_the_page(element))
+
+
+def _names_the_page(title: etree._Element) -> bool:
+    """Whether a title is that of a web page, wherever it stands: no drawing's, no DTBook's."""
+    above = [etree.QName(up).localname.lower() for up in title.iterancestors("*")]
+    return above[-1:] == ["html"] and "svg" not in above and not len(title)
 
 
 def _page_parts(source: Source) -> Iterator[tuple[str, str]]:
@@ -170,17 +176,21 @@ class _PageText(HTMLParser):
     def __init__(self) -> None:
         super().__init__(convert_charrefs=True)
         self.found: list[str] = []
-        self._skipping = 0
+        self._skipping = self._drawings = 0
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self._skipping += tag in _SKIP
+        self._drawings += tag == "svg"
+        self._skipping += self._is_skipped(tag)
 
     def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         pass
 
     def handle_endtag(self, tag: str) -> None:
-        if tag in _SKIP and self._skipping:
-            self._skipping -= 1
+        self._drawings -= tag == "svg" and self._drawings > 0
+        self._skipping -= self._is_skipped(tag) and self._skipping > 0
+
+    def _is_skipped(self, tag: str) -> bool:
+        return tag in _SKIP or (tag == "title" and not self._drawings)
 
     def handle_data(self, data: str) -> None:
         if not self._skipping:

@@ -123,10 +123,11 @@ def _quotation(element: etree._Element) -> None:
 
 
 def _title(element: etree._Element) -> None:
-    """The title of a poem is its heading; the one in the head is no print."""
+    """The title of a poem is its heading, that of a work named is words; a head has no print."""
     above = element.getparent()
-    if above is not None and local_name(str(above.tag)) in ("poem", "linegroup"):
-        _rename(element, "hd")
+    name = "" if above is None else local_name(str(above.tag))
+    if name != "head":
+        _rename(element, "hd" if name in ("poem", "linegroup") else "span")
 
 
 def _matter(element: etree._Element) -> None:
@@ -147,8 +148,12 @@ def _annotation(element: etree._Element) -> None:
 
 def _author(element: etree._Element) -> None:
     above = element.getparent()
-    in_text = above is not None and local_name(str(above.tag)) in ("poem", "blockquote", "epigraph")
-    _add_term(element, "attribution" if in_text else "byline")
+    name = "" if above is None else local_name(str(above.tag))
+    if name == "cite":
+        _rename(element, "span")
+    else:
+        in_text = name in ("poem", "blockquote", "epigraph")
+        _add_term(element, "attribution" if in_text else "byline")
 
 
 _CHANGES: dict[str, Callable[[etree._Element], None]] = {

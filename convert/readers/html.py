@@ -7,7 +7,6 @@ and unquoted markup is normal there; its text is then compared with the file's, 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 
 from lxml import etree
 
@@ -16,7 +15,7 @@ from ..errors import SourceError
 from ..findings import Findings
 from ..settings import Settings
 from .container import Source
-from .loose import check_size, first_of, metadata, read_loose, words_of
+from .loose import check_size, metadata, read_loose, words_of
 from .markup import MarkupError, parse_xml
 from .plans import TYPE, local_name
 from .repair import decode, lost_text, parse_content, parse_html
@@ -105,7 +104,7 @@ def page_meta(root: etree._Element) -> Meta:
     """Title, authors, date and language as the head of the page gives them."""
     language = root.get(_LANG) or root.get("lang") or ""
     return Meta(
-        title=words_of(_head_title(root)),
+        title=words_of(_title(root)),
         authors=metadata(root, "author", "dc.creator", "dcterms.creator"),
         publisher=next(iter(metadata(root, "dc.publisher", "dcterms.publisher")), ""),
         date=next(iter(metadata(root, "date", "dc.date", "dcterms.date")), ""),
@@ -113,7 +112,11 @@ def page_meta(root: etree._Element) -> Meta:
     )
 
 
-def _head_title(root: etree._Element) -> etree._Element | None:
-    head = first_of(root, "head")
-    titles: Iterator[etree._Element] = iter(()) if head is None else head.iter("{*}title")
-    return next(titles, None)
+def _title(root: etree._Element) -> etree._Element | None:
+    """The first title that is no drawing's, in the head or where a head was left out."""
+    titles = root.iter("{*}title", "title")
+    return next((e for e in titles if not any(_is_svg(up) for up in e.iterancestors())), None)
+
+
+def _is_svg(element: etree._Element) -> bool:
+    return local_name(str(element.tag)) == "svg"

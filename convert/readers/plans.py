@@ -144,7 +144,7 @@ def plan_element(name: str, tag: str, attrs: dict[str, str]) -> Plan:
     plan.voice = "computer" if do == "computer" else ""
     if plan.voice:
         plan.do = do = "inline"
-    plan.pre = True if name == "pre" else None
+    plan.pre = True if do == "pre" else None
     if name == "q":
         plan.before, plan.after = (("quote", "open-quote"),), (("quote", "close-quote"),)
     if do != "skip" and (terms or classes):

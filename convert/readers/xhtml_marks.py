@@ -8,7 +8,7 @@ from .opf import resolve
 from .plans import local_name
 from .roles import INLINE_DOES, element_does
 from .xhtml import Handler, Here, Walker
-from .xhtml_blocks import flow
+from .xhtml_blocks import flow, inline
 
 
 def skip(walker: Walker, here: Here) -> None:
@@ -32,6 +32,15 @@ def drop(walker: Walker, here: Here) -> None:
     if not _is_inline(here):
         walker.flush()
     walker.omit(here, REASONS[here.plan.role])
+
+
+def page_title(walker: Walker, here: Here) -> None:
+    """The title of a page that stands outside its head, where no page shows it [HTML, 15.3.1]."""
+    if len(here.element):  # holds more than a title may: print lost its end tag
+        inline(walker, here)
+    elif " ".join((here.element.text or "").split()) != walker.book.meta.title:
+        walker.flush()
+        walker.omit(here, "read.hidden-text")
 
 
 def _is_inline(here: Here) -> bool:
@@ -97,6 +106,7 @@ def media(walker: Walker, here: Here) -> None:
 HANDLERS: dict[str, Handler] = {
     "skip": skip,
     "drop": drop,
+    "page-title": page_title,
     "page": page,
     "switch": switch,
     "media": media,

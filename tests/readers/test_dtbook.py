@@ -165,6 +165,10 @@ CASES = {
           VerseLine stanza=2: Three
         """,
     ),
+    "the title of a work that is named is words [DTBook DTD 2005-2, cite]": (
+        "<p>Read <cite><title>Tides</title> by <author>Ada</author></cite>.</p>",
+        "Paragraph: Read <italic|Tides by Ada>.",
+    ),
     "sidebars, epigraphs, minor headings": (
         "<level1><h1>One</h1><sidebar><hd>Box</hd><p>In</p></sidebar><epigraph><p>Said</p>"
         "<author>Ada</author></epigraph><bridgehead>Sub</bridgehead></level1>",

@@ -87,6 +87,13 @@ CASES = {
         """,
     ),
 }
+CASES["old elements whose white space print keeps [HTML, 16.2]"] = (
+    "<p>Sea</p><xmp>a\n b</xmp>",
+    """
+    Paragraph: Sea
+    Paragraph: a /  b
+    """,
+)
 HEAD = "<!DOCTYPE html><html lang=en><head><title>Tides</title><meta name=author content=Ada>"
 
 
@@ -139,6 +146,34 @@ def test_broken_xhtml_is_told(tmp_path: Path) -> None:
 def test_the_head_tells_of_the_page(tmp_path: Path) -> None:
     meta = read(made(tmp_path, "<p>Sea")).meta
     assert (meta.title, meta.authors, meta.language) == ("Tides", ("Ada",), "en")
+
+
+TITLES = {
+    "no head, no body [HTML, 13.1.2.4]": "<!DOCTYPE html><title>Tides</title><h1>One</h1><p>Sea",
+    "html without head": "<html lang=en><title>Tides</title><p>Sea</p></html>",
+    "XHTML without head": (
+        '<html xmlns="http://www.w3.org/1999/xhtml"><title>Tides</title><p>Sea</p></html>'
+    ),
+    "a title of a drawing comes first": (
+        "<body><svg><title>Arrow</title></svg><title>Tides</title><p>Sea"
+    ),
+    "two titles": "<head><title>Tides</title></head><body><title>Late</title><p>Sea",
+}
+
+
+@pytest.mark.parametrize("title", TITLES)
+def test_the_title_of_a_page_is_no_print_and_no_loss(tmp_path: Path, title: str) -> None:
+    """A page shows its title nowhere, wherever it stands [HTML, 15.3.1]."""
+    path = tmp_path / "tides.html"
+    path.write_text(TITLES[title])
+    edition = convert.convert(path, code="ueb-uncontracted")
+    document = edition.document
+    assert document.meta.title == "Tides"
+    assert "Tides" not in draw(document)
+    assert "Late" not in draw(document)
+    found = [f.kind for f in edition.findings]
+    assert "print.not-read" not in found
+    assert ("read.hidden-text" in found) == (title == "two titles")
 
 
 def test_style_rules_of_the_page_itself_are_obeyed(tmp_path: Path) -> None:
