@@ -10,6 +10,7 @@ from bisect import bisect_right
 from typing import NamedTuple
 
 PRINT, GENERATED, ADDED, BREAK = "print", "generated", "added", "break"
+_ASCII = bytes(range(128))
 
 
 class Piece(NamedTuple):
@@ -34,15 +35,26 @@ class Piece(NamedTuple):
 class Ledger:
     """All print characters of a document.  Immutable; offsets are characters of ``text``."""
 
-    __slots__ = ("_starts", "pieces", "text")
+    __slots__ = ("_signs", "_starts", "pieces", "text")
 
     def __init__(self, text: str, pieces: tuple[Piece, ...]) -> None:
         self.text = text
         self.pieces = pieces
-        self._starts = [piece.start for piece in pieces]
+        self._starts: list[int] | None = None
+        self._signs: frozenset[str] | None = None
+
+    @property
+    def signs(self) -> frozenset[str]:
+        """The characters beyond ASCII that the text holds, as rare ones are often asked for."""
+        if self._signs is None:
+            rest = self.text.encode("utf-8", "surrogatepass").translate(None, _ASCII)
+            self._signs = frozenset(rest.decode("utf-8", "surrogatepass"))
+        return self._signs
 
     def locate(self, offset: int) -> Piece | None:
         """The piece that holds ``offset``, or ``None`` where nothing stands."""
+        if self._starts is None:
+            self._starts = [piece.start for piece in self.pieces]
         at = bisect_right(self._starts, offset) - 1
         if at < 0 or offset >= self.pieces[at].end:
             return None

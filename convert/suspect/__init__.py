@@ -5,6 +5,7 @@ stand side by side, so that a book of 300,000 words costs a few passes over its 
 What they look for is data: ``suspect.toml``.
 
 leaves   the blocks with words, in rows of siblings, and which print is plain reading matter
+places   every word, how often it stands, and where those looked for do
 words    single words: look-alikes, stray capitals, lost raised or lowered signs, notations
 phrases  words that send the reader to a colour, a picture, a page, a typeform
 lines    numbers and figures: formulas typed as text, minus signs, blanks, columns of spaces
@@ -12,6 +13,8 @@ rows     blocks side by side: lists, running heads, page numbers, plays, content
 heads    headings and capitals
 tongues  words in another language that the file does not mark
 """
+
+from itertools import chain
 
 from ..document.nodes import Document
 from ..findings import Findings
@@ -22,5 +25,8 @@ from .leaves import Reading
 def suspect(document: Document, findings: Findings) -> None:
     """File every doubt about a tidied document."""
     reading = Reading(document)
-    for room in (words, phrases, lines, rows, heads, tongues):
+    odd = words.flagged(reading)
+    reading.seek(chain(*odd.values(), phrases.sought(), tongues.sought()))
+    words.look(reading, findings, odd)
+    for room in (phrases, lines, rows, heads, tongues):
         room.look(reading, findings)

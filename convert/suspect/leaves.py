@@ -31,8 +31,10 @@ from ..document.nodes import (
     inlines_of,
 )
 from ..findings import Findings, Span
+from .places import Places
 
-_EDGES = ".,;:!?()[]{}“”‘’\"'…—–*"
+_SCRIPTED = SUP | SUB
+_LEAVES = frozenset((Heading, Paragraph, VerseLine))
 
 
 @cache
@@ -42,7 +44,7 @@ def data() -> dict[str, Any]:
     return tomllib.loads(file.read_text("utf-8"))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, eq=False)
 class Leaf:
     """A block that holds words itself; ``words`` is its print, line ends as ``\\n``."""
 
@@ -75,6 +77,7 @@ class Reading:
     def __init__(self, document: Document) -> None:
         self.document = document
         self.text = document.ledger.text
+        self.signs = document.ledger.signs
         self.rows: list[Row] = []
         self.leaves: list[Leaf] = []
         self.formulas: list[Span] = []
@@ -82,12 +85,12 @@ class Reading:
         self.raised: list[Span] = []
         self._walk(document)
         self.apart.sort()
+        self.formulas.sort()
         self.raised.sort()
         self._apart = [start for start, _ in self.apart]
         self._raised = [start for start, _ in self.raised]
-        self.counts: Counter[str] = Counter()
-        for word, times in Counter(self.text.split()).items():
-            self.counts[word.strip(_EDGES)] += times
+        self._places = Places(self.text)
+        self.counts = self._places.counts
 
     def _walk(self, document: Document) -> None:
         stack: list[Any] = [document]
@@ -95,30 +98,35 @@ class Reading:
             node = stack.pop()
             kids = children_of(node)
             if kids:
-                self.rows.append([self._leaf(kid) for kid in kids])
-                stack.extend(reversed(kids))
-            self._note(node)
+                row: Row = [self._leaf(kid) if type(kid) in _LEAVES else kid for kid in kids]  # type: ignore[misc]
+                self.rows.append(row)
+                stack.extend([kid for kid in reversed(kids) if type(kid) not in _LEAVES])
+            if runs := inlines_of(node):
+                self._note(runs)
+            if isinstance(node, DisplayMath):
+                self.apart.append((node.start, node.end))
+                self.formulas.append((node.start, node.end))
+            elif isinstance(node, Graphic):
+                self.apart.extend((r.start, r.end) for r in node.alt if isinstance(r, Run))
 
     def _leaf(self, node: Any) -> Any:
-        if not isinstance(node, Heading | Paragraph | VerseLine):
+        runs = node.runs
+        self._note(runs)
+        first = next((run for run in runs if type(run) is Run), None)
+        if first is None:
             return node
-        spans = [run for run in node.runs if isinstance(run, Run)]
-        if not spans:
-            return node
-        leaf = Leaf(node, spans[0].start, spans[-1].end, self.text[spans[0].start : spans[-1].end])
+        end = next(run.end for run in reversed(runs) if type(run) is Run)
+        leaf = Leaf(node, first.start, end, self.text[first.start : end])
         self.leaves.append(leaf)
         return leaf
 
-    def _note(self, node: Any) -> None:
-        """Note what of a node is no plain reading matter, and what is raised or lowered."""
-        if isinstance(node, DisplayMath):
-            self.apart.append((node.start, node.end))
-            self.formulas.append((node.start, node.end))
-        for run in inlines_of(node):
-            if isinstance(run, Run):
+    def _note(self, runs: Inlines) -> None:
+        """Note which inlines are no plain reading matter, and what is raised or lowered."""
+        for run in runs:
+            if type(run) is Run:
                 if run.voice:
                     self.apart.append((run.start, run.end))
-                elif run.typeform & (SUP | SUB):
+                elif run.typeform & _SCRIPTED:
                     self.raised.append((run.start, run.end))
             elif isinstance(run, MathRun | InlineGraphic):
                 self.apart.append((run.start, run.end))
@@ -126,8 +134,6 @@ class Reading:
                     self.formulas.append((run.start, run.end))
             elif isinstance(run, NoteCall):
                 self.raised.append((run.start, run.end))
-        if isinstance(node, Graphic):
-            self.apart.extend((r.start, r.end) for r in node.alt if isinstance(r, Run))
 
     def plain(self, at: int) -> bool:
         """Whether the character is reading matter: no formula, code, omission or description."""
@@ -137,23 +143,28 @@ class Reading:
         """Whether something of a stretch is raised, lowered or a note mark."""
         return _inside(self.raised, self._raised, start, end)
 
+    def seek(self, words: Iterable[str]) -> None:
+        """Look for many words at once, whose :meth:`places` are then known."""
+        self._places.seek(words)
+
     def places(self, word: str) -> Iterator[Span]:
         """Where a word stands by itself in plain reading matter."""
-        text, size = self.text, len(word)
-        at = text.find(word)
-        while at >= 0:
-            before, after = text[at - 1 : at], text[at + size : at + size + 1]
-            if not before.isalnum() and not after.isalnum() and self.plain(at):
-                yield at, at + size
-            at = text.find(word, at + size)
+        return (span for span in self._places.of(word) if self.plain(span[0]))
 
     def sentence(self, at: int) -> tuple[int, int]:
         """The sentence around a character, within its line, and at most 200 to each side."""
         text = self.text
-        low, high = max(0, at - 200), min(len(text), at + 200)
-        start = max(low, *(text.rfind(mark, low, at) + 1 for mark in ("\n", ". ", "? ", "! ")))
-        ends = [text.find(mark, at, high) for mark in ("\n", ". ", "? ", "! ")]
-        return start, min((end for end in ends if end >= 0), default=high)
+        start, high = max(0, at - 200), min(len(text), at + 200)
+        # Each search is no longer than the best so far; written out, as it is asked often.
+        start = max(start, text.rfind("\n", start, at) + 1)
+        start = max(start, text.rfind(". ", start, at) + 1)
+        start = max(start, text.rfind("? ", start, at) + 1)
+        start = max(start, text.rfind("! ", start, at) + 1)
+        for mark in ("\n", ". ", "? ", "! "):
+            end = text.find(mark, at, high)
+            if end >= 0:
+                high = end
+        return start, high
 
 
 def _inside(spans: list[Span], starts: list[int], start: int, end: int) -> bool:
@@ -164,7 +175,7 @@ def _inside(spans: list[Span], starts: list[int], start: int, end: int) -> bool:
 
 def lines_of(leaf: Leaf) -> list[str]:
     """The print lines of a block, as its line breaks give them."""
-    if any(isinstance(run, LineBreak) for run in leaf.runs):
+    if "\n" in leaf.words and any(isinstance(run, LineBreak) for run in leaf.runs):
         return leaf.words.split("\n")
     return [leaf.words]
 

@@ -8,12 +8,12 @@ from collections.abc import Iterator
 from ..findings import Findings, Span
 from .leaves import Leaf, Reading, file, lines_of
 
-_SIGNS = re.compile(r"[=+×÷√≤≥^]")
+_SIGNS, _RARE_SIGNS = "=+^", "×÷√≤≥"
 _LEFT = re.compile(r"(?:^|[\s(=+−])(?:\d*[A-Za-z]\d?|\d+(?:\.\d+)?|[)²³]|\d*\w/\w)\s?$")
 _RIGHT = re.compile(r"\s?[-−]?(?:\d*[A-Za-z]\d?(?!\.?[A-Za-z])|\d+(?:\.\d+)?|\(|√)")
 _MINUS = re.compile(r"\d - \d")
 _DOTS = re.compile(r"(?:(?<!\S)\.{5,}|\.{8,}|(?<!\S)…{2,}|(?:\. ){5,})")
-_DOT_SEEDS = (".....", "……", ". . . . . ")  # Every match of _DOTS begins with one of them.
+_DOT_SEEDS = (".....", ". . . . . ", "……")  # Every match of _DOTS begins with one of them.
 _CONTENTS_END = re.compile(r"\s*(?:\d+|[ivxlc]+)\s*(?:\n|$)")
 _GAP = re.compile(r"\S(?:[ \u00a0\u2003]{3,}|\t+)(?=\S)")
 _FEWEST_LINES = 3
@@ -24,7 +24,8 @@ def look(reading: Reading, findings: Findings) -> None:
     file(findings, "suspect.typed-maths", _formulas(reading))
     file(findings, "suspect.minus", _minus(reading))
     file(findings, "suspect.dots", _dots(reading))
-    if "   " in reading.text or "\u00a0\u00a0" in reading.text:
+    text = reading.text
+    if "   " in text or ("\u00a0" in reading.signs and "\u00a0\u00a0" in text):
         file(findings, "suspect.space-columns", _columns(reading))
     for span in reading.formulas[:1]:
         findings.add("suspect.maths-code", span, number=len(reading.formulas))
@@ -34,17 +35,17 @@ def _formulas(reading: Reading) -> list[Span]:
     """Expressions with letters for numbers, typed as ordinary text: ``x2 + 3``, ``a/b + c``."""
     text = reading.text
     spans: list[Span] = []
-    for sign in _SIGNS.finditer(text):
-        at = sign.start()
+    signs = [*_SIGNS, *reading.signs.intersection(_RARE_SIGNS)]
+    for at in sorted(at for sign in signs for at in _places(text, sign)):
         low = max(text.rfind("\n", 0, at) + 1, at - 12)
         left, right = _LEFT.search(text, low, at), _RIGHT.match(text, at + 1)
-        if sign[0] == "√" and right:
+        if text[at] == "√" and right:
             left = right
         if not (left and right and reading.plain(at)):
             continue
         start = min(left.start(), at)
         words = text[start : right.end()]
-        if any(ch.isalpha() for ch in words) or sign[0] in "√^":
+        if any(ch.isalpha() for ch in words) or text[at] in "√^":
             skip = 0 if text[start].isalnum() or left is right else 1
             spans.append((start + skip, right.end()))
     return _joined(spans)
@@ -63,6 +64,8 @@ def _joined(spans: list[Span]) -> list[Span]:
 
 def _minus(reading: Reading) -> list[Span]:
     """A hyphen with spaces between numbers: a range or a subtraction."""
+    if "-" not in reading.counts:
+        return []
     return [
         found.span()
         for at in _places(reading.text, " - ")
@@ -73,7 +76,8 @@ def _minus(reading: Reading) -> list[Span]:
 def _dots(reading: Reading) -> list[Span]:
     """Rows of dots that are no leaders of a contents list: room for an answer, or an ellipsis."""
     text, spans, done = reading.text, [], 0
-    for at in sorted(at for seed in _DOT_SEEDS for at in _places(text, seed)):
+    seeds = _DOT_SEEDS if "…" in reading.signs else _DOT_SEEDS[:-1]
+    for at in sorted(at for seed in seeds for at in _places(text, seed)):
         found = _DOTS.match(text, at) if at >= done else None
         if found:
             done = found.end()
@@ -108,4 +112,7 @@ def _columns(reading: Reading) -> list[Span]:
 
 def _gaps(leaf: Leaf) -> int:
     """How many lines of a block have a gap."""
+    words = leaf.words
+    if not ("   " in words or "\t" in words or "\u00a0" in words or "\u2003" in words):
+        return 0
     return sum(_GAP.search(line) is not None for line in lines_of(leaf))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple
 
@@ -45,6 +46,20 @@ def _phrases() -> tuple[Phrase, ...]:
     return tuple(out)
 
 
+def sought() -> Iterator[str]:
+    """The words whose places the phrases ask for."""
+    for phrase in _phrases():
+        for trigger in phrase.triggers:
+            yield from _forms(trigger)
+
+
+def _forms(trigger: str) -> Iterator[str]:
+    """A trigger as it is looked for: in small letters and with a capital; one letter, with its
+    full stop."""
+    for word in (trigger, trigger.capitalize()):
+        yield word if len(word) > 1 else f"{word}."
+
+
 def look(reading: Reading, findings: Findings) -> None:
     """File the phrases of each kind, once with all their places."""
     for phrase in _phrases():
@@ -55,10 +70,10 @@ def look(reading: Reading, findings: Findings) -> None:
 def _found(reading: Reading, phrase: Phrase) -> list[Span]:
     spans: list[Span] = []
     for trigger in phrase.triggers:
-        for word in (trigger, trigger.capitalize()):
-            if word not in reading.counts:
+        for word in _forms(trigger):
+            if word.rstrip(".") not in reading.counts:
                 continue
-            for at, _ in reading.places(word if len(word) > 1 else f"{word}."):
+            for at, _ in reading.places(word):
                 low, high = reading.sentence(at)
                 for match in phrase.say.finditer(reading.text, low, high):
                     if match.start() <= at < match.end():

@@ -27,7 +27,7 @@ _PAGE = re.compile(r"(?:\[|- ?|– ?)?(?:[Pp]age |p\. ?)?(\d{1,4})(?:\]| ?-| ?�
 _FOLIO = re.compile(r"^\d{1,4}\s+|\s+\d{1,4}$")
 _LINE_NUMBER = re.compile(r"^\s*(\d{1,4})\s+\D|\D\s+(\d{1,4})\s*$")
 _CONTENTS = re.compile(r"(?:\.{3}|(?:\. ){3}|…|\t)\s*(?:\d{1,4}|[ivxlc]{1,6})\s*$")
-_LEADERS = ("...", ". . .", "…", "\t")
+_LEADERS = ("...", ". . .", "\t")
 _SPEAKER = re.compile(r"([A-Z][A-Z’' .-]{1,24}[A-Z])[.:]\s+\S")
 _ENDED = re.compile(r"[.!?:;…”’\"')\]—–]\W*$")
 _FEWEST = 3
@@ -39,7 +39,7 @@ def look(reading: Reading, findings: Findings) -> None:
     file(findings, "suspect.page-number", _page_numbers(rows))
     file(findings, "suspect.running-head", _running_heads(rows))
     numbered = all(number in reading.counts for number in ("5", "10", "15"))
-    leaders = any(mark in reading.text for mark in _LEADERS)
+    leaders = "…" in reading.signs or any(mark in reading.text for mark in _LEADERS)
     for kind, find, worth in (
         ("suspect.typed-list", _typed_lists, True),
         ("suspect.line-numbers", _line_numbers, numbered),
@@ -141,7 +141,9 @@ def _line_numbers(row: Row) -> Iterator[Span]:
     numbered = 0
     for leaf in _leaves(row):
         for line in lines_of(leaf):
-            match = _LINE_NUMBER.search(line) if len(line) < 100 else None
+            if len(line) >= 100:
+                continue
+            match = _LINE_NUMBER.search(line)
             number = int(match[1] or match[2]) if match else 0
             numbered += number > 0
             wanted = series[-1][0] + 5 if series else 5
@@ -177,7 +179,8 @@ def _speaker(leaf: Leaf) -> str:
 
 def _entries(leaf: Leaf) -> int:
     """How many lines of a block end in leaders and a number."""
-    if not any(mark in leaf.words for mark in _LEADERS):
+    words = leaf.words
+    if not ("..." in words or "…" in words or "\t" in words or ". . ." in words):
         return 0
     return sum(_CONTENTS.search(line[-60:]) is not None for line in lines_of(leaf))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
+from collections.abc import Iterator
 from functools import cache
 
 from ..document.nodes import Run
@@ -19,6 +20,12 @@ _FEWEST_TURNS = 4
 def _tongues() -> dict[str, frozenset[str]]:
     """Words of each language that are not words of English."""
     return {name: frozenset(words.split()) for name, words in data()["tongues"].items()}
+
+
+def sought() -> Iterator[str]:
+    """The words whose places may be asked for."""
+    for words in _tongues().values():
+        yield from words
 
 
 def look(reading: Reading, findings: Findings) -> None:

@@ -24,29 +24,37 @@ _STAMMER = re.compile(r"([A-Za-z]{1,3})-(?:\1-)*\1[a-z]*", re.I)
 _UNIT = re.compile(r"(\d*)(ug|pg|rng|rnl|mI|rnm)")
 
 
-def look(reading: Reading, findings: Findings) -> None:
-    """File the words that look wrong, each kind once with all its places."""
-    words = [word for word in reading.counts if word]
-    tests: tuple[tuple[str, Callable[[Reading, str], bool]], ...] = (
-        ("suspect.look-alike", _look_alike),
-        ("suspect.inner-capitals", _inner_capital),
-        ("suspect.missing-space", _missing_space),
-        ("suspect.flattened-script", _flattened),
-        ("suspect.unit", _unit),
-        ("suspect.stammer", _stammered),
-    )
-    odd = [word for word in words if _is_odd(word)]
-    for kind, test in tests:
-        _file(reading, findings, kind, (word for word in odd if test(reading, word)))
-    _so(reading, findings)
-    _notation(reading, findings, odd)
+Flagged = dict[str, list[str]]
+
+
+def flagged(reading: Reading) -> Flagged:
+    """The words that look wrong, by the kind of doubt; of notations, by their names."""
+    letters = [word for word in reading.counts if word.isalpha() and _is_odd(word)]
+    mixed = [word for word in reading.counts if not (word.isalpha() or word.isdecimal())]
+    if "" in reading.counts:
+        mixed.remove("")
+    found: Flagged = {}
+    for kind, (test, of_letters, of_mixed) in _TESTS.items():
+        words = (letters if of_letters else []) + (mixed if of_mixed else [])
+        found[kind] = [word for word in words if test(reading, word)]
+    for name, sign in (("chess", _CHESS), ("knitting", _KNITTING)):
+        found[name] = [word for word in mixed if sign.fullmatch(word)]
+    found["knitting"] += [word for word in ("ssk", "yo", "psso") if word in reading.counts]
+    found["so"] = ["50"] if "50" in reading.counts else []
+    return found
 
 
 def _is_odd(word: str) -> bool:
-    """Whether a word is anything but small letters, or a name, or a plain number."""
-    if word.isalpha():
-        return not (word.islower() or word.istitle()) or "rn" in word or "vv" in word
-    return not word.isdecimal()
+    """Whether a word of letters is anything but small letters or a name."""
+    return not (word.islower() or word.istitle()) or "rn" in word or "vv" in word
+
+
+def look(reading: Reading, findings: Findings, found: Flagged) -> None:
+    """File the words that look wrong, each kind once with all its places."""
+    for kind in _TESTS:
+        _file(reading, findings, kind, found[kind])
+    _so(reading, findings, found["so"])
+    _notation(reading, findings, found)
 
 
 def _file(reading: Reading, findings: Findings, kind: str, words: Iterable[str]) -> None:
@@ -75,19 +83,19 @@ def _known(reading: Reading, word: str) -> bool:
 
 def _look_alike(reading: Reading, word: str) -> bool:
     """Letters and figures mixed, ``rn`` for ``m``, ``vv`` for ``w``."""
-    if _DIGIT_INSIDE.fullmatch(word):
-        meant = word.translate(_READ_AS).lower()
-        deep = len(word) > 4 and _DIGIT_DEEP.fullmatch(word) is not None
-        return deep or (meant in _common() and word[-2:] not in ("s1", "s5", "s0"))
-    if _LETTER_IN_NUMBER.fullmatch(word):
-        return True
-    if not word.isalpha() or word in _real("with_rn_or_vv"):
+    if not word.isalpha():
+        if _DIGIT_INSIDE.fullmatch(word):
+            meant = word.translate(_READ_AS).lower()
+            deep = len(word) > 4 and _DIGIT_DEEP.fullmatch(word) is not None
+            return deep or (meant in _common() and word[-2:] not in ("s1", "s5", "s0"))
+        return _LETTER_IN_NUMBER.fullmatch(word) is not None
+    if not word.islower() or word in _real("with_rn_or_vv"):
         return False
-    if "vv" in word and word.islower():
+    if "vv" in word:
         return _known(reading, word.replace("vv", "w"))
     meant = word.replace("rn", "m")
     often = reading.counts.get(meant, 0) >= 3 * reading.counts[word] if meant != word else False
-    return meant != word and word.islower() and (often or meant in _common())
+    return meant != word and (often or meant in _common())
 
 
 def _inner_capital(reading: Reading, word: str) -> bool:
@@ -149,29 +157,36 @@ def _unit(reading: Reading, word: str) -> bool:
     return any(reading.text[start - 2 : start - 1].isdigit() for start, _ in reading.places(word))
 
 
-def _so(reading: Reading, findings: Findings) -> None:
+# The tests, and whether words of letters alone and words with other signs can fail them.
+_TESTS: dict[str, tuple[Callable[[Reading, str], bool], bool, bool]] = {
+    "suspect.look-alike": (_look_alike, True, True),
+    "suspect.inner-capitals": (_inner_capital, True, False),
+    "suspect.missing-space": (_missing_space, False, True),
+    "suspect.flattened-script": (_flattened, False, True),
+    "suspect.unit": (_unit, True, True),
+    "suspect.stammer": (_stammered, False, True),
+}
+
+
+def _so(reading: Reading, findings: Findings, words: list[str]) -> None:
     """The figure 50 where the word “so” makes sense."""
     after = tuple(data()["words"]["after_so"].split())
-    if "50" in reading.counts:
-        spans = [
-            span for span in reading.places("50")
-            if reading.text[span[1] + 1 : span[1] + 8].startswith(after)
-        ]  # fmt: skip
-        file(findings, "suspect.so", spans)
+    spans = [
+        span for word in words for span in reading.places(word)
+        if reading.text[span[1] + 1 : span[1] + 8].startswith(after)
+    ]  # fmt: skip
+    file(findings, "suspect.so", spans)
 
 
-def _notation(reading: Reading, findings: Findings, words: list[str]) -> None:
+def _notation(reading: Reading, findings: Findings, found: Flagged) -> None:
     """Notations of chess and knitting: four signs of one or more; of music: one."""
-    for name, sign in (("chess", _CHESS), ("knitting", _KNITTING)):
-        found = [word for word in words if sign.fullmatch(word)]
-        found += [word for word in ("ssk", "yo", "psso") if name == "knitting"
-                  and word in reading.counts]  # fmt: skip
-        if len(found) >= 4:
-            spans = [span for word in found for span in reading.places(word)]
+    for name in ("chess", "knitting"):
+        if len(found[name]) >= 4:
+            spans = [span for word in found[name] for span in reading.places(word)]
             for span in sorted(set(spans)):
                 findings.add("suspect.notation", span, notation=name)
     for sign in data()["words"]["music"]:
-        for at in _all(reading.text, sign):
+        for at in _all(reading.text, sign) if sign in reading.signs else ():
             findings.add("suspect.notation", (at, at + 1), notation="music")
 
 
