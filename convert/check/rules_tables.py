@@ -43,12 +43,14 @@ def lines_under_headings(book: Book, tally: Tally) -> None:
 
 @rule("K02")
 def two_cells_between(book: Book, tally: Tally) -> None:
-    """Two blank cells between columns."""
+    """Two blank cells between columns; more where a line stands over some of them only."""
     for block in book.blocks:
         if block.kind == "table-rule":
             line = block.cells[0].strip()
             gaps = [len(gap) for gap in re.findall(" +", line)]
-            right = all(gap == 2 for gap in gaps)
+            lines, below = block.page.lines, block.at[0] + 1
+            upper = below < len(lines) and lines[below].kind == "table-head"
+            right = all(gap == 2 or (upper and gap > 2) for gap in gaps)
             tally.expect(right, block.page, block.at[0], "two blank cells", f"{gaps}")
 
 

@@ -49,6 +49,7 @@ RULES: Mapping[str, type] = {
     "table_runovers": int,
     "table_keys": int,
     "table_parts": int,
+    "table_spans": str,
 }
 WORDS = {
     ("page", "running_head"): ("line-1", "none"),
@@ -60,6 +61,7 @@ WORDS = {
     ("page", "sides"): ("one", "two"),
     ("page", "centre_odd"): ("right", "left"),
     ("rules", "notes_at"): ("page", "section"),
+    ("rules", "table_spans"): ("repeat", "no-columns"),
     ("style", "typeforms"): ("keep", "drop", "whole"),
 }
 _INDENT = re.compile(r"[1-9]\d?-[1-9]\d?|nested|centred|previous\+[1-9]\d?")

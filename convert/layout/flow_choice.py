@@ -34,8 +34,9 @@ from ..document.nodes import (
     walk,
 )
 from ..findings import Span
-from .flow_columns import NOT_ASKED, Fitter, columns_of, is_headed, is_wide, shape_unfit
+from .flow_columns import HEADINGS, NOT_ASKED, Fitter, columns_of, is_wide, shape_unfit
 from .flow_grid import Line, Spot, answers, flat, simple
+from .flow_heads import Heads, cuts, heads_of, levels_of, opened, part_of
 from .flow_runs import span_of, visible
 from .flow_state import Flow, Scope
 from .items import TablePlan
@@ -66,6 +67,7 @@ BLOCKS = "an entry holds more than one paragraph"
 ONE_COLUMN = "most of its rows are one entry"
 NO_MATCH = "its columns are not two lists to match"
 MARKER = re.compile(r"\(?(?:(\d{1,2})|[A-Za-z])[.)](?:\s|$)")
+SPANS = "a heading reaches over several columns"
 STEPS = "it has too many columns for steps"
 MOST_STEPS = 8
 WHOLE = 100  # Rows of a hundred that may run over where a person asks for a form.
@@ -143,6 +145,7 @@ class _Trial:
         self.fitter = Fitter(flow, scope, address)
         self.scope = scope
         self._unfit: str | None = None
+        self._even: list[Line | PrintPage] = []
 
     def of(self, form: str, share: int) -> Chosen | str:
         """The table in a form; or why it cannot be."""
@@ -160,37 +163,58 @@ class _Trial:
             self._unfit = shape_unfit(self.flow, self.lines, self.scope)
         return self._unfit
 
+    @property
+    def even(self) -> Sequence[Line | PrintPage]:
+        """The lines with each entry in every column it covers, column headings as they are."""
+        if not self._even:
+            columns, levels = columns_of(self.rows), levels_of(self.rows)
+            entries = {id(row) for row in self.rows[levels:]}
+            self._even = [
+                opened(line, columns) if isinstance(line, Line) and id(line) in entries else line
+                for line in self.lines
+            ]
+        return self._even
+
+    @property
+    def even_rows(self) -> list[Line]:
+        return [line for line in self.even if isinstance(line, Line)]
+
+    def heads(self) -> Heads:
+        """The column headings."""
+        ledger = self.flow.document.ledger
+
+        def shows(entry: TableEntry) -> bool:
+            return visible(flat(entry.children)[0], ledger)
+
+        return heads_of(self.rows, columns_of(self.rows), shows)
+
     def columned(self, share: int) -> Chosen | str:
         if self.unfit:
             return self.unfit
-        if self.fitter.surely_over(self.rows, share):
+        rows = self.even_rows
+        if self.fitter.surely_over(rows, share):
             return RUNS_OVER
-        found = self.fitter.fitted(self.rows, share)
+        found = self.fitter.fitted(rows, share)
         if isinstance(found, str):
             return found
         reason = f"{FITS} with few runovers" if found[1].over else FITS
-        return Chosen("columned", reason, ((found[0], self.lines),))
+        return Chosen("columned", reason, ((found[0], self.even),))
 
     def keyed(self, share: int) -> Chosen | str:
         """Headings wider than their entries become letters (BF 11.7, 11.8)."""
         asked = share == WHOLE
         if reason := self._not_arranged(share, 1):
             return reason
-        wide = wide_heads(self.fitter.grid(self.rows)[0])
-        heads = [spot for spot in self.rows[0].spots if spot.column in wide]
+        wide = set(wide_heads(self.fitter.grid(self.even_rows)[0]))
+        heads = {id(leaf.entry): leaf for leaf in self.heads().leaves if leaf.column in wide}
         if not heads:
             return NOT_WIDE
         most = len(KEYS) if asked else int(self.flow.convention.rules["table_keys"])
         if len(heads) > most:
             return TOO_MANY_KEYS
-        key = tuple(zip(KEYS, heads, strict=False))
-        letters = {spot.column: letter for letter, spot in key}
-        spots = tuple(
-            replace(spot, entry=_letter(letters[spot.column])) if spot.column in letters else spot
-            for spot in self.rows[0].spots
-        )
-        head = replace(self.rows[0], spots=spots)
-        lines = [head if line is self.rows[0] else line for line in self.lines]
+        key = tuple(zip(KEYS, heads.values(), strict=False))
+        letters = {id(spot.entry): _letter(letter, spot.entry) for letter, spot in key}
+        lines = [_lettered(line, letters) if isinstance(line, Line) else line for line in self.even]
         found = self.fitter.fitted([line for line in lines if isinstance(line, Line)], share)
         return found if isinstance(found, str) else Chosen("keyed", "", ((found[0], lines),), key)
 
@@ -198,18 +222,21 @@ class _Trial:
         """Rows become columns and columns rows (BF 11.15)."""
         if reason := self._not_arranged(share, 1) or self._uneven():
             return reason
+        if levels_of(self.rows) > 1:
+            return HEADINGS
         ledger = self.flow.document.ledger
-        if not all(visible(flat(r.spots[0].entry.children)[0], ledger) for r in self.rows[1:]):
+        even = self.even_rows
+        if any(spot.columns > 1 for spot in even[0].spots):
+            return SPANS
+        if not all(visible(flat(r.spots[0].entry.children)[0], ledger) for r in even[1:]):
             return NO_ROW_HEADING
         rows = [
             Line(
-                tuple(
-                    Spot(row.spots[column].entry, at, 1, True) for at, row in enumerate(self.rows)
-                ),
+                tuple(Spot(row.spots[column].entry, at, 1, True) for at, row in enumerate(even)),
                 column == 0,
                 self.rows[0].address,
             )
-            for column in range(columns_of(self.rows))
+            for column in range(columns_of(even))
         ]
         found = self.fitter.fitted(rows, share)
         return found if isinstance(found, str) else Chosen("interchanged", "", ((found[0], rows),))
@@ -220,18 +247,24 @@ class _Trial:
         if reason := self._not_arranged(share, most) or self._uneven():
             return reason
         columns = columns_of(self.rows) - 1
+        heads = self.heads()
         for parts in range(2, min(most, columns // 2) + 1):
-            ends = [1 + columns * nth // parts for nth in range(parts + 1)]
-            made: list[Part] = []
-            for first, end in pairwise(ends):
-                rows = [_some(row, first, end) for row in self.rows]
-                found = self.fitter.fitted(rows, share)
-                if isinstance(found, str):
-                    break
-                made.append((found[0], rows))
-            else:
-                return Chosen("divided", "", tuple(made))
+            for ends in cuts(columns, parts, heads):
+                made = self._parts(ends, share)
+                if made:
+                    return Chosen("divided", "", tuple(made))
         return PARTS
+
+    def _parts(self, ends: Sequence[int], share: int) -> list[Part]:
+        """The parts between some columns; none if one does not fit."""
+        made: list[Part] = []
+        for first, end in pairwise(ends):
+            rows = [part_of(row, first, end) for row in self.even_rows]
+            found = self.fitter.fitted(rows, share)
+            if isinstance(found, str):
+                return []
+            made.append((found[0], rows))
+        return made
 
     def listed(self, share: int) -> Chosen | str:
         return Chosen("listed") if self.headed else NO_HEADINGS
@@ -276,15 +309,17 @@ class _Trial:
             return self.unfit
         if not self.headed:
             return NO_HEADINGS
-        return RUNS_OVER if self.fitter.surely_over(self.rows, share, parts) else ""
+        return RUNS_OVER if self.fitter.surely_over(self.even_rows, share, parts) else ""
 
     def _uneven(self) -> str:
         """Why rows and columns cannot change places."""
         if _turned(self.lines):
             return TURNED
         count = columns_of(self.rows)
-        even = is_headed(self.rows) and all(len(row.spots) == count for row in self.rows)
-        return "" if even and not any(is_wide(row, count) for row in self.rows) else UNEVEN
+        body = self.even_rows[levels_of(self.rows) :]
+        even = all(len(row.spots) == count for row in body)
+        even = even and all(sum(s.columns for s in row.spots) == count for row in self.even_rows)
+        return "" if even and not any(is_wide(row, count) for row in body) else UNEVEN
 
 
 _TRIALS: Mapping[str, Callable[[_Trial, int], Chosen | str]] = {
@@ -300,14 +335,15 @@ _TRIALS: Mapping[str, Callable[[_Trial, int], Chosen | str]] = {
 }
 
 
-def _letter(letter: str) -> TableEntry:
-    return TableEntry(children=(Paragraph(runs=(Added(letter),)),), head=True)
+def _letter(letter: str, instead: TableEntry) -> TableEntry:
+    return replace(instead, children=(Paragraph(runs=(Added(letter),)),))
 
 
-def _some(row: Line, first: int, end: int) -> Line:
-    """A row with its first entry and those of some columns."""
-    kept = [row.spots[0], *row.spots[first:end]]
-    return replace(row, spots=tuple(replace(s, column=at) for at, s in enumerate(kept)))
+def _lettered(row: Line, letters: Mapping[int, TableEntry]) -> Line:
+    """A row with letters in the place of some headings."""
+    return replace(
+        row, spots=tuple(replace(s, entry=letters.get(id(s.entry), s.entry)) for s in row.spots)
+    )
 
 
 def _turned(lines: Iterable[Line | PrintPage]) -> bool:

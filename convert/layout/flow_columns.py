@@ -27,12 +27,14 @@ from ..document.nodes import (
     walk,
 )
 from ..translation.cells import Cells
+from . import flow_heads
 from .flow_grid import Line, Spot, flat
+from .flow_heads import heads_of, in_order, levels_of
 from .flow_runs import describe_graphics, drop_typeforms, visible
 from .flow_state import Flow, Scope, Task
 from .items import TablePlan, TableSpot
 from .lines import Block
-from .table_shape import Fit, Grid, TableRow, block_of, fit
+from .table_shape import Fit, Grid, Over, TableRow, block_of, fit
 
 if TYPE_CHECKING:
     from .flow_setting import Setting
@@ -43,6 +45,8 @@ NOT_ASKED = "columns were not asked for"
 IN_NOTE = "it stands inside a note"
 HEADINGS = "it has more than one row of column headings"
 SPANS = "an entry reaches over several columns or rows"
+REPEATED = "repeat"
+"""What the convention says where such entries may be repeated."""
 BLOCKS = "an entry holds more than one paragraph"
 ROOM = "it has room for answers"
 NOTES = "notes and the end of a print page fall inside it"
@@ -61,18 +65,13 @@ def shape_unfit(flow: Flow, lines: Sequence[Line | PrintPage], scope: Scope) -> 
     rows = [line for line in lines if isinstance(line, Line)]
     if reason := _unfit(flow, lines, rows, columns_of(rows)):
         return reason
-    body = rows[1:] if is_headed(rows) else rows
+    body = rows[levels_of(rows) :]
     return "" if any(_shows(flow, spot.entry) for spot in _spots(body)) else EMPTY
 
 
 def columns_of(rows: Sequence[Line]) -> int:
     """How many columns some rows have."""
     return max(spot.column + spot.columns for row in rows for spot in row.spots)
-
-
-def is_headed(rows: Sequence[Line]) -> bool:
-    """Whether the first row holds column headings."""
-    return rows[0].head and len(rows[0].spots) > 1
 
 
 @dataclass(slots=True)
@@ -94,7 +93,7 @@ class Fitter:
     def surely_over(self, rows: Sequence[Line], share: int, parts: int = 1) -> bool:
         """Whether so many rows have so much print that no measuring is needed."""
         ledger = self.flow.document.ledger
-        body = rows[1:] if is_headed(rows) else rows
+        body = rows[levels_of(rows) :]
         long = sum(
             sum(len(text_of(_words(spot.entry), ledger)) for spot in row.spots)
             > LONGEST * self.cells * parts
@@ -106,18 +105,25 @@ class Fitter:
     def grid(self, rows: Sequence[Line]) -> tuple[Grid, TablePlan]:
         """The entries of some rows with their cells, and the plan to set them by."""
         columns = columns_of(rows)
-        headed = is_headed(rows)
-        heads, body = (rows[0].spots, rows[1:]) if headed else ((), rows)
-        headed = any(_shows(self.flow, spot.entry) for spot in heads)
+        shows = partial(_shows, self.flow)
+        heads = heads_of(rows, columns, shows)
+        body = rows[heads.rows :]
+        headed = bool(heads.upper) or any(shows(leaf.entry) for leaf in heads.leaves)
         wide = frozenset(at for at, row in enumerate(body) if is_wide(row, columns))
+        over = tuple(
+            Over(at - heads.rows, spot.column, spot.columns, self._measured(spot, True))
+            for at, spot in heads.upper
+        )
         made = Grid(
-            self._row(heads, columns, True) if headed else (),
+            self._row(heads.leaves, columns, True) if headed else (),
             tuple(
                 TableRow(self._row(row.spots, columns, False), at in wide)
                 for at, row in enumerate(body)
             ),
+            over,
         )
-        return made, TablePlan(columns, len(body), headed, wide, self.address)
+        spans = tuple((head.row, head.column, head.columns) for head in over)
+        return made, TablePlan(columns, len(body), headed, wide, self.address, spans)
 
     def fitted(self, rows: Sequence[Line], share: int) -> tuple[TablePlan, Fit] | str:
         """The plan and the widths of some rows in columns; or why they do not fit."""
@@ -129,11 +135,14 @@ class Fitter:
         """The entries of a row with their cells, by column."""
         out: list[Block | None] = [None] * columns
         for spot in spots:
-            key = (id(spot.entry), head)
-            if key not in self.boxes:
-                self.boxes[key] = (spot.entry, self._box(spot, head))
-            out[spot.column] = self.boxes[key][1]
+            out[spot.column] = self._measured(spot, head)
         return tuple(out)
+
+    def _measured(self, spot: Spot, head: bool) -> Block | None:
+        key = (id(spot.entry), head)
+        if key not in self.boxes:
+            self.boxes[key] = (spot.entry, self._box(spot, head))
+        return self.boxes[key][1]
 
     def _box(self, spot: Spot, head: bool) -> Block | None:
         ledger = self.flow.document.ledger
@@ -149,13 +158,17 @@ def _unfit(
     flow: Flow, lines: Sequence[Line | PrintPage], rows: Sequence[Line], columns: int
 ) -> str:
     """Why the shape of a table keeps it from columns; "" if nothing does."""
-    heads = [at for at, row in enumerate(rows) if row.head and len(row.spots) > 1]
-    if heads not in ([], [0]) or (rows[0].head and not heads):
+    heads = [at for at, row in enumerate(rows) if flow_heads.is_headed(row)]
+    levels = levels_of(rows)
+    if heads != list(range(levels)) or levels > flow_heads.MOST or (rows[0].head and not heads):
         return HEADINGS
+    if any(map(_reaches, _spots(rows))) and (
+        flow.convention.rules["table_spans"] != REPEATED or flow_heads.unfit(rows)
+    ):
+        return SPANS
     for at, row in enumerate(rows):
-        whole = is_wide(row, columns) and at > 0
         for spot in row.spots:
-            if not spot.fresh or spot.entry.rows > 1 or (spot.columns > 1 and not whole):
+            if is_wide(row, columns) and (at == 0 or spot.entry.rows > 1):
                 return SPANS
             if reason := _unfit_entry(flow, spot.entry):
                 return reason
@@ -200,6 +213,18 @@ def _words(entry: TableEntry) -> Inlines:
     return flat(entry.children)[0]
 
 
+def _reaches(spot: Spot) -> bool:
+    """Whether an entry covers several columns or rows."""
+    return spot.columns > 1 or spot.entry.rows > 1 or not spot.fresh
+
+
+def has_repeats(flow: Flow, made: TablePlan, lines: Sequence[Line | PrintPage]) -> bool:
+    """Whether entries over several columns or rows stand in each of them."""
+    rows = [line for line in lines if isinstance(line, Line)]
+    shows = partial(_shows, flow)
+    return flow_heads.repeats(rows, heads_of(rows, made.columns, shows), shows)
+
+
 def _shows(flow: Flow, entry: TableEntry) -> bool:
     return visible(_words(entry), flow.document.ledger)
 
@@ -223,13 +248,17 @@ def tasks(setting: Setting, made: TablePlan, lines: Sequence[Line | PrintPage]) 
     rows = [line for line in lines if isinstance(line, Line)]
     out: list[Task] = []
     number = made.rows - len(rows)
+    heads = heads_of(rows, made.columns, partial(_shows, flow))
     for line in lines:
         if isinstance(line, PrintPage):
             out.append((line, scope))
             continue
         before, after = _turns(flow, line)
         out += [flow.turn_step(label, line.address, scope) for label in before]
-        out += [partial(_entry, setting, TableSpot(made, number, s.column), s) for s in line.spots]
+        spots = in_order(heads, line) if number < 0 else ((number, spot) for spot in line.spots)
+        out += [
+            partial(_entry, setting, TableSpot(made, row, spot.column), spot) for row, spot in spots
+        ]
         out += [flow.turn_step(label, line.address, scope) for label in after]
         number += 1
     return out
@@ -251,7 +280,7 @@ def _turns(flow: Flow, line: Line) -> tuple[list[str | None], list[str | None]]:
         return before, after
     begun = False
     for spot in line.spots:
-        for run in _words(spot.entry):
+        for run in _words(spot.entry) if spot.fresh else ():
             if isinstance(run, PrintPageTurn):
                 (after if begun else before).append(run.label)
             else:

@@ -92,6 +92,8 @@ def _columned(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage
     out += [partial(_key, setting, key, spot) for key, spot in chosen.key]
     if any(flow_columns.has_gaps(flow, plan, part) for plan, part in chosen.parts):
         out.append(setting.empty_note)
+    if any(flow_columns.has_repeats(flow, plan, part) for plan, part in chosen.parts):
+        out.append(partial(note_on, setting, note(setting.words("table-repeated"))))
     group = setting.scope.group
     for number, (plan, part) in enumerate(chosen.parts):
         here = replace(setting.scope, group=f"{group} {number}")

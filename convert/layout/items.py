@@ -70,18 +70,23 @@ class Item:
 @dataclass(frozen=True, slots=True, eq=False)
 class TablePlan:
     """A table that is to stand in columns: how many columns and rows it has, whether it has
-    column headings, and which rows are one entry over all columns."""
+    column headings, and which rows are one entry over all columns.
+
+    ``spans``: headings over other headings as (row, column, columns), rows counted down to -2,
+    which is the row just above that of the columns' own headings."""
 
     columns: int
     rows: int
     headed: bool
     wide: frozenset[int]
     address: str
+    spans: tuple[tuple[int, int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class TableSpot:
-    """Where an entry stands: row and column from 0; the row of headings is -1."""
+    """Where an entry stands: row and column from 0; the row of headings is -1, those of
+    headings above it -2, -3."""
 
     plan: TablePlan
     row: int

@@ -50,11 +50,22 @@ class TableRow:
 
 
 @dataclass(frozen=True, slots=True)
+class Over:
+    """A heading over other headings: the row it ends on (-2 is the lowest), its columns."""
+
+    row: int
+    column: int
+    columns: int
+    block: Block | None
+
+
+@dataclass(frozen=True, slots=True)
 class Grid:
-    """Column headings (empty where print has none) and rows."""
+    """Column headings (empty where print has none) and rows; ``over``: headings over these."""
 
     heads: tuple[Block | None, ...]
     rows: tuple[TableRow, ...]
+    over: tuple[Over, ...] = ()
 
     @property
     def columns(self) -> int:
@@ -153,6 +164,7 @@ def fit(grid: Grid, room: int, share: int) -> Fit | str:
     if room < LEAST * count:
         return TOO_WIDE
     columns = _columns(grid, count)
+    _make_room_for(grid.over, columns)
     natural = [column.natural for column in columns]
     widths: Sequence[int] | None = natural
     if sum(natural) > room:
@@ -163,7 +175,41 @@ def fit(grid: Grid, room: int, share: int) -> Fit | str:
     rows = sum(not row.wide for row in grid.rows)
     if over * 100 > share * rows:
         return RUNS_OVER
-    return Fit(_for_headings(columns, widths, room), over)
+    made = _for_upper(grid.over, _for_headings(columns, widths, room), room)
+    return TOO_WIDE if made is None else Fit(made, over)
+
+
+def _make_room_for(over: Sequence[Over], columns: Sequence[_Column]) -> None:
+    """Make the last column under a heading wide enough for the heading's widest word."""
+    for head in over:
+        under = columns[head.column : head.column + head.columns]
+        have = sum(column.natural for column in under) + BETWEEN * (len(under) - 1)
+        need = _least(head.block, 0, _full(head.block, 0))
+        if need > have:
+            under[-1].head_least = under[-1].natural + need - have
+
+
+def reach(widths: Sequence[int], column: int, columns: int) -> int:
+    """Cells from the first of some columns to the end of the last."""
+    return sum(widths[column : column + columns]) + BETWEEN * (columns - 1)
+
+
+def _for_upper(over: Sequence[Over], widths: tuple[int, ...], room: int) -> tuple[int, ...] | None:
+    """The widths, made wider where room is left and a heading over several columns then needs
+    fewer lines; ``None`` where its words do not fit over its columns."""
+    out = list(widths)
+    for head in over:
+        if head.block is None:
+            continue
+        have = reach(out, head.column, head.columns)
+        most = max(have, min(have + room - sum(out), _full(head.block, 0)))
+        tried = ((len(slices(head.block, width, 0)), width) for width in range(have, most + 1))
+        wanted = min((way for way in tried if way[0]), default=None)
+        if wanted is None:
+            return None
+        for nth in range(wanted[1] - have):
+            out[head.column + nth % head.columns] += 1
+    return tuple(out)
 
 
 def wide_heads(grid: Grid) -> list[int]:

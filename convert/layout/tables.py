@@ -25,11 +25,13 @@ from .table_shape import (
     RUNOVER,
     Fit,
     Grid,
+    Over,
     Slice,
     TableRow,
     block_of,
     crowded,
     fit,
+    reach,
     slices,
 )
 
@@ -103,8 +105,9 @@ class _Table:
             for row in range(plan.rows)
         )
         self.left = first.first - 1
-        self._measure(Grid(heads, rows))
-        lines = [*self._headings(heads)] if heads else []
+        over = tuple(Over(*span, boxes.get(span[:2])) for span in plan.spans)
+        self._measure(Grid(heads, rows, over))
+        lines = [*self._upper(over), *self._headings(heads)] if heads else []
         for number, row in enumerate(rows):
             made = self._row(row)
             made[0].pages = tuple(self.pages.get(number, ()))
@@ -152,25 +155,17 @@ class _Table:
 
     # ------------------------------------------------------------ lines
 
+    def _upper(self, over: Sequence[Over]) -> Iterator[SetLine]:
+        """Headings over other headings, each with its line over all the columns it covers."""
+        for row in sorted({head.row for head in over}):
+            heads = [head for head in over if head.row == row]
+            starts = [self.starts[head.column] for head in heads]
+            widths = [reach(self.widths, head.column, head.columns) for head in heads]
+            yield from _heading_lines(tuple(head.block for head in heads), starts, widths)
+
     def _headings(self, heads: Sequence[Block | None]) -> Iterator[SetLine]:
         """Column headings at the left of their columns, then the line under each."""
-        cut = [
-            _lines(head, width, 0) if head is not None else []
-            for head, width in zip(heads, self.widths, strict=True)
-        ]
-        height = max(map(len, cut))
-        for line in range(height):
-            parts: list[Part] = []
-            for start, head, lines in zip(self.starts, heads, cut, strict=True):
-                at = line - height + len(lines)
-                if head is not None and at >= 0:
-                    parts += _parts(head, lines[at], start)
-            yield SetLine(tuple(parts), "table-head", "runover" if line else "first", True)
-        rule = [
-            Part(start, DOT + LINE * (width - 1))
-            for start, width in zip(self.starts, self.widths, strict=True)
-        ]
-        yield SetLine(tuple(rule), "table-rule", with_next=True)
+        yield from _heading_lines(heads, self.starts, self.widths)
 
     def _row(self, row: TableRow) -> list[SetLine]:
         """The lines of a row; a page may turn after the last."""
@@ -207,6 +202,28 @@ class _Table:
         end = self.starts[at] + cut[at][-1].reach
         count = self.starts[at + 1] - end - 2
         return [Part(end + 1, DOT * count)] if count > 1 else []
+
+
+def _heading_lines(
+    heads: Sequence[Block | None], starts: Sequence[int], widths: Sequence[int]
+) -> Iterator[SetLine]:
+    """Headings side by side, all ending on one line, then the line under each."""
+    cut = [
+        _lines(head, width, 0) if head is not None else []
+        for head, width in zip(heads, widths, strict=True)
+    ]
+    height = max(map(len, cut))
+    for line in range(height):
+        parts: list[Part] = []
+        for start, head, lines in zip(starts, heads, cut, strict=True):
+            at = line - height + len(lines)
+            if head is not None and at >= 0:
+                parts += _parts(head, lines[at], start)
+        yield SetLine(tuple(parts), "table-head", "runover" if line else "first", True)
+    rule = [
+        Part(start, DOT + LINE * (width - 1)) for start, width in zip(starts, widths, strict=True)
+    ]
+    yield SetLine(tuple(rule), "table-rule", with_next=True)
 
 
 def _lines(block: Block, width: int, indent: int) -> list[Slice]:

@@ -390,7 +390,7 @@ def test_a_narrow_table_interchanged(t: Trees) -> None:
         ("steps", three_lakes, "there is no such form"),
         ("interchanged", lambda t: t.table(t.row("x", "y", head=True), t.row("", "b")),
          "a row has no heading"),
-        ("interchanged", spanned, "an entry reaches over several columns or rows"),
+        ("interchanged", two_levels, "it has more than one row of column headings"),
     ],
 )  # fmt: skip
 def test_a_form_that_cannot_be_is_refused_and_another_taken(

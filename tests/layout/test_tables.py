@@ -365,20 +365,6 @@ def test_wide_tables_are_listed(t: Trees, rows: tuple[str, str], reason: str) ->
     assert made.reasons()[0].startswith(f"listed: {reason}")
 
 
-@pytest.mark.parametrize("span", [{"rows": 2}, {"columns": 2}])
-def test_spans_are_listed(t: Trees, span: dict[str, int]) -> None:
-    table = t.table(t.row("x", "y", "z", head=True), t.row("a", t.entry("b", **span), "c"))
-    assert lay(t, table).reasons() == ["listed: an entry reaches over several columns or rows"]
-
-
-def test_headings_of_two_levels_are_listed(t: Trees) -> None:
-    table = t.table(
-        t.row("x", t.entry("y", columns=2), head=True), t.row("p", "q", "r", head=True),
-        t.row("a", "b", "c"),
-    )  # fmt: skip
-    assert lay(t, table).reasons() == ["listed: it has more than one row of column headings"]
-
-
 def test_entries_of_several_paragraphs_are_listed(t: Trees) -> None:
     table = t.table(t.row("x", "y", head=True), t.row("a", (t.p("b"), t.p("c"))))
     assert lay(t, table).reasons() == ["listed: an entry holds more than one paragraph"]
