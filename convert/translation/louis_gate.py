@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import ctypes
 from collections.abc import Callable, Iterable
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
 from typing import Any, NamedTuple, Protocol
 
@@ -18,7 +18,9 @@ from .signs import signs
 LIBRARY = "liblouis.so.20"
 TABLE = "en-ueb-g2.ctb"
 LONGEST = 512
-_CHUNK = 320
+# Characters of a call for many words: places in it are kept as bytes.
+_CHUNK = 250
+_RAMP = bytes(range(256)) * 2
 BLANK = "\u2800"
 _ROOM = 4 * LONGEST
 _WCHAR = ctypes.sizeof(ctypes.c_wchar)
@@ -134,6 +136,12 @@ class LouisGate:
 
     def _ask(self, text: str) -> Answer:
         """The cells of a text, and for each cell the character it stands for."""
+        cells = self._cells(text)
+        places = tuple(self._places[: len(cells)])
+        return cells, places if len(set(places)) == len(cells) else exact(text, cells, places)
+
+    def _cells(self, text: str) -> str:
+        """The cells of a text; the characters they stand for are left in ``_places``."""
         self._in_length.value, self._out_length.value = len(text), _ROOM
         wide = self._width == _WCHAR
         shown = ctypes.c_wchar_p(text) if wide else text.encode("utf-16-le")
@@ -141,11 +149,8 @@ class LouisGate:
             raise PluginError(f"liblouis could not translate “{text}”.", _INSTALL)
         length = self._out_length.value
         if wide:
-            cells = ctypes.wstring_at(self._out_address, length)
-        else:
-            cells = self._out.raw[: length * self._width].decode("utf-16-le")
-        places = tuple(self._places[:length])
-        return cells, places if len(set(places)) == length else exact(text, cells, places)
+            return ctypes.wstring_at(self._out_address, length)
+        return self._out.raw[: length * self._width].decode("utf-16-le")
 
     def alone(self, letters: str) -> Answer:
         """The cells of ``letters`` standing alone, and for each the letter it stands for."""
@@ -161,30 +166,31 @@ class LouisGate:
         """
         chunk: list[str] = []
         size = 0
-        for word in words:
-            if len(word) < _CHUNK // 2:
-                chunk.append(word)
-                size += len(word) + 1
+        for word in sorted(words):
+            size += len(word) + 1
             if size > _CHUNK:
                 self._learn(chunk)
-                chunk, size = [], 0
+                chunk, size = [], len(word) + 1
+            chunk.append(word)
         self._learn(chunk)
 
     def _learn(self, words: list[str]) -> None:
-        if not words:
+        text = " ".join(words)
+        if not words or len(text) > _CHUNK:
             return
-        cells, places = self._ask(" ".join(words))
+        cells = self._cells(text)
+        places = bytes(self._places[: len(cells)].tolist())
         answers = cells.split(BLANK)
         if len(answers) != len(words):
             return
         at = base = 0
         for word, answer in zip(words, answers, strict=True):
             end = at + len(answer)
-            own = tuple([place - base for place in places[at:end]])
-            self._alone[word] = (
-                answer,
-                own if len(set(own)) == len(own) else exact(word, answer, own),
-            )
+            # The places as counted from the word's own first letter.
+            own = tuple(places[at:end].translate(_RAMP[256 - base : 512 - base]))
+            if len(set(own)) != len(own):
+                own = exact(word, answer, own)
+            self._alone[word] = answer, own
             at, base = end + 1, base + len(word) + 1
 
     def contract(self, letters: str, left: bool = True, right: bool = True) -> Groups:
@@ -232,6 +238,7 @@ def exact(text: str, cells: str, places: tuple[int, ...]) -> tuple[int, ...]:
     return tuple(out)
 
 
+@lru_cache(10_000)
 def _signs_of(text: str, cells: str) -> list[int]:
     """For each cell where its sign begins in the text; all 0 where the table cannot tell."""
     return _parted(text, cells) or [0] * len(cells)
