@@ -41,7 +41,7 @@ class Edition:
     ``decisions`` are those of the job file, in its order, with what became of each;
     ``signature`` is print that a second person signs for, as the risk profile lists it;
     ``earlier`` is the folder of the edition it replaces, known while it is written and only where
-    changes are marked.
+    changes are marked; ``rerun``: an account of what changed since an earlier run is written too.
     """
 
     source: str
@@ -56,6 +56,7 @@ class Edition:
     decisions: tuple[Record, ...] = ()
     signature: tuple[Signature, ...] = ()
     earlier: Path | None = None
+    rerun: bool = False
 
     @property
     def volumes(self) -> list[Volume]:

@@ -31,6 +31,11 @@ from .errors import Bug
 
 STOP, LOOK, TOLD = "stop", "look", "told"
 SEVERITIES = (STOP, LOOK, TOLD)
+# Kinds that tell of a picture without words, which no other kind tells of again.
+WITHOUT_WORDS = (
+    "read.picture-without-alt", "docx.no-alt", "docx.object", "docx.equation-object",
+    "maths.picture-without-words",
+)  # fmt: skip
 Fact = str | int
 Span = tuple[int, int]
 

@@ -20,7 +20,7 @@ from . import plugins
 from .edition import Edition
 from .errors import ConvertError, PluginError
 from .recipe import recipe_digest, recipe_record, source_name, trace_row
-from .writers.names import proof_name, safe_stem, unique_stems
+from .writers.names import CHANGES, proof_name, safe_stem, unique_stems
 
 if TYPE_CHECKING:
     from .contracts import Writer
@@ -49,6 +49,8 @@ def write_edition(
     target = out / stem
     _check_target(target, edition)
     kept = _earlier(edition, target) if settings.mark_changes and "proof" in formats else []
+    record = recipe_record(edition.recipe, edition.source, out)
+    edition.rerun = "report" in formats and _is_rerun(record, target)
     with _working_folder(out) as work, collector_off():
         folder = work / stem
         folder.mkdir()
@@ -57,8 +59,7 @@ def write_edition(
                 _copy(kept, folder)
             else:
                 _write_one(name, writer, edition, folder)
-        record = recipe_record(edition.recipe, edition.source, out)
-        if "report" in writers:
+        if edition.rerun:
             _write_changes(edition, record, target, folder)
         _write_recipe(record, folder)
         _swap(folder, target, work / "earlier")
@@ -140,13 +141,24 @@ def _write_one(name: str, writer: Writer, edition: Edition, folder: Path) -> Non
         ) from error
 
 
+def _is_rerun(record: dict[str, object], target: Path) -> bool:
+    """Whether there is an account of changes to write: an earlier run stands in the folder, of
+    another recipe or with an account of its own."""
+    standing = _read_recipe(target)
+    if standing is None:
+        return False
+    return standing.get("digest") != record["digest"] or any(
+        (target / name).is_file() for name in CHANGES
+    )
+
+
 def _write_changes(edition: Edition, record: dict[str, object], target: Path, folder: Path) -> None:
     """What this run changes in the one it replaces.  A run of the same recipe changes nothing,
     so the account of the last change stays as it is."""
-    from .writers.changes_report import FILES, write_changes
+    from .writers.changes_report import write_changes
 
     earlier = _read_recipe(target)
-    kept = [target / name for name in FILES]
+    kept = [target / name for name in CHANGES]
     if earlier and earlier.get("digest") == record["digest"] and all(map(Path.is_file, kept)):
         _copy(kept, folder)
         return

@@ -70,6 +70,11 @@ class Places:
         """The first line that holds the beginning of ``span``, else any of it; else None."""
         return self._own.find(span) or self._added.find(span)
 
+    def before(self, offset: int) -> Place | None:
+        """The line where print at ``offset`` would stand: the last that holds print before it,
+        or the first of all."""
+        return self._own.last(offset)
+
 
 class _Touched:
     """Which blocks hold print of some stretches of the ledger, or end or begin at one."""
@@ -142,6 +147,11 @@ class _Rows:
         if after < len(self._rows) and self._starts[after] < max(end, start + 1):
             return self._rows[after][2]
         return self._before(start) if start == end else None
+
+    def last(self, offset: int) -> Place | None:
+        """The place of the last stretch that begins before ``offset``, else of the first."""
+        at = bisect_right(self._starts, offset) - 1
+        return self._rows[max(at, 0)][2] if self._rows else None
 
     def _before(self, offset: int) -> Place | None:
         """The line whose print ends just at ``offset`` (for a place between characters)."""

@@ -21,6 +21,8 @@ from tests.decisions.case import converted
         ("<p><img src='a.png' alt=''/></p>", "layout.picture-decorative"),
         ("<p><img src='a.png' role='none'/></p>", "layout.picture-decorative"),
         ("<p>So <img src='a.png' alt=''/> on.</p>", "layout.picture-decorative"),
+        ("<p><img src='a.png' class='equation'/></p>", "maths.picture-without-words"),
+        ("<p>So <img src='a.png' role='math' alt=''/> on.</p>", "maths.picture-without-words"),
     ],
 )
 def test_a_picture_without_words_is_told_once(tmp_path: Path, picture: str, expected: str) -> None:

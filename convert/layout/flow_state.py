@@ -23,7 +23,7 @@ from ..document.nodes import (
     PrintPageTurn,
     VerseLine,
 )
-from ..findings import Findings
+from ..findings import WITHOUT_WORDS, Findings
 from ..settings import Settings
 from ..translation.cells import Cells
 from .convention import Convention, Style
@@ -126,8 +126,7 @@ class Flow:
     def is_told(self, resource: str) -> bool:
         """Whether the reader has told already that this picture has no words."""
         if self.wordless is None:
-            kinds = ("read.picture-without-alt", "docx.no-alt")
-            told = (f for f in self.findings.items if f.kind in kinds)
+            told = (f for f in self.findings.items if f.kind in WITHOUT_WORDS)
             self.wordless = {_file_of(str(value)) for f in told for _, value in f.facts}
         return (_file_of(resource) or "without a file") in self.wordless
 

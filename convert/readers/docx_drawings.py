@@ -53,7 +53,7 @@ def drawing(walk: Walk, element: etree._Element, path: str) -> None:
     if found.rule:
         walk.later.append(Later("rule", element, path))
     if found.object:
-        _report_object(walk, found.object)
+        _report_object(walk, found)
     if found.hidden:
         walk.findings.add("docx.object", what="a hidden picture")
     elif found.picture or (found.alt and not found.boxes and not found.linked):
@@ -63,12 +63,11 @@ def drawing(walk: Walk, element: etree._Element, path: str) -> None:
 
 
 def _graphic(walk: Walk, found: _Found, path: str) -> None:
-    link = walk.parts.links(walk.line.part).get(found.resource)
-    resource = link.target if link is not None else ""
+    resource = _resource(walk, found)
     place = found.alt_path or path
     alt = " ".join(found.alt.split())
-    if not alt and not found.decorative:
-        walk.findings.add("docx.no-alt", picture=resource.rsplit("/", 1)[-1] or "without a file")
+    if not alt and not found.decorative and not found.object:
+        walk.findings.add("docx.no-alt", picture=_file_name(resource))
     if found.decorative or not found.inline:
         name = f"{resource}\0{'decorative' if found.decorative else ''}\0{alt}"
         walk.later.append(Later("graphic", walk.root, place, name))
@@ -85,12 +84,24 @@ def _judge_alt(walk: Walk, alt: str, span: tuple[int, int]) -> None:
         walk.findings.add("docx.draft-alt", span, alt=alt[:120])
 
 
-def _report_object(walk: Walk, program: str) -> None:
-    here = walk.ledger.length
+def _resource(walk: Walk, found: _Found) -> str:
+    link = walk.parts.links(walk.line.part).get(found.resource)
+    return link.target if link is not None else ""
+
+
+def _file_name(resource: str) -> str:
+    return resource.rsplit("/", 1)[-1] or "without a file"
+
+
+def _report_object(walk: Walk, found: _Found) -> None:
+    """One finding for an object, with the picture that print shows of it where it has no words."""
+    here, program = walk.ledger.length, found.object
+    shown = _file_name(_resource(walk, found)) if found.picture else ""
     if program.startswith(_EQUATIONS):
-        walk.findings.add("docx.equation-object", (here, here), program=program)
+        walk.findings.add("docx.equation-object", (here, here), program=program, picture=shown)
     else:
-        walk.findings.add("docx.object", (here, here), what=f"an object of {program}")
+        what = f"an object of {program}"
+        walk.findings.add("docx.object", (here, here), what=what, picture=shown)
 
 
 def _search(element: etree._Element, path: str) -> _Found:

@@ -7,7 +7,6 @@ with the run it replaces.  A run of the same recipe leaves them as they are.
 from __future__ import annotations
 
 import json
-import textwrap
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -31,14 +30,14 @@ from ..changes import (
 from ..edition import Edition
 from ..translation.cells import BLANK, dots_of
 from .findings_record import records
+from .names import CHANGES as FILES
 from .names import proof_name
 from .proof import line_id
-from .report_text import WIDTH
+from .report_text import fold
 from .sheets import sheets_of
 from .shown import count, language, show, write_html
 from .tables import write_table
 
-FILES = ("changes.html", "changes.json", "changes.txt", "changes.csv")
 COLUMNS = [
     "what", "state", "volume", "braille page", "line", "was volume", "was braille page", "was line",
     "text", "dots", "id", "kind", "severity", "message",
@@ -285,11 +284,7 @@ def _text(edition: Edition, made: Comparison) -> str:
     for key, rows in _finding_rows(made):
         lines += ["", f"{_OPENING[key]}: {len(rows)}."]
         lines += [f"{row['message']} Kind: {row['kind']}. Id: {row['id']}." for row in rows]
-    out: list[str] = []
-    for line in lines:
-        fits = len(line) <= WIDTH
-        out += [line] if fits else textwrap.wrap(line, WIDTH, break_long_words=False)
-    return "\n".join(out) + "\n"
+    return "\n".join([row for line in lines for row in fold(line)]) + "\n"
 
 
 def _csv_rows(made: Comparison) -> Iterator[list[object]]:

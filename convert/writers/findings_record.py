@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ..edition import Edition
-from ..findings import SEVERITIES, Finding, Form, Place, Span, catalogue
+from ..findings import SEVERITIES, WITHOUT_WORDS, Finding, Form, Place, Span, catalogue
 from ..places import Places, print_spans
+from .pictures import Picture
 from .shown import Excerpt, PrintPages, excerpt, show, show_stanza
 
 NAMES = {
@@ -15,29 +16,40 @@ NAMES = {
     "look": "Look at this",
     "told": "Recorded",
 }
+# Characters of print before a place within which some line is looked for.
+_AROUND = 400
 
 
 @dataclass(frozen=True, slots=True)
 class PlaceRecord:
-    """One place of a finding: in print (page label, address, excerpt) and in braille."""
+    """One place of a finding: in print (page label, address, excerpt) and in braille.
+
+    ``near`` is the line by which it would stand, where it stands on none.
+    """
 
     page: str | None
     address: str | None
     excerpt: Excerpt | None
     braille: Place | None
+    near: Place | None = None
 
     def json(self) -> dict[str, object]:
         """The place as in the contract."""
-        braille = self.braille
         return {
             "print": {
                 "page": self.page,
                 "address": self.address,
                 "excerpt": self.excerpt.text if self.excerpt else None,
             },
-            "braille": braille
-            and {"volume": braille.volume, "page": braille.page, "line": braille.line},
+            "braille": _place_json(self.braille),
+            **({"near": _place_json(self.near)} if self.near else {}),
         }
+
+
+def _place_json(place: Place | None) -> dict[str, object] | None:
+    if place is None:
+        return None
+    return {"volume": place.volume, "page": place.page, "line": place.line}
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +71,7 @@ class FindingRecord:
     @property
     def kind_name(self) -> str:
         """The kind as plain words: ``read.no-print-pages`` is ``No print pages``."""
-        words = self.kind.rpartition(".")[2].replace("-", " ")
-        return words[:1].upper() + words[1:]
+        return catalogue()[self.kind].title
 
     @property
     def severity_name(self) -> str:
@@ -71,6 +82,7 @@ class FindingRecord:
         """The finding as in the contract, with all its ``places`` and the ``remedy``."""
         nothing = PlaceRecord(None, None, None, None)
         return {
+            "number": self.number,
             "id": self.id,
             "kind": self.kind,
             "severity": self.severity,
@@ -88,11 +100,12 @@ class FindingRecord:
         }
 
 
-def records(edition: Edition) -> list[FindingRecord]:
+def records(edition: Edition, found: Sequence[Picture] = ()) -> list[FindingRecord]:
     """The findings in the order of the report: the stop list first, then by kind, each in the
-    order of print."""
+    order of print.  ``found`` are the edition's pictures, for the places of those without
+    words."""
     ordered = sorted(edition.findings, key=_order)
-    where = _Where(edition)
+    where = _Where(edition, found)
     return [_record(at, finding, where) for at, finding in enumerate(ordered, 1)]
 
 
@@ -124,8 +137,10 @@ def _record(number: int, finding: Finding, where: _Where) -> FindingRecord:
 class _Where:
     """Looks up places; the indexes are made only when the first finding needs them."""
 
-    def __init__(self, edition: Edition) -> None:
+    def __init__(self, edition: Edition, found: Sequence[Picture] = ()) -> None:
         self._edition = edition
+        self._pictures = list(found)
+        self._left: Places | None = None
         self._pages: PrintPages | None = None
         self._index: Places | None = None
 
@@ -134,13 +149,34 @@ class _Where:
         if finding.spans and self._pages is None:
             self._pages = PrintPages(self._edition.document)
         if not finding.spans:
+            named = [str(value) for _, value in finding.facts]
             yield from map(self._of_line, finding.places)
+            yield from self._of_picture(finding.kind, named)
         ledger = self._edition.document.ledger
         for span, place in sorted(self._pairs(finding), key=lambda pair: pair[0]):
             page = self._pages.at(span[0]) if self._pages else None
             address = ledger.address(span[0]) or ledger.address(max(0, span[0] - 1))
             label = show(page) if page is not None else None
-            yield PlaceRecord(label, address or None, excerpt(ledger, span), place)
+            near = None if place else self._near(span[0])
+            yield PlaceRecord(label, address or None, excerpt(ledger, span), place, near)
+
+    def _near(self, offset: int) -> Place | None:
+        """The line by which print that reached none would stand."""
+        if self._left is None:
+            starts = (start for finding in self._edition.findings for start, _ in finding.spans)
+            around = [(max(0, start - _AROUND), start + _AROUND) for start in starts]
+            self._left = Places(self._edition.book, around)
+        return self._left.before(offset)
+
+    def _of_picture(self, kind: str, named: list[str]) -> Iterator[PlaceRecord]:
+        """The place of the next picture without words that a finding names by its file."""
+        if kind not in WITHOUT_WORDS:
+            return
+        for at, row in enumerate(self._pictures):
+            if row.resource.rpartition("/")[2] in named and not row.alt:
+                del self._pictures[at]
+                yield PlaceRecord(row.page, row.address or None, None, None, row.place)
+                return
 
     def _of_line(self, place: Place) -> PlaceRecord:
         """The print of a line of the braille."""

@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from ..edition import Edition
 
+# What tells of the changes since an earlier run.
+CHANGES = ("changes.html", "changes.json", "changes.txt", "changes.csv")
 _STEM_BYTES = 180
 # Control and format characters (which can turn a name's direction) and separators of paths.
 _UNFIT = re.compile(r"[\x00-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff/\\]")

@@ -23,7 +23,7 @@ from ..document.nodes import (
     walk,
 )
 from ..edition import Edition
-from ..findings import Findings, Place, Span
+from ..findings import WITHOUT_WORDS, Findings, Place, Span
 from ..places import Places
 from ..translation.cells import BLANK, dots_of
 from ..translation.passage import Passage
@@ -38,7 +38,6 @@ _NAME = re.compile(
     r"\b((?i:Figure|Fig\.|Map|Plate|Photo|Photograph|Diagram|Chart|Graph|Illustration|Picture|Image))"
     r"\s+((?:[A-Z](?![a-z])[-.]?)?\d+(?:[.\-–]\d+)*[a-z]?|[A-Z]\b)"
 )
-_WITHOUT_ALT = ("read.picture-without-alt", "docx.no-alt")
 _CAPTIONS = ("caption", "credit", "source")
 
 
@@ -169,7 +168,7 @@ class _Maker:
 
     def __init__(self, edition: Edition, rows: list[_Row]) -> None:
         self._edition, self._ledger = edition, edition.document.ledger
-        near = [span for row in rows for span in (*row.spans, (row.at, row.at))]
+        near = [span for row in rows for span in (*row.spans, (max(0, row.at - 400), row.at + 1))]
         self._places = Places(edition.book, near)
         self._pages = PrintPages(edition.document)
         self._names: dict[tuple[str, str], list[int]] | None = None
@@ -177,7 +176,7 @@ class _Maker:
         self._bare = {
             str(name).rpartition("/")[2]
             for finding in edition.findings
-            if finding.kind in _WITHOUT_ALT
+            if finding.kind in WITHOUT_WORDS
             for name in dict(finding.facts).values()
         }
 
@@ -200,7 +199,7 @@ class _Maker:
             number,
             show(row.resource),
             None if page is None else show(page),
-            own or self._places.find((row.at, row.at)),
+            own or self._places.find((row.at, row.at)) or self._places.before(row.at),
             _state(row, own is not None, row.resource.rpartition("/")[2] in self._bare),
             show(row.caption),
             show(row.alt),
@@ -259,17 +258,14 @@ def _cells_words(cells: str) -> str:
 
 def picture_facts(row: Picture) -> list[tuple[str, str]]:
     """The row as names and words, for the report as text and as a page."""
-    place = braille_words(row.place) if row.place else "no place found"
+    place = braille_words(row.place) if row.place else ""
     near = "" if row.state.startswith("in words") else "would stand near "
-    facts = [
-        ("Resource", row.resource or "none named"),
-        ("Print page", row.page or "none"),
-        ("In the braille", f"{row.state}; {near}{place[:1].lower()}{place[1:]}"),
-        ("Caption", row.caption or "none"),
-        ("Alternative text", row.alt or "none"),
-    ]
+    where = f"; {near}{place[:1].lower()}{place[1:]}" if place else ""
+    facts = [("In the braille", row.state + where), ("Alternative text", row.alt or "none")]
+    facts += [("Caption", row.caption)] if row.caption else []
     if row.description:
         facts.append(("Long description", row.description))
     facts += [("Label", f"{label.text}: {_cells_words(label.cells)}") for label in row.labels]
     facts += [("Referred to", words) for words in row.mentions]
-    return [*facts, ("Source", row.address or "none")]
+    facts += [("Print page", row.page)] if row.page else []
+    return [*facts, ("File", row.resource or "none named"), ("Source", row.address or "none")]

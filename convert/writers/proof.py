@@ -81,6 +81,7 @@ def write_proof(edition: Edition, folder: Path) -> list[Path]:
         "volumes": edition.volumes,
         "several": several,
         "report": "report" in edition.settings.write,
+        "rerun": edition.rerun,
         "turns": _turns(edition),
         "file_of": lambda volume: proof_name(edition, volume) if several else "",
         "line_id": line_id,

@@ -1,8 +1,8 @@
 """The transcriber's notes report: what a person must settle, look at and know.
 
 ``report.json`` is the public contract, section 4 (``verdict``, ``cautions``, ``figures``,
-``not_checked``, ``decisions`` and ``pictures`` are additions); ``report.html``, ``report.txt`` and
-``report.csv`` say the same.
+``not_checked``, ``made``, ``decisions`` and ``pictures`` are additions); ``report.html``,
+``report.txt`` and ``report.csv`` with its tables say the same.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from pathlib import Path
 
 from ..edition import Edition
 from .report_html import write_page
-from .report_parts import Report, gather
+from .report_parts import Report, gather, made_with
 from .report_text import write_text
 from .signature import signature_rows, write_signature
 from .statements import cautions, not_checked, verdict
@@ -51,6 +51,7 @@ def report_record(report: Report) -> dict[str, object]:
         "figures": [row._asdict() for row in report.figures],
         "checks": edition.checks,
         "not_checked": not_checked(edition.checks),
+        "made": dict(made_with(edition)),
         "decisions": [row.json() for row in report.decisions],
         "pictures": [row.json() for row in report.pictures],
         "signature": [row.json() for row in signature_rows(edition)],

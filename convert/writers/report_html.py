@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import groupby
 from pathlib import Path
 from typing import NamedTuple
 
@@ -12,10 +11,11 @@ from ..findings import Place
 from ..layout.book import Page
 from ..translation.cells import BLANK, dots_of
 from .findings_record import NAMES, FindingRecord, PlaceRecord
+from .groups import groups, offer_names
 from .names import proof_name
 from .pictures import picture_facts
 from .proof import line_id
-from .report_parts import Report, decisions_sentence
+from .report_parts import SEVERITIES, Report, decisions_sentence, made_with
 from .shown import count, language, show, write_html
 from .signature import signature_rows
 from .statements import (
@@ -40,15 +40,6 @@ class Line(NamedTuple):
     name: str
 
 
-class Group(NamedTuple):
-    """Findings of one kind, and how many places they have together."""
-
-    name: str
-    kind: str
-    findings: list[FindingRecord]
-    places: int
-
-
 def write_page(report: Report, folder: Path) -> Path:
     """Write ``report.html``; links to the proof where that is written too."""
     edition, found = report.edition, report.found
@@ -59,9 +50,13 @@ def write_page(report: Report, folder: Path) -> Path:
         "version": __version__,
         "verdict": verdict(edition),
         "cautions": cautions(edition),
+        "kinds": [(key, NAMES[key], groups(report.of(key))) for key in SEVERITIES],
         "stops": report.of("stop"),
-        "kinds": [(key, NAMES[key], _by_kind(report.of(key))) for key in ("look", "told")],
-        "settled": report.settled,
+        "settled": groups(report.settled),
+        "rerun": edition.rerun,
+        "offered": any(record.offer for record in found),
+        "paged": bool(edition.document.print_pages),
+        "offer_names": offer_names,
         "decisions": report.decisions,
         "decided": decisions_sentence(report.decisions),
         "by_print": _by_print(found, edition),
@@ -73,7 +68,7 @@ def write_page(report: Report, folder: Path) -> Path:
         "checks": checks_sentence(edition.checks),
         "failed": failed_checks(edition.checks),
         "not_checked": not_checked(edition.checks),
-        "made": _made(edition),
+        "made": made_with(edition),
         "many": MANY_PLACES,
         "count": count,
         "where": braille_words,
@@ -84,15 +79,6 @@ def write_page(report: Report, folder: Path) -> Path:
         ),
     }
     return write_html(folder / "report.html", "report.html", facts)
-
-
-def _by_kind(rows: list[FindingRecord]) -> list[Group]:
-    groups = []
-    for kind, members in groupby(rows, key=lambda record: record.kind):
-        own = list(members)
-        places = sum(len(record.places) for record in own)
-        groups.append(Group(own[0].kind_name, kind, own, places))
-    return groups
 
 
 def _by_print(
@@ -142,24 +128,3 @@ class _Lines:
             return None
         words = show(line_print(row)[1])
         return Line(cells, f"Braille of: {words}" if words else f"Dots {dots_of(cells)}")
-
-
-def _made(edition: Edition) -> list[tuple[str, str]]:
-    """How the edition was made: what a second person needs to make it again."""
-    settings, recipe = edition.settings, edition.recipe
-    rows = [
-        ("Braille code", settings.code),
-        ("Code for mathematics", settings.math),
-        ("Layout convention", Path(settings.convention).name),
-        ("Page", f"{edition.book.cells} cells by {edition.book.lines} lines"),
-        ("Program", f"Cellset {__version__}"),
-    ]
-    louis = recipe.get("liblouis")
-    if isinstance(louis, dict):
-        rows.append(("liblouis", f"{louis.get('version')}, table {louis.get('table')}"))
-    source = recipe.get("source")
-    if isinstance(source, dict) and source.get("sha256"):
-        rows.append(("SHA-256 of the source", str(source["sha256"])))
-    if recipe.get("digest"):
-        rows.append(("Digest of the recipe", str(recipe["digest"])))
-    return [(name, show(value)) for name, value in rows]

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
+from .. import __version__
 from ..decisions.record import STATES, Record
 from ..edition import Edition
 from .findings_record import FindingRecord, records
@@ -81,7 +83,7 @@ def gather(edition: Edition) -> Report:
     found = pictures(edition)
     return Report(
         edition,
-        records(edition),
+        records(edition, found),
         totals_record(edition),
         figures(edition, found),
         found,
@@ -156,3 +158,24 @@ def _facts(row: Record, page: str | None) -> Iterator[tuple[str, str]]:
 
 def _plain(value: object) -> object:
     return ", ".join(value) if isinstance(value, tuple) else value
+
+
+def made_with(edition: Edition) -> list[tuple[str, str]]:
+    """How the edition was made: what a second person needs to make it again."""
+    settings, recipe = edition.settings, edition.recipe
+    rows = [
+        ("Braille code", settings.code),
+        ("Code for mathematics", settings.math),
+        ("Layout convention", Path(settings.convention).name),
+        ("Page", f"{edition.book.cells} cells by {edition.book.lines} lines"),
+        ("Program", f"Cellset {__version__}"),
+    ]
+    louis = recipe.get("liblouis")
+    if isinstance(louis, dict):
+        rows.append(("liblouis", f"{louis.get('version')}, table {louis.get('table')}"))
+    source = recipe.get("source")
+    if isinstance(source, dict) and source.get("sha256"):
+        rows.append(("SHA-256 of the source", str(source["sha256"])))
+    if recipe.get("digest"):
+        rows.append(("Digest of the recipe", str(recipe["digest"])))
+    return [(name, show(value)) for name, value in rows]

@@ -12,12 +12,20 @@ from pathlib import Path
 
 from .findings_record import FindingRecord, PlaceRecord
 from .pictures import Picture
-from .report_parts import DecisionRecord, Report
-from .statements import statistics
+from .report_parts import DecisionRecord, Report, made_with
+from .statements import (
+    cautions,
+    checks_sentence,
+    failed_checks,
+    not_checked,
+    statistics,
+    verdict,
+)
 
 COLUMNS = [
-    "id", "kind", "severity", "message", "standard", "remedy", "print page", "address", "excerpt",
-    "volume", "braille page", "line", "choices", "offer", "settled",
+    "number", "id", "kind", "severity", "message", "standard", "remedy", "print page", "address",
+    "excerpt", "volume", "braille page", "line", "choices", "offer", "settled", "near volume",
+    "near braille page", "near line",
 ]  # fmt: skip
 PICTURES = [
     "picture", "resource", "print page", "volume", "braille page", "line", "in the braille",
@@ -48,22 +56,35 @@ def write_csv(found: list[FindingRecord], folder: Path) -> Path:
 
 
 def _row(record: FindingRecord, place: PlaceRecord) -> list[object]:
-    braille = place.braille
+    braille, near = place.braille, place.near
     return [
-        record.id, record.kind, record.severity, record.message, record.standard, record.remedy,
-        place.page, place.address, place.excerpt.text if place.excerpt else None,
+        record.number, record.id, record.kind, record.severity, record.message, record.standard,
+        record.remedy, place.page, place.address, place.excerpt.text if place.excerpt else None,
         braille and braille.volume, braille and braille.page, braille and braille.line,
         "\n".join(f"{f.label}: {f.print}, {f.dots}" for f in record.forms),
         "\n".join(record.offer), record.settled,
+        near and near.volume, near and near.page, near and near.line,
     ]  # fmt: skip
 
 
 def write_statistics(report: Report, folder: Path) -> Path:
-    """Write ``statistics.csv``: what was counted, the number, a remark."""
-    rows = [
+    """Write ``statistics.csv``: what was counted, the number, a remark; the verdict, the cautions,
+    the checks and how the edition was made are rows with a remark alone."""
+    edition = report.edition
+    rows = [("Verdict", "", verdict(edition))]
+    rows += [("Caution", "", sentence) for sentence in cautions(edition)]
+    rows += [
         (what, number.replace(",", ""), remark)
         for what, number, remark in statistics(report.totals, report.figures)
     ]
+    rows.append(("Checks", "", checks_sentence(edition.checks)))
+    rows += [
+        (f"Check {row.check} failed", "",
+         f"{row.place}: expected {row.expected}; found {row.found}. Standard: {row.standard}.")
+        for row in failed_checks(edition.checks)
+    ]  # fmt: skip
+    rows += [("Not checked", "", sentence) for sentence in not_checked(edition.checks)]
+    rows += [(name, "", value) for name, value in made_with(edition)]
     return write_table(folder / "statistics.csv", ["what", "number", "remark"], rows)
 
 

@@ -354,6 +354,7 @@ def test_objects_are_not_opened(tmp_path: Path) -> None:
     said = messages(findings)
     assert "the program Equation.3" in said["docx.equation-object"]
     assert "an object of Excel.Sheet.8" in said["docx.object"]
+    assert kinds(findings) == ["docx.equation-object", "docx.object"]  # nothing of its picture
 
 
 def test_shapes_without_words_are_counted_and_word_art_is_read(tmp_path: Path) -> None:

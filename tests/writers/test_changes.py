@@ -27,7 +27,7 @@ from convert.changes import (
 )
 from convert.output import write_edition
 from convert.pipeline import convert_source, settings_from
-from convert.writers.changes_report import FILES
+from convert.writers.changes_report import FILES, compare_editions
 
 from ..readers.make import epub
 from .make import river_maker, river_report, river_school
@@ -208,12 +208,25 @@ def run_twice(folder: Path) -> Path:
     return write_edition(edition, folder, FORMATS)
 
 
-def test_the_first_run_says_there_was_none_before(tmp_path: Path) -> None:
-    folder = write_edition(river_school(), tmp_path, FORMATS)
-    made = json.loads((folder / "changes.json").read_text("utf-8"))
-    assert made["compared"] is False
-    for name in FILES[::2]:
-        assert "There was no earlier run here" in (folder / name).read_text("utf-8")
+def test_a_first_run_says_nothing_of_changes(tmp_path: Path) -> None:
+    folder = write_edition(river_school(), tmp_path, ("brf", "report", "proof", "trace"))
+    assert not {path.name for path in folder.iterdir()} & set(FILES)
+    for name in ("report.html", "report.txt", "proof.html"):
+        assert "changes." not in (folder / name).read_text("utf-8")
+    first = {path.name: path.read_bytes() for path in folder.iterdir()}
+    write_edition(river_school(), tmp_path, ("brf", "report", "proof", "trace"))
+    assert {path.name: path.read_bytes() for path in folder.iterdir()} == first
+
+
+def test_a_second_run_links_to_its_changes(tmp_path: Path) -> None:
+    folder = run_twice(tmp_path)
+    for name in ("report.html", "report.txt"):
+        assert "changes." in (folder / name).read_text("utf-8")
+
+
+def test_without_an_earlier_run_nothing_is_compared(tmp_path: Path) -> None:
+    made = compare_editions(river_school(), tmp_path / "nothing")
+    assert made.verdict == "There was no earlier run here, so nothing was compared."
 
 
 def test_a_run_of_the_same_recipe_leaves_every_byte(tmp_path: Path) -> None:
