@@ -68,7 +68,7 @@ def _judge_alt(walker: Walker, here: Here, alt: str, span: tuple[int, int], name
         if alt:
             walker.findings.add("maths.picture", span, words=alt)
         else:
-            walker.findings.add("maths.picture-without-words", span)
+            walker.findings.add("maths.picture-without-words", span, picture=name)
     elif not alt and "alt" not in here.attrs and not is_ornament:
         walker.findings.add("read.picture-without-alt", span, resource=name)
     elif alt and (_FILE_NAME.fullmatch(alt) or alt.lower() in _EMPTY_WORDS):
