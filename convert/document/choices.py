@@ -15,6 +15,7 @@ READING = (
     "letters",  # the letters are spoken one by one: each stands for itself
     "word",  # an ordinary word: contracted as the rules say
     "uncontracted",  # no contractions here
+    "numbers",  # a numeric passage: digits without numeric signs
     "cells",  # exactly these cells; the value is Unicode braille
     "opening",  # this mark is an opening quotation mark
     "closing",  # this mark is a closing quotation mark

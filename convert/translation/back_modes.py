@@ -88,8 +88,8 @@ class Modes:
         kept = frozenset(form for form, reach in self.forms.items() if reach != "symbol")
         mode = "passage" if self.passage1 else self.grade1
         self.last = (self.numeric, mode, self.capitals, kept)
-        gone = ["numeric mode"] if numeric and not self.numeric else []
-        if grade1 not in ("", "next") and not mode:
+        gone = ["numeric mode"] if numeric and not (self.numeric or self.number_passage) else []
+        if grade1 not in ("", "next") and not (mode or self.number_passage):
             gone.append("grade 1 mode")
         if capitals in ("word", "passage") and self.capitals != capitals:
             gone.append("the capitals")
@@ -113,7 +113,8 @@ class Modes:
 
     @property
     def contracting(self) -> bool:
-        return self.contracted and not self.grade1 and not self.passage1
+        plain = self.grade1 or self.passage1 or self.number_passage
+        return self.contracted and not plain
 
     def space(self) -> None:
         """One or more empty cells: the end of every mode but passages."""
@@ -147,9 +148,9 @@ class Modes:
             self.number_passage = True
             self.indicate("numeric passage indicator", "digits follow without numeric signs")
         elif self.number_passage and self.ahead("numeric terminator"):
-            self.number_passage = False
+            self.number_passage, self.grade1 = False, ""
             self.indicate("numeric terminator", "the numeric passage ends")
-        elif self.number_passage and self.here(1) in tables.digits():
+        elif self.number_passage and self._digit_next():
             self.numeric, self.grade1 = True, "number"
             self.in_number()
         elif re.match(r"#[14]*[a-j]", self.text[self.at : self.at + 4]):
@@ -160,6 +161,11 @@ class Modes:
         else:
             return False
         return True
+
+    def _digit_next(self) -> bool:
+        """Whether a digit stands here in a numeric passage: a letter has a sign before it."""
+        letter = self.capitals or self.grade1 == "next"
+        return not letter and self.here(1) in tables.digits()
 
     def in_number(self) -> bool:
         """A sign of numeric mode (UEB 6.2.1); ends the mode at any other."""
@@ -203,7 +209,7 @@ class Modes:
             self.passage1, self.grade1 = False, ""
             self.indicate("grade 1 terminator", "contractions may follow again")
         else:
-            self.grade1 = self.grade1 or "next"
+            self.grade1 = "next" if self.number_passage else self.grade1 or "next"
             self.indicate(
                 "grade 1 symbol indicator", "the next sign is a letter or mark, no contraction"
             )

@@ -47,6 +47,7 @@ LETTERS = [
     ("but-ton", "but-ton", "word", "b-ton", "10.1.4"),
     ("over and under", "er and und", "uncontracted", "over and und]", "10"),
     ("al-be-it", "al-be-it", "word", ";al-be-x", "10.12.17"),
+    ("add 1 2 3 up", "1 2 3", "numbers", "add ##a b c#' up", "6.9"),
 ]
 
 

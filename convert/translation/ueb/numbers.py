@@ -11,6 +11,7 @@ from . import chars
 from .chars import DIGIT, FRACTION, LETTER, NUMBER_SPACES, Unit
 from .frame import Frame
 from .letters import Letters, cells_of
+from .readings import NUMBERS
 from .word import INDICATOR, LINE_END, NUMBER, Item
 
 _SEPARATORS = frozenset(".,")
@@ -62,7 +63,7 @@ def _holds(text: str) -> bool:
 
 def items(frame: Frame, start: int, end: int) -> list[Item]:
     """The signs of a number, divided where a line ends inside it (UEB 6.10)."""
-    out = [Item(signs.cells("numeric indicator"), frame.units[start].start, INDICATOR)]
+    out = [] if frame.readings[start] == NUMBERS else [_indicator(frame.units[start])]
     spaced = False
     for at in range(start, end):
         unit = frame.units[at]
@@ -82,6 +83,10 @@ def items(frame: Frame, start: int, end: int) -> list[Item]:
     return out
 
 
+def _indicator(unit: Unit) -> Item:
+    return Item(signs.cells("numeric indicator"), unit.start, INDICATOR)
+
+
 def _cells(unit: Unit) -> str:
     if unit.text == "\u2044":
         return signs.cells("simple fraction line")
@@ -90,9 +95,10 @@ def _cells(unit: Unit) -> str:
     return signs.by_print()[unit.text].cells
 
 
-def fraction(unit: Unit) -> list[Item]:
-    """A fraction character as a simple numeric fraction (UEB 6.2.1)."""
-    out = [Item(signs.cells("numeric indicator"), unit.start, INDICATOR)]
+def fraction(unit: Unit, bare: bool = False) -> list[Item]:
+    """A fraction character as a simple numeric fraction (UEB 6.2.1); ``bare`` without the
+    numeric indicator, in a numeric passage."""
+    out = [] if bare else [_indicator(unit)]
     for char in unicodedata.normalize("NFKD", unit.text):
         cells = signs.cells("simple fraction line") if char == "\u2044" else ""
         out.append(Item(cells or signs.by_print()[char].cells, unit.start, NUMBER))

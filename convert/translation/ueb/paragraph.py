@@ -14,7 +14,7 @@ from typing import NamedTuple
 from ...document.nodes import SMALL_CAPS
 from ...findings import Form
 from ..passage import Passage
-from . import capitals, joined, marks, quotes, readings, typeforms
+from . import capitals, joined, marks, numeric, quotes, readings, typeforms
 from .chars import NUMBER_SPACES
 from .data import data
 from .notes import spoken
@@ -129,6 +129,9 @@ def look(passage: Passage, single: bool, link: joined.Link = joined.ALONE) -> Pa
     )
     facts = _facts(passage, text, spans, out.notes, link)
     facts.decided, facts.literals = readings.stretches(passage.choices), given
+    if passage.choices:
+        facts.inserts.extend(numeric.inserts(text, facts.decided))
+        facts.inserts.sort(key=typeforms.in_order)
     found = quotes.roles(text, single, single, readings.directions(passage.choices))
     out.notes.extend(direction_notes(found))
     touched = _touched_words(spans, facts, passage.divide_at)

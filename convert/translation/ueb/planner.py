@@ -6,15 +6,15 @@ from itertools import pairwise
 
 from .. import signs
 from ..cells import BLANK
-from ..louis_gate import Group, Groups
-from . import capitals, chars, grade1, lower, mentioned, notes, numbers, quotes, readings
+from . import capitals, chars, grade1, lower, mentioned, notes, numbers, numeric, quotes, readings
 from .chars import DIGIT, FRACTION, HYPHEN, LETTER, QUOTE, UNKNOWN
+from .cuts import at_capitals, cuts_of
 from .data import data
 from .division import line_breaks, part_at_line_end
 from .frame import APOSTROPHE, Frame
 from .frame import Letters as Sequence
 from .grade1 import Scheme
-from .letters import NONE, Letters, Part, shifted, spelled
+from .letters import NONE, Letters, Part, spelled
 from .word import (
     CAPITAL,
     GRADE1,
@@ -59,6 +59,7 @@ class _Plan:
         self.spots = {*self.frame.inserts, *self.frame.capital_signs, *self.scheme.symbols}
         self.spots |= {self.scheme.start, self.scheme.end}
         self.busy = bool(word.capitals or any(self.frame.levels) or True in self.frame.after_number)
+        self.busy = self.busy or bool(word.readings)
 
     # ------------------------------------------------------------ before the walk
 
@@ -69,7 +70,7 @@ class _Plan:
             return out
         frame = self.frame
         for row in frame.letters:
-            cuts = self._cuts(row.start, row.end)
+            cuts = cuts_of(self.frame, row.start, row.end)
             if len(cuts) == 2 and not frame.foreign[row.start] and not frame.levels[row.start]:
                 out[row.start] = self._contract(row, row.start, row.end)
         return out
@@ -77,24 +78,9 @@ class _Plan:
     def _scheme(self) -> Scheme:
         if self.word.spelled >= 0:
             return Scheme(frozenset(), 0)
-        if not self.contracted:
+        if not self.contracted or readings.NUMBERS in self.frame.readings:
             return Scheme(frozenset())
         return grade1.decide(self.frame, self.parts)
-
-    def _cuts(self, start: int, end: int) -> list[int]:
-        """Where letters fall into parts that no contraction may join."""
-        frame = self.frame
-        if not (frame.inserts or frame.divides or frame.capital_signs or self.word.readings):
-            return [start, end]
-        inner = [
-            at
-            for at in range(start + 1, end)
-            if at in frame.inserts
-            or at in frame.divides
-            or frame.readings[at] != frame.readings[at - 1]
-            or (at in frame.capital_signs and frame.kinds[at - 1] != APOSTROPHE)
-        ]
-        return [start, *inner, end]
 
     def _gate_text(self, start: int, end: int) -> str:
         return "".join(self.frame.gates[start:end])
@@ -191,6 +177,9 @@ class _Plan:
 
     def _grade1_sign(self, at: int) -> str:
         """The grade 1 sign that stands before a unit, if any."""
+        if numeric.inside(self.frame, at):
+            name = "grade 1 symbol indicator"
+            return name if numeric.needs_grade1(self.frame, at, self.contracted) else ""
         if at == self.scheme.start and self.word.spelled < 0:
             return "grade 1 word indicator"
         if at in self.scheme.symbols:
@@ -214,7 +203,7 @@ class _Plan:
     # ------------------------------------------------------------ letters
 
     def _sequence(self, row: Sequence) -> int:
-        cuts = self._cuts(row.start, row.end)
+        cuts = cuts_of(self.frame, row.start, row.end)
         for start, end in pairwise(cuts):
             if start in self.frame.divides and start != row.start:
                 self._line_end(start)
@@ -228,6 +217,7 @@ class _Plan:
             or frame.foreign[start]
             or frame.levels[start]
             or self._grade1_at(start)
+            or numeric.inside(frame, start)
         )
         if plain:
             groups = spelled(self._gate_text(start, end))
@@ -237,7 +227,7 @@ class _Plan:
             part = self.parts.get(start) if end == row.end else None
             groups = (part or self._contract(row, start, end)).groups
         if frame.capital_signs and APOSTROPHE in frame.kinds[start:end]:
-            groups = self._at_capitals(groups, start)
+            groups = at_capitals(frame, self.letters, groups, start)
         sole = row.alone and len(groups) == 1 and (start, end) == (row.start, row.end)
         for low, high, cells in groups:
             at = start + low
@@ -248,25 +238,6 @@ class _Plan:
                 text = self._gate_text(at, start + high)
                 self.items.append(Item(cells, frame.units[at].start, LETTERS, text, sole))
 
-    def _at_capitals(self, groups: Groups, start: int) -> Groups:
-        """Groups cut where a capital sign after an apostrophe falls inside one (MUST'VE)."""
-        out: list[Group] = []
-        for group in groups:
-            cuts = [
-                at - start
-                for at in range(start + group.start + 1, start + group.end)
-                if at in self.frame.capital_signs
-            ]
-            if not cuts:
-                out.append(group)
-                continue
-            text = self._gate_text(start + group.start, start + group.end)
-            apostrophe = cuts[0] - group.start - 1
-            head = self.letters.part(text[:apostrophe], True, True).groups
-            tail = shifted(spelled(text[apostrophe:]), apostrophe)
-            out.extend(shifted((*head, *tail), group.start))
-        return tuple(out)
-
     def _letter(self, at: int, cells: str, sole: bool) -> None:
         unit = self.frame.units[at]
         letter = self.frame.faces[at]
@@ -276,8 +247,8 @@ class _Plan:
             return
         marks = chars.unknown_modifiers(unit.text)
         if marks:
-            names = (("name", " and ".join(map(chars.name_of, marks))), ("letter", unit.text))
-            self.notes.append(Note("ueb.unknown-modifier", unit.start, unit.end, names))
+            facts = (("name", " and ".join(map(chars.name_of, marks))), ("letter", unit.text))
+            self.notes.append(Note("ueb.unknown-modifier", unit.start, unit.end, facts))
         self.items.append(Item(letter.cells, unit.start, LETTERS))
         if letter.second:
             names = self.frame.capital_signs.get(at, [])
@@ -294,7 +265,7 @@ class _Plan:
         self._before(at)
         unit = self.frame.units[at]
         if kind == FRACTION:
-            self.items.extend(numbers.fraction(unit))
+            self.items.extend(numbers.fraction(unit, numeric.inside(self.frame, at)))
         elif kind == QUOTE:
             self.items.append(Item(quotes.cells(self.frame.roles[at]), unit.start, QUOTATION))
         elif kind == APOSTROPHE:

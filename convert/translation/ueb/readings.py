@@ -1,8 +1,9 @@
 """What a person has decided about how print is read, as the planner obeys it.
 
 Letters spoken one by one, ordinary words and words without contractions are stretches of a
-word (UEB 10.1.3, 10.12.1); directions of quotation marks belong to the paragraph (7.6); literal
-cells stand in the place of their print, whatever it is.
+word (UEB 10.1.3, 10.12.1), as are the words of a numeric passage (6.9); directions of quotation
+marks belong to the paragraph (7.6); literal cells stand in the place of their print, whatever it
+is.
 """
 
 from __future__ import annotations
@@ -16,8 +17,9 @@ from ..passage import Passage
 from .chars import NOTHING
 
 LETTERS, WORD, UNCONTRACTED, CELLS = "letters", "word", "uncontracted", "cells"
+NUMBERS = "numbers"
 CONTRACTED = frozenset(("", WORD))
-_HOW = frozenset((LETTERS, WORD, UNCONTRACTED))
+_HOW = frozenset((LETTERS, WORD, UNCONTRACTED, NUMBERS))
 _MARKS = {"opening": True, "closing": False, "apostrophe": None}
 # Stands in the text for print whose cells are given.
 OBJECT = "\ufffc"

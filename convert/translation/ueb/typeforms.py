@@ -129,7 +129,7 @@ def inserts(
             out.append(Insert(end, depth, _signs(bit)["end"], False))
         else:
             out.extend(_indicators(text, (start, end), bit, words, depth))
-    out.sort(key=_in_order)
+    out.sort(key=in_order)
     return out
 
 
@@ -137,7 +137,8 @@ def _outermost(span: tuple[int, int, int, int]) -> tuple[int, int, int]:
     return span[0], -span[1], span[2]
 
 
-def _in_order(row: Insert) -> tuple[int, bool, int]:
+def in_order(row: Insert) -> tuple[int, bool, int]:
+    """The order of indicators at one place: terminators first, the innermost first."""
     return row[0], row[3], row[1] if row[3] else -row[1]
 
 
