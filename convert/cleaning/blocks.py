@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
+from ..document.change import map_children
 from ..document.nodes import (
     Document,
     ListBlock,
@@ -23,7 +24,6 @@ from ..document.nodes import (
     text_of,
     walk,
 )
-from ..document.tidy import map_children
 from ..findings import Findings, Span
 
 _MARKER = re.compile(r"(\(?(?:\d{1,3}|[a-z])[.)]|[•◦▪‣·–*-])[ \t\u00a0\u2002\u2003]+(?=\S)")

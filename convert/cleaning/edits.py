@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
+from ..document.change import map_inlines
 from ..document.nodes import Added, Document, Inline, Inlines, Omission, Run
-from ..document.tidy import map_inlines
 from ..findings import Span
 
 

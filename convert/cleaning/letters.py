@@ -28,7 +28,7 @@ def _tell(findings: Findings, kind: str, spans: list[Span]) -> None:
 def invisible(document: Document, findings: Findings) -> Document:
     """Leave out characters without ink and width, which would cut a word in two."""
     text = document.ledger.text
-    met = [] if text.isascii() else [char for char in INVISIBLE if char in text]
+    met = [char for char in INVISIBLE if char in document.ledger.signs]
     if not met:
         return document
     found = re.finditer("[" + "".join(met) + "]+", text)
@@ -40,7 +40,7 @@ def invisible(document: Document, findings: Findings) -> Document:
 def soft_hyphens(document: Document, findings: Findings) -> Document:
     """Leave out the marks that only say where print may divide a word."""
     text = document.ledger.text
-    if SOFT_HYPHEN not in text:
+    if SOFT_HYPHEN not in document.ledger.signs:
         return document
     found = re.finditer(SOFT_HYPHEN + "+", text)
     document, done = apply_edits(document, (Edit(*m.span()) for m in found), "clean.soft-hyphens")
@@ -51,7 +51,8 @@ def soft_hyphens(document: Document, findings: Findings) -> Document:
 def quotation_marks(document: Document, findings: Findings) -> Document:
     """Pairs typed as two single marks (``so'') are read as double quotation marks."""
     text = document.ledger.text
-    if "``" not in text and "‘‘" not in text:
+    signs = document.ledger.signs
+    if not ("`" in text and "``" in text) and not ("‘" in signs and "‘‘" in text):
         return document
     edits: list[Edit] = []
     for match in _TYPED_QUOTES.finditer(text):

@@ -11,6 +11,8 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
+from ..document.change import map_inlines
+from ..document.ledger import Ledger
 from ..document.nodes import (
     Document,
     Inline,
@@ -22,7 +24,6 @@ from ..document.nodes import (
     inlines_of,
     walk,
 )
-from ..document.tidy import map_inlines
 from ..findings import Findings, Span
 from .edits import Edit, apply_edits, places
 
@@ -35,11 +36,12 @@ _HANGING = frozenset(("and", "or", "to", "nor", "but", "as", "than", "und", "et"
 
 
 class _Words:
-    """The words of a document: looked for one by one, counted once they are many."""
+    """How often words stand in a document, looked for among its distinct tokens."""
 
-    def __init__(self, text: str) -> None:
-        self._text = text
+    def __init__(self, ledger: Ledger) -> None:
+        self._ledger = ledger
         self._asked = 0
+        self._tokens = ""
         self._known: Counter[str] | None = None
 
     def joins(self, left: str, right: str, cut: int = 0) -> bool:
@@ -51,15 +53,23 @@ class _Words:
     def _count(self, word: str, enough: int) -> int:
         """How often a word occurs; counting stops when it is more than ``enough``."""
         self._asked += 1
+        counts = self._ledger.vocabulary.counts
         if self._known is None and self._asked > _MANY:
-            self._known = Counter(found.lower() for found in _WORD.findall(self._text))
+            self._known = Counter()
+            for token, times in counts.items():
+                for found in _WORD.findall(token):
+                    self._known[found.lower()] += times
         if self._known is not None:
             return self._known[word]
+        tokens = self._tokens = self._tokens or "\n".join(counts)
         number = 0
-        for form in (word, word.capitalize()):  # the text is too long to lower for a few words
-            for at in places(self._text, form):
-                around = self._text[at - 1 : at], self._text[at + len(form) : at + len(form) + 1]
-                number += not any(char.isalpha() or char in ("-", "‐") for char in around if char)
+        for form in (word, word.capitalize()):  # the tokens are too many to lower for a few words
+            for at in places(tokens, form):
+                end = at + len(form)
+                around = tokens[at - 1 : at] if at else "", tokens[end : end + 1]
+                if not any(char.isalpha() or char in ("-", "‐") for char in around if char):
+                    low, high = tokens.rfind("\n", 0, at) + 1, tokens.find("\n", end)
+                    number += counts[tokens[low : high if high >= 0 else len(tokens)]]
                 if number > enough:
                     return number
         return number
@@ -72,11 +82,12 @@ def _may_join(left: str, right: str) -> bool:
 def line_end_hyphens(document: Document, findings: Findings) -> Document:
     """Join words that a hyphen and a space, or a hyphen and a line end, cut."""
     text = document.ledger.text
-    if "- " not in text and "‐ " not in text and "-\n" not in text:
+    if "- " not in text and "-\n" not in text and "‐" not in document.ledger.signs:
         return document
-    words = _Words(text)
+    words = _Words(document.ledger)
     edits: list[Edit] = []
-    for (start, end), left, right in _divided(text):
+    hyphens = ("- ", "‐ ") if "‐" in document.ledger.signs else ("- ",)
+    for (start, end), left, right in _divided(text, hyphens):
         if words.joins(left, right):
             edits.append(Edit(start, end))
         else:
@@ -87,9 +98,9 @@ def line_end_hyphens(document: Document, findings: Findings) -> Document:
     return _join_over(document, findings, words, LineBreak, "clean.line-end-hyphens")
 
 
-def _divided(text: str) -> Iterator[tuple[Span, str, str]]:
+def _divided(text: str, hyphens: tuple[str, ...]) -> Iterator[tuple[Span, str, str]]:
     """(stretch of hyphen and spaces, left part, right part) of words that a line end may cut."""
-    for at in sorted([*places(text, "- "), *places(text, "‐ ")]):
+    for at in sorted(at for hyphen in hyphens for at in places(text, hyphen)):
         head = _HEAD.match(text, at + 1)
         tail = _TAIL.search(text, max(0, at - 40), at + 1) if head else None
         if tail and head and _may_join(tail[1], head[1]):
@@ -98,7 +109,7 @@ def _divided(text: str) -> Iterator[tuple[Span, str, str]]:
 
 def split_words(document: Document, findings: Findings) -> Document:
     """Join words that a hyphen and the turn of a print page cut."""
-    words = _Words(document.ledger.text)
+    words = _Words(document.ledger)
     return _join_over(document, findings, words, PrintPageTurn, "clean.split-words")
 
 
@@ -110,7 +121,8 @@ def _join_over(
     kind: str,
 ) -> Document:
     text = document.ledger.text
-    cuts = [cut for node in walk(document) for cut in _cuts(inlines_of(node), text, between)]
+    rows = (inlines for node in walk(document) if between in map(type, inlines := inlines_of(node)))
+    cuts = [cut for inlines in rows for cut in _cuts(inlines, text, between)]
     if not cuts:
         return document
     in_ledger = Counter(f"{left}-{right}".lower() for _, left, right, _ in cuts)

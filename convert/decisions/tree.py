@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from ..document.nodes import (
+    INLINES,
     Box,
     Displayed,
     Document,
@@ -30,7 +31,6 @@ from ..document.nodes import (
     inlines_of,
     walk,
 )
-from ..document.tidy import INLINES
 from .inlines import Change
 
 Shape = Callable[[Any], tuple[Any, ...]]
@@ -72,7 +72,7 @@ class Walk:
     def _one(self, node: Any) -> tuple[Any, ...]:
         plan = self.plans.get(id(node))
         new = self._inside(node)
-        if plan is not None and plan.inline and (name := INLINES.get(type(new).__name__)):
+        if plan is not None and plan.inline and (name := INLINES.get(type(new))):
             runs = getattr(new, name)
             for change in plan.inline:
                 runs = change(runs)

@@ -9,6 +9,8 @@ from __future__ import annotations
 from bisect import bisect_right
 from typing import NamedTuple
 
+from .vocabulary import Vocabulary
+
 PRINT, GENERATED, ADDED, BREAK = "print", "generated", "added", "break"
 _ASCII = bytes(range(128))
 
@@ -35,13 +37,14 @@ class Piece(NamedTuple):
 class Ledger:
     """All print characters of a document.  Immutable; offsets are characters of ``text``."""
 
-    __slots__ = ("_signs", "_starts", "pieces", "text")
+    __slots__ = ("_signs", "_starts", "_vocabulary", "pieces", "text")
 
     def __init__(self, text: str, pieces: tuple[Piece, ...]) -> None:
         self.text = text
         self.pieces = pieces
         self._starts: list[int] | None = None
         self._signs: frozenset[str] | None = None
+        self._vocabulary: Vocabulary | None = None
 
     @property
     def signs(self) -> frozenset[str]:
@@ -50,6 +53,17 @@ class Ledger:
             rest = self.text.encode("utf-8", "surrogatepass").translate(None, _ASCII)
             self._signs = frozenset(rest.decode("utf-8", "surrogatepass"))
         return self._signs
+
+    @property
+    def vocabulary(self) -> Vocabulary:
+        """The words of the text, kept until :meth:`forget`: they take ten times its room."""
+        if self._vocabulary is None:
+            self._vocabulary = Vocabulary(self.text)
+        return self._vocabulary
+
+    def forget(self) -> None:
+        """Let the words go, when the last who asks for them has them."""
+        self._vocabulary = None
 
     def locate(self, offset: int) -> Piece | None:
         """The piece that holds ``offset``, or ``None`` where nothing stands."""

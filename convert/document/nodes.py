@@ -301,29 +301,30 @@ class Document:
     choices: tuple[Choice, ...] = ()
 
 
+_CHILDLESS = frozenset((Heading, Paragraph, VerseLine, PrintPage, ContextBreak, DisplayMath))
+# The field of a node that holds its own inlines.
+INLINES = {Heading: "runs", Paragraph: "runs", VerseLine: "runs", ContextBreak: "runs"}
+INLINES |= {ListItem: "marker", Footnote: "mark", Speech: "speaker", Graphic: "alt"}
+
+
 def children_of(node: object) -> tuple[Node, ...]:
     """The nodes directly inside ``node``, in reading order."""
-    match node:
-        case Table(children=rows, caption=caption):
-            return (*caption, *rows)
-        case TableRow(entries=entries):
-            return entries
-        case Heading() | Paragraph() | VerseLine() | PrintPage() | ContextBreak() | DisplayMath():
-            return ()
-        case _:
-            kids: tuple[Node, ...] = getattr(node, "children", ())
-            return kids
+    kind = type(node)
+    if kind in _CHILDLESS:
+        return ()
+    if isinstance(node, Table):
+        return (*node.caption, *node.children)
+    if isinstance(node, TableRow):
+        return node.entries
+    kids: tuple[Node, ...] = getattr(node, "children", ())
+    return kids
 
 
 def inlines_of(node: object) -> Inlines:
     """The inlines that stand directly in ``node`` (its own words, not its children's)."""
-    match node:
-        case Heading(runs=r) | Paragraph(runs=r) | VerseLine(runs=r) | ContextBreak(runs=r):
-            return r
-        case ListItem(marker=r) | Footnote(mark=r) | Speech(speaker=r) | Graphic(alt=r):
-            return r
-        case _:
-            return ()
+    name = INLINES.get(type(node))
+    runs: Inlines = getattr(node, name) if name is not None else ()
+    return runs
 
 
 def walk(node: object) -> Iterator[object]:

@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import Any
 
 from ..findings import Findings
+from .change import map_children, map_inlines
 from .ledger import Ledger
 from .meta import shorten_meta
 from .nodes import (
@@ -34,9 +35,7 @@ from .nodes import (
     walk,
 )
 
-# The field of a node that holds its own inlines.
-INLINES = {"Heading": "runs", "Paragraph": "runs", "VerseLine": "runs", "ContextBreak": "runs"}
-INLINES |= {"ListItem": "marker", "Footnote": "mark", "Speech": "speaker", "Graphic": "alt"}
+_WORDED = frozenset((Heading, Paragraph, VerseLine))
 
 
 def tidy(document: Document, findings: Findings) -> Document:
@@ -46,41 +45,6 @@ def tidy(document: Document, findings: Findings) -> Document:
     return document
 
 
-# ---------------------------------------------------------------- walking
-
-
-def map_inlines(node: Any, change: Callable[[Inlines], Inlines]) -> Any:
-    """The same tree with ``change`` applied to each node's own inlines."""
-    changes: dict[str, object] = {}
-    name = INLINES.get(type(node).__name__)
-    if name is not None:
-        old = getattr(node, name)
-        new = change(old)
-        if new is not old:
-            changes[name] = new
-    for name in ("children", "entries", "caption"):
-        kids = getattr(node, name, None)
-        if kids:
-            fresh = tuple(map_inlines(kid, change) for kid in kids)
-            if any(a is not b for a, b in zip(kids, fresh, strict=True)):
-                changes[name] = fresh
-    return replace(node, **changes) if changes else node
-
-
-def map_children(node: Any, change: Callable[[tuple[Any, ...]], tuple[Any, ...]]) -> Any:
-    """The same tree with ``change`` applied to every tuple of child blocks, innermost first."""
-    changes: dict[str, object] = {}
-    for name in ("children", "entries", "caption"):
-        kids = getattr(node, name, None)
-        if kids:
-            fresh = tuple(map_children(kid, change) for kid in kids)
-            if name == "children":
-                fresh = change(fresh)
-            if len(fresh) != len(kids) or any(a is not b for a, b in zip(kids, fresh, strict=True)):
-                changes[name] = fresh
-    return replace(node, **changes) if changes else node
-
-
 # ---------------------------------------------------------------- the passes
 
 
@@ -88,6 +52,8 @@ def join_runs(document: Document, findings: Findings) -> Document:
     """Make one run of neighbours that say the same: a word cut by the editor is one word."""
 
     def change(inlines: Inlines) -> Inlines:
+        if _is_joined(inlines):
+            return inlines
         out: list[Inline] = []
         for inline in inlines:
             last = out[-1] if out else None
@@ -99,6 +65,21 @@ def join_runs(document: Document, findings: Findings) -> Document:
 
     joined: Document = map_inlines(document, change)
     return joined
+
+
+def _is_joined(inlines: Inlines) -> bool:
+    """Whether no two neighbours say the same, and no run is empty."""
+    last: Run | None = None
+    for inline in inlines:
+        if type(inline) is not Run:
+            last = None
+            continue
+        if inline.start >= inline.end:
+            return False
+        if last is not None and last.end == inline.start and _joins(last, inline):
+            return False
+        last = inline
+    return True
 
 
 def _joins(last: Run, new: Run) -> bool:
@@ -114,6 +95,8 @@ def keep_words_whole(document: Document, findings: Findings) -> Document:
     ledger = document.ledger
 
     def change(inlines: Inlines) -> Inlines:
+        if PrintPageTurn not in map(type, inlines):
+            return inlines
         out = inlines
         for at, inline in enumerate(inlines):
             if isinstance(inline, PrintPageTurn):
@@ -130,7 +113,7 @@ def keep_words_whole(document: Document, findings: Findings) -> Document:
         return out
 
     moved: Document = map_inlines(document, change)
-    return join_runs(moved, findings)
+    return document if moved is document else join_runs(moved, findings)
 
 
 def _after_word(inlines: Inlines, at: int, ledger: Ledger) -> Inlines:
@@ -168,7 +151,8 @@ def find_answer_spaces(document: Document, findings: Findings) -> Document:
             out.extend(_blanks(inline, text) if isinstance(inline, Run) else [inline])
         return tuple(out)
 
-    found: Document = map_inlines(document, change) if "__" in text else document
+    has_blanks = "_" in text and "__" in text  # one character is looked for much faster
+    found: Document = map_inlines(document, change) if has_blanks else document
     return found
 
 
@@ -196,15 +180,20 @@ def lift_turns(document: Document, findings: Findings) -> Document:
     text = document.ledger.text
 
     def change(kids: tuple[Any, ...]) -> tuple[Any, ...]:
+        if not any(map(_turns, kids)):
+            return kids
         out: list[Any] = []
         for kid in kids:
-            out.extend(
-                _lift(kid, text) if isinstance(kid, Paragraph | Heading | VerseLine) else [kid]
-            )
+            out.extend(_lift(kid, text) if _turns(kid) else [kid])
         return tuple(out)
 
     lifted: Document = map_children(document, change)
     return lifted
+
+
+def _turns(node: Any) -> bool:
+    """Whether a print page turns inside a block of words."""
+    return type(node) in _WORDED and PrintPageTurn in map(type, node.runs)
 
 
 def hoist_turns(document: Document, findings: Findings) -> Document:
@@ -214,6 +203,8 @@ def hoist_turns(document: Document, findings: Findings) -> Document:
     """
 
     def change(kids: tuple[Any, ...]) -> tuple[Any, ...]:
+        if ListItem not in map(type, kids):
+            return kids
         out: list[Any] = []
         for kid in kids:
             while (
@@ -232,8 +223,6 @@ def hoist_turns(document: Document, findings: Findings) -> Document:
 
 def _lift(block: Paragraph | Heading | VerseLine, text: str) -> list[Any]:
     runs = block.runs
-    if not any(isinstance(r, PrintPageTurn) for r in runs):
-        return [block]
     first = next((i for i, r in enumerate(runs) if _shows(r, text)), len(runs))
     last = max((i for i, r in enumerate(runs) if _shows(r, text)), default=-1)
     turns = [(i, r) for i, r in enumerate(runs) if isinstance(r, PrintPageTurn)]
@@ -263,7 +252,8 @@ def pair_notes(document: Document, findings: Findings) -> Document:
         if isinstance(node, Footnote):
             marks = [m for m in node.mark if isinstance(m, Run)]
             notes[node.id] = (marks[0].start, marks[-1].end) if marks else None
-        for inline in inlines_of(node):
+        runs = inlines_of(node)
+        for inline in runs if NoteCall in map(type, runs) else ():
             if isinstance(inline, NoteCall):
                 calls.setdefault(inline.target, (inline.start, inline.end))
     text = document.ledger.text
@@ -329,6 +319,9 @@ def _marker(item: ListItem | PrintPage, text: str) -> str:
 
 
 def _empty(block: Paragraph, text: str) -> bool:
+    first = block.runs[0] if block.runs else None
+    if type(first) is Run and first.start < first.end and not text[first.start].isspace():
+        return False  # as nearly always
     return not any(_shows(r, text) for r in block.runs) and not any(
         isinstance(r, PrintPageTurn) for r in block.runs
     )
@@ -343,7 +336,9 @@ def count_pages(document: Document, findings: Findings) -> Document:
     for node in walk(document):
         if isinstance(node, PrintPage):
             labels.append(node.label or "")
-        labels += [r.label or "" for r in inlines_of(node) if isinstance(r, PrintPageTurn)]
+        runs = inlines_of(node)
+        if PrintPageTurn in map(type, runs):
+            labels += [r.label or "" for r in runs if isinstance(r, PrintPageTurn)]
     if not labels:
         findings.add("read.no-print-pages")
     return replace(document, print_pages=tuple(labels))

@@ -25,6 +25,7 @@ from .leaves import Reading
 def suspect(document: Document, findings: Findings) -> None:
     """File every doubt about a tidied document."""
     reading = Reading(document)
+    document.ledger.forget()  # no later stage asks for the words
     odd = words.flagged(reading)
     reading.seek(chain(*odd.values(), phrases.sought(), tongues.sought()))
     words.look(reading, findings, odd)

@@ -89,7 +89,7 @@ class Reading:
         self.raised.sort()
         self._apart = [start for start, _ in self.apart]
         self._raised = [start for start, _ in self.raised]
-        self._places = Places(self.text)
+        self._places = Places(document.ledger.vocabulary)
         self.counts = self._places.counts
 
     def _walk(self, document: Document) -> None:

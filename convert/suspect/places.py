@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Iterable, Iterator
-from itertools import chain
 
+from ..document.vocabulary import Vocabulary
 from ..findings import Span
 
 EDGES = ".,;:!?()[]{}“”‘’\"'…—–*"
@@ -19,17 +18,14 @@ class Places:
     A place of a word is one where no letter or figure touches it.
     """
 
-    __slots__ = ("_cores", "_known", "_lines", "_text", "_tokens", "_whole", "counts")
+    __slots__ = ("_cores", "_known", "_words", "counts")
 
-    def __init__(self, text: str) -> None:
-        self._text = text
-        self._lines = text.split("\n")
-        self._tokens = list(map(str.split, self._lines))
-        self._whole = Counter(chain.from_iterable(self._tokens))
-        self._cores = [word.strip(EDGES) for word in self._whole]
+    def __init__(self, words: Vocabulary) -> None:
+        self._words = words
+        self._cores = [token.strip(EDGES) for token in words.counts]
         self._known: dict[str, list[Span]] = {}
         counts: dict[str, int] = {}
-        for core, times in zip(self._cores, self._whole.values(), strict=True):
+        for core, times in zip(self._cores, words.counts.values(), strict=True):
             counts[core] = counts.get(core, 0) + times
         self.counts = counts
 
@@ -37,9 +33,8 @@ class Places:
         """Find all places of many words at once, which is quicker than one by one."""
         known = self._known = {word: [] for word in words if word.strip(EDGES)}
         holding = self._holding(known)
-        lines, at = self._lines, 0
-        holders = frozenset(holding)
-        for line, tokens in zip(lines, self._tokens, strict=True):
+        holders, at = frozenset(holding), 0
+        for line, tokens in zip(self._words.lines, self._words.tokens, strict=True):
             if met := holders.intersection(tokens):
                 for word in {word for token in met for word in holding[token]}:
                     known[word].extend((at + start, at + end) for start, end in _in(line, word))
@@ -59,13 +54,13 @@ class Places:
                 cores.add(parted[low : high if high >= 0 else len(parted)])
             for each in cores:
                 by_core.setdefault(each, []).append(word)
-        rows = zip(self._whole, self._cores, strict=True)
+        rows = zip(self._words.counts, self._cores, strict=True)
         return {token: by_core[core] for token, core in rows if core in by_core}
 
     def of(self, word: str) -> Iterable[Span]:
         """Where a word stands, in order."""
         known = self._known.get(word)
-        return _in(self._text, word) if known is None else known
+        return _in(self._words.text, word) if known is None else known
 
 
 def _in(text: str, word: str) -> Iterator[Span]:
