@@ -8,18 +8,20 @@ structure, and compares it with the ledger's pieces of that part.
 from __future__ import annotations
 
 import re
-from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Callable, Iterator
+from functools import partial
 from html.parser import HTMLParser
 from io import BytesIO
 from posixpath import dirname, join, normpath
+from typing import NamedTuple
 from urllib.parse import unquote
 
 from lxml import etree
 
-from .document.ledger import PRINT, Ledger
+from .document.ledger import BREAK, PRINT, Ledger
 from .errors import SourceError
-from .findings import Findings
+from .findings import Findings, Span
 from .readers.container import Package, Source
 from .readers.markup import MarkupError, parse_xml
 
@@ -36,6 +38,12 @@ _UNPLAIN = (
     *(b"\xef\x80", b"\xef\x81", b"\xef\x82", b"\xef\x83"),
 )
 _PRIVATE = re.compile("[\uf000-\uf0ff]")  # codes of symbol fonts
+_RUN_TEXT = re.compile(rb"<[wm]:t(?:\s[^>]*)?>([^<]*)")
+_REFERENCES = (
+    *((b"&lt;", b"<"), (b"&gt;", b">"), (b"&quot;", b'"'), (b"&#34;", b'"')),
+    *((b"&apos;", b"'"), (b"&#39;", b"'"), (b"&#x27;", b"'")),
+)
+_WHITE = b" \t\n\v\f\r\x1c\x1d\x1e\x1f"
 WORD_SUFFIXES = frozenset({"docx", "docm", "dotx", "dotm"})
 PAGE_SUFFIXES = frozenset({"html", "htm", "xhtml", "xml"})
 _DOCTYPE = re.compile(
@@ -60,18 +68,55 @@ def census(source: Source, suffix: str, ledger: Ledger, findings: Findings) -> i
     else:
         findings.add("print.no-census", suffix=suffix)
         return 0
-    read: dict[str, list[str]] = defaultdict(list)
-    for piece in ledger.pieces:
-        if piece.kind == PRINT:
-            read[piece.part].append(ledger.text[piece.start : piece.end])
+    stretches = _printed(ledger)
     missing = 0
-    for part, words in parts:
-        short = _lacking(words, " ".join(read.get(part, [])))
+    for part in parts:
+        spans = stretches.get(part.name, [])
+        if part.quick is not None and _same(part.quick, spans, ledger.text):
+            continue
+        words = part.words()
+        got = " ".join(
+            ledger.text[p.start : p.end]
+            for p in ledger.pieces
+            if p.kind == PRINT and p.part == part.name
+        )
+        short = _lacking(words, got)
         if short:
             missing += sum(short.values())
-            gone = _lacking_words(words, " ".join(read.get(part, [])))
-            findings.add("print.not-read", number=sum(short.values()), part=part, words=gone)
+            gone = _lacking_words(words, got)
+            findings.add("print.not-read", number=sum(short.values()), part=part.name, words=gone)
     return missing
+
+
+class _Part(NamedTuple):
+    """A part with text.  ``quick``: all its text in UTF-8 as a first look gives it, with what no
+    reader reads; ``words``: what a careful look says a reader should read."""
+
+    name: str
+    quick: bytes | None
+    words: Callable[[], str]
+
+
+def _printed(ledger: Ledger) -> dict[str, list[Span]]:
+    """The stretches of the ledger that came from each part, line ends between them included."""
+    out: dict[str, list[Span]] = {}
+    here, first, last = "", 0, 0
+    for start, end, part, _, _, kind in ledger.pieces:
+        if kind not in (PRINT, BREAK):
+            continue
+        if part == here and start == last:
+            last = end
+            continue
+        out.setdefault(here, []).append((first, last))
+        here, first, last = part, start, end
+    out.setdefault(here, []).append((first, last))
+    return out
+
+
+def _same(quick: bytes, spans: list[Span], text: str) -> bool:
+    """Whether a part's text and the ledger's stretches agree in all but white space."""
+    got = "".join(text[start:end] for start, end in spans).encode("utf-8", "surrogatepass")
+    return quick.translate(None, _WHITE) == got.translate(None, _WHITE)
 
 
 def _lacking(source: str, ledger: str) -> Counter[str]:
@@ -90,7 +135,7 @@ def _lacking_words(source: str, ledger: str) -> str:
 # ---------------------------------------------------------------- the parts of a package
 
 
-def _epub_parts(package: Package) -> Iterator[tuple[str, str]]:
+def _epub_parts(package: Package) -> Iterator[_Part]:
     opf_name = _opf(package)
     if opf_name is None:
         return
@@ -111,7 +156,13 @@ def _epub_parts(package: Package) -> Iterator[tuple[str, str]]:
             root = package.xml(name)
         except SourceError:
             continue
-        yield name, " ".join(_html_text(root))
+        yield _page(name, root)
+
+
+def _page(name: str, root: etree._Element) -> _Part:
+    body = next(root.iter("{*}body"), root)
+    quick = etree.tostring(body, method="text", encoding="utf-8", with_tail=False)
+    return _Part(name, quick, lambda: " ".join(_html_text(root)))
 
 
 def _opf(package: Package) -> str | None:
@@ -147,17 +198,16 @@ def _names_the_page(title: etree._Element) -> bool:
     return above[-1:] == ["html"] and "svg" not in above and not len(title)
 
 
-def _page_parts(source: Source) -> Iterator[tuple[str, str]]:
+def _page_parts(source: Source) -> Iterator[_Part]:
     """The one part of a source that is a file of markup, by another parser where it is no XML."""
     data = _DOCTYPE.sub(b"", source.data, count=1)
     try:
-        words = " ".join(_html_text(parse_xml(data)))
+        yield _page(source.name, parse_xml(data))
     except MarkupError:
         page = _PageText()
         page.feed(_decoded(data))
         page.close()
-        words = " ".join(page.found)
-    yield source.name, words
+        yield _Part(source.name, None, lambda: " ".join(page.found))
 
 
 def _decoded(data: bytes) -> str:
@@ -197,7 +247,7 @@ class _PageText(HTMLParser):
             self.found.append(data)
 
 
-def _dtbook_parts(package: Package) -> Iterator[tuple[str, str]]:
+def _dtbook_parts(package: Package) -> Iterator[_Part]:
     for name in package.names:
         if not name.lower().endswith(".xml"):
             continue
@@ -206,20 +256,45 @@ def _dtbook_parts(package: Package) -> Iterator[tuple[str, str]]:
         except (MarkupError, SourceError):
             continue
         if etree.QName(root).localname == "dtbook":
-            yield name, " ".join(_html_text(root))
+            yield _page(name, root)
 
 
-def _word_parts(package: Package) -> Iterator[tuple[str, str]]:
+def _word_parts(package: Package) -> Iterator[_Part]:
     for name in package.names:
         leaf = name.rsplit("/", 1)[-1].lower()
         wanted = leaf in ("document.xml", "footnotes.xml", "endnotes.xml") and "/" in name
         if wanted and "glossary/" not in name:
             try:
                 data = package.read(name)
-                words = "" if b"<!DOCTYPE" in data[:20_000] else " ".join(_word_text(data))
+                if b"<!DOCTYPE" in data[:20_000]:
+                    yield _Part(name, None, str)
+                    continue
+                quick = _quick_word_text(data)
+                del data
+                words = partial(_careful_word_text, package, name)
+                yield _Part(name, quick, words)
             except (SourceError, etree.XMLSyntaxError):
                 continue
-            yield name, words
+
+
+def _careful_word_text(package: Package, name: str) -> str:
+    return " ".join(_word_text(package.read(name)))
+
+
+def _quick_word_text(data: bytes) -> bytes | None:
+    """The text of all runs, straight from the bytes; ``None`` where these are no plain guide."""
+    for prefix, space in ((b"w", _W), (b"m", _M)):
+        bound = b'xmlns:%s="%s"' % (prefix, space[1:-1].encode())
+        if data.count(space[1:-1].encode()) != data.count(bound):
+            return None  # runs may go by another name
+    if b"<![CDATA[" in data:
+        return None
+    words = b"".join(_RUN_TEXT.findall(data))
+    for reference, sign in _REFERENCES:
+        words = words.replace(reference, sign)
+    if b"&#" in words:
+        return None
+    return words.replace(b"&amp;", b"&")
 
 
 def _word_text(data: bytes) -> Iterator[str]:

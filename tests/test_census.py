@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from convert.census import census
+from convert.census import _quick_word_text, _word_text, census
 from convert.document.ledger import Ledger, LedgerBuilder
 from convert.findings import Findings
 from convert.readers.container import open_source
+from tests.readers.make_docx import docx
 
 
 def recount(path: Path, ledger: Ledger) -> tuple[int, list[str]]:
@@ -53,3 +54,33 @@ def test_a_kind_of_file_without_a_count_is_said(tmp_path: Path) -> None:
     path = tmp_path / "poem.lines"
     path.write_text("a line\n")
     assert recount(path, LedgerBuilder().build()) == (0, ["print.no-census"])
+
+
+W = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
+
+
+@pytest.mark.parametrize(
+    ("runs", "quick"),
+    [
+        ('<w:r><w:t>Fish &amp; chips</w:t></w:r><w:t xml:space="preserve"> now</w:t>', True),
+        ("<w:t>It&#x27;s &lt;here&gt;, &quot;so&quot;</w:t><w:tab/><w:t/>", True),
+        ("<w:t>pi: &#960;</w:t>", False),
+        ("<w:t><![CDATA[kept as it is]]></w:t>", False),
+        (f'<x:t xmlns:x="{W}">another prefix</x:t>', False),
+    ],
+)
+def test_the_quick_look_says_what_the_careful_one_says_or_nothing(runs: str, quick: bool) -> None:
+    part = f'<w:document xmlns:w="{W}"><w:body><w:p>{runs}</w:p></w:body></w:document>'
+    data = part.encode()
+    careful = "".join(_word_text(data))
+    assert _quick_word_text(data) == (careful.encode() if quick else None)
+
+
+def test_words_in_a_wrapping_the_quick_look_cannot_see_are_missed_all_the_same(
+    tmp_path: Path,
+) -> None:
+    body = "<w:p><w:r><w:t>Seen.</w:t></w:r><w:r><w:t><![CDATA[Unseen.]]></w:t></w:r></w:p>"
+    path = docx(tmp_path, body)
+    builder = LedgerBuilder()
+    builder.add("Seen.", "word/document.xml", "/2/2/2/2")
+    assert recount(path, builder.build()) == (len("Unseen."), ["print.not-read"])
