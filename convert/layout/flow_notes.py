@@ -72,12 +72,14 @@ def _embedded(flow: Flow, node: TranscriberNote) -> bool:
 
 
 def graphic(flow: Flow, node: Graphic, scope: Scope) -> None:
-    """A picture: caption, credit, then its description as a note (BF 6.2).
+    """A picture: caption, credit, its description as a note, longer descriptions (BF 6.2).
 
     A picture that the source calls decorative is left out; one without words is reported.
     """
     ledger = flow.document.ledger
-    captions = (*node.children, *_captions_below(flow, scope))
+    longer = [block for block in node.children if isinstance(block, TranscriberNote)]
+    printed = [block for block in node.children if not isinstance(block, TranscriberNote)]
+    captions = (*printed, *_captions_below(flow, scope))
     tasks: list[Task] = []
     inner = replace(scope, style="caption", further=False, margins=None, level=0, levels=0)
     if captions and isinstance(captions[0], Paragraph):
@@ -91,7 +93,8 @@ def graphic(flow: Flow, node: Graphic, scope: Scope) -> None:
     runs = (words, *node.alt) if described else node.alt
     told = replace(inner, note=True)
     tasks.append(partial(flow.put, "description", runs, told, node.address))
-    if described:
+    tasks += [(block, replace(scope, further=False, margins=None)) for block in longer]
+    if described or longer:
         pass
     elif captions and not node.decorative and not flow.is_told(node.resource):
         flow.findings.add("layout.picture-undescribed", resource=node.resource)

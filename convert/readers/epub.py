@@ -14,6 +14,7 @@ from ..settings import Settings
 from . import (
     dtbook_blocks,
     xhtml_blocks,
+    xhtml_described,
     xhtml_lines,
     xhtml_lists,
     xhtml_marks,
@@ -106,15 +107,13 @@ def _language(roots: dict[str, etree._Element]) -> str:
 def _parse_spine(book: Book, source: str, findings: Findings) -> dict[str, etree._Element]:
     """The parsed content documents in reading order; what cannot be read is told."""
     roots: dict[str, etree._Element] = {}
-    for item, linear in book.spine:
+    for item, _ in book.spine:
         if not item.name:
             findings.add("read.missing-part", part=item.href or item.ident)
         elif not is_markup(item):
             findings.add("read.not-text-part", part=item.name, media=item.media or "unknown")
             roots[item.name] = _picture_page(item)
         else:
-            if not linear:
-                findings.add("read.not-linear", part=item.name)
             try:
                 parse = parse_dtbook if item.media == DTBOOK else parse_content
                 roots[item.name] = parse(book.package.read(item.name), item.name, findings)
@@ -148,22 +147,56 @@ def _picture_page(item: Item) -> etree._Element:
 def _read_parts(
     walker: Walker, roots: dict[str, etree._Element], findings: Findings
 ) -> list[Block]:
-    planners: dict[tuple[str, ...], Planner] = {}
+    parts = _Loaded(walker.book, roots, findings)
+    xhtml_described.find_descriptions(walker, roots, parts.load)
+    apart = {item.name for item, linear in walker.book.spine if not linear}
     children: list[Block] = []
     for part, root in roots.items():
-        key = _sheets_of(walker.book, part, root)
-        if key not in planners:
-            planners[key] = _make_planner(walker.book, key, findings)
         start = walker.ledger.length
         pictures = len(walker.pictures)
-        blocks = walker.read_part(part, root, planners[key])
+        blocks = walker.read_part(part, root, parts.planner(part, root))
         children.extend(blocks)
+        if blocks and part in apart:
+            findings.add("read.not-linear", part=part)
         if walker.ledger.length == start and len(walker.pictures) > pictures:
             findings.add("read.picture-page", (start, start), part=part)
-    for planner in planners.values():
+    children.extend(xhtml_described.read_left_over(walker))
+    for planner in parts.planners.values():
         if planner.sheets is not None and planner.sheets.trouble:
             findings.add("read.style-limits", part=min(planner.sheets.trouble))
     return children
+
+
+class _Loaded:
+    """Parsed parts with their planners, each made once; parts that only a picture names too."""
+
+    def __init__(self, book: Book, roots: dict[str, etree._Element], findings: Findings) -> None:
+        self.book, self.findings = book, findings
+        self.roots: dict[str, etree._Element | None] = {**roots}
+        self.planners: dict[tuple[str, ...], Planner] = {}
+
+    def planner(self, part: str, root: etree._Element) -> Planner:
+        """The planner of the style sheets of a part."""
+        key = _sheets_of(self.book, part, root)
+        if key not in self.planners:
+            self.planners[key] = _make_planner(self.book, key, self.findings)
+        return self.planners[key]
+
+    def load(self, part: str) -> tuple[etree._Element, Planner] | None:
+        """Root and planner of a part of the spine or the manifest; ``None`` where unreadable."""
+        if part not in self.roots:
+            self.roots[part] = self._parse(part)
+        root = self.roots[part]
+        return None if root is None else (root, self.planner(part, root))
+
+    def _parse(self, part: str) -> etree._Element | None:
+        item = next((i for i in self.book.items.values() if i.name == part), None)
+        if item is None or not is_markup(item):
+            return None
+        try:
+            return parse_content(self.book.package.read(part), part, self.findings)
+        except (MarkupError, SourceError):
+            return None
 
 
 # ---------------------------------------------------------------- style sheets

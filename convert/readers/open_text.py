@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -152,8 +152,12 @@ def finished(run: list[Any]) -> Run:
     return Run(start, end, look.typeform, look.lang, look.voice)
 
 
-def texts(element: etree._Element, path: str) -> Iterator[tuple[str, str, str]]:
-    """(element name, text, CFI steps) of every text node inside, in order; never recursive."""
+def texts(
+    element: etree._Element, path: str, apart: Container[etree._Element] = ()
+) -> Iterator[tuple[str, str, str]]:
+    """(element name, text, CFI steps) of every text node inside, in order; never recursive.
+
+    What stands in elements ``apart`` is passed over."""
     if element.text:
         yield str(element.tag), element.text, f"{path}/1"
     stack: list[tuple[etree._Element, str, Iterator[etree._Element], int]] = []
@@ -171,7 +175,7 @@ def texts(element: etree._Element, path: str) -> Iterator[tuple[str, str, str]]:
         step += 2
         stack.append((here, where, kids, step))
         here, where, kids, step = child, f"{where}/{step}", iter(child), 0
-        if element_does(local_name(str(here.tag))) == "skip":
+        if here in apart or element_does(local_name(str(here.tag))) == "skip":
             kids = iter(())
         elif here.text:
             yield str(here.tag), here.text, f"{where}/1"

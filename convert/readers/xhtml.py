@@ -18,7 +18,6 @@ from ..document.ledger import LedgerBuilder
 from ..document.nodes import (
     Block,
     DisplayMath,
-    Graphic,
     Heading,
     InlineGraphic,
     Inlines,
@@ -38,6 +37,7 @@ from .open_text import SPACE, OpenText, texts
 from .opf import Book
 from .plans import Plan, Planner, local_name
 from .roles import INLINE_DOES, element_does
+from .walked import Described, OpenLine, picture_block
 
 XML_LANG = "{http://www.w3.org/XML/1998/namespace}lang"
 MAX_DEPTH = 100
@@ -106,6 +106,7 @@ class Walker:
     personas: set[str] = field(default_factory=set)
     speaker: tuple[Inlines, str] | None = None
     pictures: list[tuple[int, int]] = field(default_factory=list)
+    described: Described = field(default_factory=Described)
 
     def __post_init__(self) -> None:
         self.text = OpenText(self.ledger)
@@ -199,6 +200,8 @@ class Walker:
         self, element: etree._Element, plan: Plan, attrs: dict[str, str], path: str, look: Look
     ) -> None:
         """Handle one element."""
+        if self.described.apart and element in self.described.apart:
+            return
         if "lang" in attrs or XML_LANG in attrs:
             look = self.look_in(element, attrs, look)
         if self.page_targets and "id" in attrs and plan.do != "page":
@@ -305,10 +308,15 @@ class Walker:
                 self.text.generate(words, here.path, look)
 
     def flush(self) -> None:
-        """End the open paragraph and make its block."""
-        if not self.text.runs:
+        """End the open paragraph and make its block; descriptions of its pictures follow."""
+        if self.text.runs:
+            self._make_block()
+        else:
             self.text.bare, self.text.pending_break = True, False
-            return
+        if self.described.owed and not self.around.verse:
+            self.described.read(self)
+
+    def _make_block(self) -> None:
         runs, first = self.text.take()
         if not runs:
             return
@@ -358,7 +366,7 @@ class Walker:
             return
         self.ledger.end_block()
         start = self.ledger.length
-        for _, raw, where in texts(here.element, here.path):
+        for _, raw, where in texts(here.element, here.path, self.described.apart):
             if words := " ".join(raw.strip(SPACE).split()):
                 gap = " " if raw[:1] in SPACE and self.ledger.length > start else ""
                 self.ledger.add(gap + words, self.part, where, len(raw) - len(raw.lstrip(SPACE)))
@@ -383,18 +391,3 @@ class Walker:
             if how == "list":
                 where += ":page"
             self.out.append(PrintPage(label=label, address=where))
-
-
-class OpenLine(NamedTuple):
-    """A line of verse whose level is not known before the whole poem is read."""
-
-    runs: Inlines
-    indent: float
-    stanza: tuple[int, int]
-    address: str
-
-
-def picture_block(run: InlineGraphic, address: str) -> Graphic:
-    """A picture that stands alone."""
-    alt = (Run(run.start, run.end),) if run.end > run.start else ()
-    return Graphic(alt=alt, resource=run.resource, decorative=run.decorative, address=address)

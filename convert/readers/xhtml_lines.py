@@ -18,7 +18,8 @@ from ..document.nodes import (
 )
 from .open_text import SPACE, texts
 from .plans import local_name
-from .xhtml import Handler, Here, OpenLine, Walker
+from .walked import OpenLine
+from .xhtml import Handler, Here, Walker
 
 
 class OpenNumber(NamedTuple):

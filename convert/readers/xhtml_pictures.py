@@ -16,6 +16,7 @@ from ..document.nodes import (
     MathRun,
     Paragraph,
     Table,
+    TranscriberNote,
 )
 from ..maths.typed import is_tex
 from .open_text import SPACE, texts
@@ -23,6 +24,7 @@ from .opf import resolve
 from .plans import local_name
 from .xhtml import Handler, Here, Walker
 from .xhtml_blocks import address_of, flow, fresh, run_of, void
+from .xhtml_described import owe
 
 _HREF = "{http://www.w3.org/1999/xlink}href"
 _FILE_NAME = re.compile(r"\S+\.(?:jpe?g|png|gif|svg|webp|bmp|tiff?)", re.IGNORECASE)
@@ -44,21 +46,20 @@ def image(walker: Walker, here: Here) -> None:
     name = resolve(walker.book.package, walker.part, href)[0] or href
     alt = " ".join((attrs.get("alt") or attrs.get("aria-label") or "").split())
     start, end = walker.ledger.add(alt, walker.part, here.path, 0, GENERATED)
+    described = owe(walker, here, name, (start, end))
     if is_tex(alt):
         walker.text.put(MathRun(start, end, alt), here.path)
     else:
-        _judge_alt(walker, here, alt, (start, end), name)
+        if alt or not described:
+            _judge_alt(walker, here, alt, (start, end), name)
         walker.pictures.append((start, end))
         decorative = (
-            not alt and ("alt" in attrs or _is_ornament(here)) and not _is_formula(here, alt)
+            not (alt or described)
+            and ("alt" in attrs or _is_ornament(here))
+            and not _is_formula(here, alt)
         )
         walker.text.put(InlineGraphic(start, end, name, decorative), here.path)
     walker.text.bare = False
-    for key in ("longdesc", "aria-describedby", "aria-details"):
-        if where := attrs.get(key, "").strip():
-            walker.findings.add(
-                "read.picture-described-elsewhere", (start, end), resource=name, where=where
-            )
     void(walker, here)
 
 
@@ -100,7 +101,9 @@ def figure(walker: Walker, here: Here) -> None:
     rest = [block for block in out if not isinstance(block, Graphic)]
     if graphics:
         first = graphics[0]
-        children = (*first.children, *graphics[1:], *rest)
+        notes = [b for b in first.children if isinstance(b, TranscriberNote)]
+        own = [b for b in first.children if not isinstance(b, TranscriberNote)]
+        children = (*own, *graphics[1:], *rest, *notes)
         decorative = first.decorative and not children
         address = address_of(walker, here)
         walker.out.append(replace(first, children=children, decorative=decorative, address=address))
@@ -140,6 +143,7 @@ def svg(walker: Walker, here: Here) -> None:
         else:
             labels.append((span, where))
     name = _drawn(walker, here.element)
+    described = owe(walker, here, name, (start, walker.ledger.length))
     if inline:
         walker.text.put(InlineGraphic(start, walker.ledger.length, name), here.path)
         walker.text.bare = False
@@ -149,12 +153,13 @@ def svg(walker: Walker, here: Here) -> None:
         Paragraph(runs=run_of(span), role="label", address=f"{walker.part}!{where}")
         for span, where in labels
     )
-    if alt_end == start and not labels:
+    if alt_end == start and not (labels or described):
         walker.findings.add("read.picture-without-alt", (start, start), resource=name)
     alt = run_of((start, alt_end))
     walker.out.append(
         Graphic(alt=alt, resource=name, children=children, address=address_of(walker, here))
     )
+    walker.flush()
 
 
 def _drawn(walker: Walker, element: etree._Element) -> str:

@@ -463,7 +463,13 @@ def test_body_to_tree(tmp_path: Path, title: str) -> None:
 
 TOLD = {
     "read.aria-hidden": '<p>a <span aria-hidden="true">b</span></p>',
-    "read.picture-described-elsewhere": "<p><img src='a.png' alt='b' aria-describedby='d'/></p>",
+    "read.picture-described-elsewhere": (
+        "<p><img src='a.png' alt='b' aria-describedby='d'/></p><p id='d'>It is red.</p>"
+    ),
+    "read.picture-description": (
+        "<p><img src='a.png' alt='b' aria-details='d'/></p><p hidden='' id='d'>c</p>"
+    ),
+    "read.picture-description-missing": "<p><img src='a.png' alt='b' longdesc='d.xhtml'/></p>",
     "read.unknown-element": "<gauge>9</gauge>",
     "read.heading-guessed": "<p class='chapter-title'>Ebb</p>",
     "read.layout-table": "<table><tr><td>a</td></tr></table>",
