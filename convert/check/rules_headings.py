@@ -95,7 +95,8 @@ def blanks_of_cell_5(book: Book, tally: Tally) -> None:
             before = group.blocks[nth - 1] if nth else group.before
             if kind_of(before) != "box-top":
                 expect_above(tally, block, 1)
-        if kind_of(group.after) in ("para", "list", "verse", "h-7"):
+        columned = group.after is not None and group.after.style == "list-columns"
+        if kind_of(group.after) in ("para", "list", "verse", "h-7") and not columned:
             expect_below(tally, group.last, 0)
 
 
@@ -103,8 +104,10 @@ def blanks_of_cell_5(book: Book, tally: Tally) -> None:
 def blank_before_columns(book: Book, tally: Tally) -> None:
     """A blank line before columned matter."""
     for group in groups(book, "h-5", "h-7"):
-        columned = group.after is not None and group.after.kind == "table-head"
-        if columned and group.after and group.after.style != "table-row-heading":
+        after = group.after
+        headed = after is not None and after.kind == "table-head"
+        columned = headed and after and after.style != "table-row-heading"
+        if columned or (after is not None and after.style == "list-columns"):
             expect_below(tally, group.last, 1)
 
 

@@ -28,7 +28,7 @@ from .record import Decision
 
 Shape = Callable[[Any], tuple[Any, ...]]
 DISPLAYED = ("quotation", "epigraph", "example")
-LISTS = ("list", "exercise", "choices", "glossary", "index", "contents", "bibliography")
+LISTS = ("list", "columned", "exercise", "choices", "glossary", "index", "contents", "bibliography")
 UNWRAPPED = (Box, Displayed, ListBlock, TranscriberNote, Unknown, Verse)
 
 

@@ -50,6 +50,7 @@ RULES: Mapping[str, type] = {
     "table_keys": int,
     "table_parts": int,
     "table_spans": str,
+    "list_columns": int,
 }
 WORDS = {
     ("page", "running_head"): ("line-1", "none"),

@@ -37,6 +37,8 @@ from .flow_runs import (
 )
 from .flow_scan import list_depth
 from .flow_state import Flow, Scope, Task
+from .flow_word_list import STYLE as WORD_LIST
+from .flow_word_list import word_list
 
 _ALPHABETIC = ("glossary", "index")
 _INTERRUPTS = (Displayed, Verse, Table, DisplayMath, Graphic)
@@ -45,10 +47,15 @@ _INTERRUPTS = (Displayed, Verse, Table, DisplayMath, Graphic)
 def list_block(flow: Flow, node: ListBlock, scope: Scope) -> None:
     """A list, or a level of one: its depth is counted over the whole list (BF 8.1)."""
     inside = scope.listed and scope.level > 0
+    style = flow.convention.style_for("ListBlock", node.role)
+    if style.name == WORD_LIST:
+        if tasks := word_list(flow, node, scope):
+            flow.push(tasks)
+            return
+        style = flow.convention.style("list")
     if inside:
         inner = replace(scope, level=scope.level + 1, further=False, margins=None)
     else:
-        style = flow.convention.style_for("ListBlock", node.role)
         if style.kind in _ALPHABETIC or node.kind == "definition":
             node = _entries_upright(flow, node, style.name)
         depth = list_depth(node)
@@ -64,13 +71,10 @@ def list_block(flow: Flow, node: ListBlock, scope: Scope) -> None:
             further=False,
             margins=None,
         )
-    tasks: list[Task] = []
-    for kid in node.children:
-        if isinstance(kid, PrintPage):
-            tasks.append((kid, inner))
-        else:
-            tasks.append(partial(_list_item, flow, kid, inner))
-    flow.push(tasks)
+    flow.push(
+        (kid, inner) if isinstance(kid, PrintPage) else partial(_list_item, flow, kid, inner)
+        for kid in node.children
+    )
 
 
 def _entries_upright(flow: Flow, node: ListBlock, style: str) -> ListBlock:

@@ -73,7 +73,8 @@ class TablePlan:
     column headings, and which rows are one entry over all columns.
 
     ``spans``: headings over other headings as (row, column, columns), rows counted down to -2,
-    which is the row just above that of the columns' own headings."""
+    which is the row just above that of the columns' own headings.  ``guided``: guide dots lead
+    from entry to entry; a list in columns has none."""
 
     columns: int
     rows: int
@@ -81,6 +82,7 @@ class TablePlan:
     wide: frozenset[int]
     address: str
     spans: tuple[tuple[int, int, int], ...] = ()
+    guided: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -178,7 +178,7 @@ class _Table:
                 _lines(box, width, RUNOVER) if box is not None else []
                 for box, width in zip(row.boxes, self.widths, strict=True)
             ]
-        base = max(0, len(cut[0]) - 1)
+        base, kind = max(0, len(cut[0]) - 1), self.items[0].kind
         height = max([base + 1, *(base + len(lines) for lines in cut[1:])])
         parts: list[list[Part]] = [[] for _ in range(height)]
         for at, lines in enumerate(cut):
@@ -186,10 +186,10 @@ class _Table:
             for number, line in enumerate(lines):
                 if box is not None:
                     parts[number + (base if at else 0)] += _parts(box, line, self.starts[at])
-            if not row.wide:
+            if not row.wide and self.plan.guided:
                 parts[base] += self._dots(cut, at)
         return [
-            SetLine(tuple(line), "table", "runover" if number else "first", number < height - 1)
+            SetLine(tuple(line), kind, "runover" if number else "first", number < height - 1)
             for number, line in enumerate(parts)
         ]
 
