@@ -24,6 +24,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from .about import about_rows
 from .cleaning import wanted
 from .decisions.read import Reading, key_line
 from .decisions.record import Decision
@@ -34,6 +35,7 @@ from .readers.house import parse_house
 
 _SIZE = re.compile(r"(\d{1,9})\s*[xX×]\s*(\d{1,9})", re.ASCII)
 KEYS = {
+    "about": list,
     "clean": list,
     "code": str,
     "contents-levels": int,
@@ -347,6 +349,7 @@ def _volume_pages(value: object) -> int:
 
 
 _CHECKED: Mapping[str, Callable[[object], object]] = {
+    "about": about_rows,
     "clean": cleanings,
     "contents-levels": _contents_levels,
     "line-spacing": _line_spacing,

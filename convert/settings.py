@@ -13,7 +13,7 @@ class Settings:
 
     ``cells``, ``lines`` and ``contents_levels`` of ``None`` mean: as the convention says.
     Each of ``symbol`` is a row of the special symbols page: cells, a space, what they mean,
-    which is empty for a sign left out.
+    which is empty for a sign left out.  Each of ``about`` is a fact as NAME=VALUE (about.py).
     """
 
     code: str = "ueb"
@@ -41,4 +41,5 @@ class Settings:
     contents_levels: int | None = None
     symbol: tuple[str, ...] = ()
     mark_changes: bool = False
+    about: tuple[str, ...] = ()
     memo: str | None = None

@@ -56,7 +56,7 @@ OPTIONS: list[Callable[..., object]] = [
     click.option(
         "--write",
         metavar="LIST",
-        help="Formats, with commas: brf, unicode, pef, proof, "
+        help="Formats, with commas: brf, unicode, pef, ebraille, proof, "
         "report, trace [brf,report,proof,trace].",
     ),
     click.option(
@@ -120,6 +120,13 @@ OPTIONS: list[Callable[..., object]] = [
         metavar="DIR",
         help="Keep the words of Unified English Braille between runs in this folder [off].",
     ),
+    click.option(
+        "--about",
+        metavar="NAME=VALUE",
+        multiple=True,
+        help="A fact that the source does not say: author, date (of the braille) or copyright. "
+        "May be repeated. An eBraille package needs all three.",
+    ),
     click.option("--title", help="Title for the title page."),
     click.option("--transcriber", help="Name for the title page's transcription line."),
     click.option("--quiet", is_flag=True, help="Say nothing but errors."),
@@ -173,7 +180,8 @@ def gather(job: Job | None, given: dict[str, object]) -> dict[str, object]:
 
     Raises JobError if the job file locks one that is given otherwise.
     """
-    named = {name.replace("_", "-"): value for name, value in given.items() if value is not None}
+    said = {name: value for name, value in given.items() if value not in (None, ())}
+    named = {name.replace("_", "-"): value for name, value in said.items()}
     if named.get("front-pages") in ("on", "off"):
         named["front-pages"] = named["front-pages"] == "on"
     if isinstance(named.get("write"), str):
