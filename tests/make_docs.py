@@ -40,14 +40,20 @@ def findings_page() -> str:
 def checks_page() -> str:
     """The checks of finished pages, group by group, with what each needs and what is not made."""
     rows = checks()
-    made = sum(row.made for row in rows.values())
+    unmade = sum(not row.made for row in rows.values())
+    made = "all of them" if not unmade else f"{len(rows) - unmade} of them"
+    left = f"; those not made yet, {unmade}, are marked below and" if unmade else ". A check is"
     lines = [
         "# Checks of finished pages",
         "",
         f"*Braille Formats* 2016 gives {len(rows)} checks of finished pages. `cellset check` and",
-        f"every conversion make {made} of them; {len(rows) - made} are not made yet. Those are",
-        "marked below and never counted as passed.",
-        "A check that finds nothing of its kind counts as not applicable.",
+        f"every conversion make {made}{left} never counted as",
+        "passed where it was not made or finds nothing of its kind: the sum tells how many were",
+        "applied, how many did not apply, how many need what is not at hand, how many failed.",
+        "",
+        "A failure is explained where a finding of the same edition tells why the rule could not",
+        "be kept there: a keep rule that gave way because nothing else fits the page, a note or a",
+        "mark that the source lacks. It is told with that reason and counted apart.",
         "",
         "An error is one in every convention. Advice depends on the choices of an agency. A check",
         "needs the pages alone, the trace of a conversion, or the source document as well.",

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 _ENDS = frozenset(BLANK + cells_of("-/"))
 _BACKSLASH = cells_of("_*")
+_HYPHEN = cells_of("-")
 _NOTE = cells_of("@.<")
 _OWN = frozenset(["h-center", "toc", "end-of-volume", "page-turn", "title"])
 _REPEATED = frozenset(["table", "table-head"])  # Column headings, said again beside entries.
@@ -37,15 +38,19 @@ def book_of(edition: Edition, unmarked: frozenset[str] = frozenset()) -> Book:
     book.document, book.reached = edition.document, partial(_reached, edition)
     book.broken = None if edition.settings.divide_words else []
     book.added = []
+    parted = set()
     instead = _instead(edition)
     for volume in made.volumes:
         pages = []
         for at, page in enumerate(volume.pages, 1):
             pages.append(_page(page, volume.number, at, made.cells))
             book.added += [(pages[-1], *found) for found in _added(page, instead)]
+            if _parts_compound(page):
+                parted.add(id(pages[-1]))
             if book.broken is not None:
                 book.broken += [(pages[-1], line) for line in _broken(page, made.cells)]
         book.volumes.append(pages)
+    book.parted = frozenset(parted)
     return finish(book)
 
 
@@ -117,6 +122,16 @@ def _broken(made: Made, width: int) -> Iterator[int]:
             marked = any(low <= mark[0] <= high for mark in source.marks)
             if not marked and high - low <= width - LONG:
                 yield at
+
+
+def _parts_compound(made: Made) -> bool:
+    """Whether a page ends at a hyphen with no blank behind it, so inside a compound."""
+    last = next((row for row in reversed(made.rows) if row is not None and row.parts), None)
+    part = last.parts[-1] if last is not None else None
+    if part is None or part.source is None or not part.text.endswith(_HYPHEN):
+        return False
+    end = part.at + len(part.text)
+    return end < len(part.source.text) and part.source.text[end] != BLANK
 
 
 def _in_formula(source: Cells, cell: int) -> bool:

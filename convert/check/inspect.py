@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from . import (
     rules_boxes,
+    rules_columns,
     rules_document,
     rules_headings,
     rules_lines,
@@ -23,6 +24,7 @@ from . import (
     rules_notes,
     rules_numbers,
     rules_pages,
+    rules_print,
     rules_source,
     rules_tables,
     rules_text,
@@ -41,7 +43,7 @@ if TYPE_CHECKING:
 MODULES = (
     rules_pages, rules_numbers, rules_turns, rules_tops, rules_volumes, rules_headings, rules_text,
     rules_boxes, rules_lists, rules_tables, rules_notes, rules_source, rules_document,
-    rules_lines,
+    rules_lines, rules_columns, rules_print,
 )  # fmt: skip
 ERROR, ADVICE = "E", "W"
 STANDARD = "bf2016"
@@ -126,7 +128,9 @@ class Result:
             parts.append(f"{figures['needs_trace']} need the trace of a conversion")
         if figures["needs_source"]:
             parts.append(f"{figures['needs_source']} need the source document")
-        parts += [f"{figures['not_made']} not made yet", f"{figures['failed']} failed"]
+        if figures["not_made"]:
+            parts.append(f"{figures['not_made']} not made yet")
+        parts.append(f"{figures['failed']} failed")
         return f"{figures['total']} checks: {', '.join(parts)}."
 
     def summary(self) -> dict[str, object]:

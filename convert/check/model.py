@@ -148,6 +148,7 @@ class Book:
     lost: int | None = None
     broken: list[tuple[Page, int]] | None = None
     added: list[tuple[Page, int, bool]] | None = None
+    parted: frozenset[int] | None = None
     document: Document | None = None
     reached: Callable[[], list[tuple[int, int]]] | None = None
     unmarked: frozenset[str] = frozenset()

@@ -14,8 +14,9 @@ _LEAD = re.compile(r'(?: "{2,})? +(\S+)$')
 _TYPEFORM = re.compile(r"[.^_@][127]|,,,")
 _SIGNS = re.compile(r"[.^_@][127']")
 _INDICATOR = re.compile(r"([.^_@][17])(?<![^ \n\-]..)(?=[a-z,])")
-# The hyphen of a compound: no dash, and no hyphen by itself after a typeform indicator.
-_HYPHEN = re.compile(r"[^ ,\-\"](?<![._@^][127])-$")
+# The hyphen of a compound: no dash, no low line, no hyphen by itself after a typeform indicator.
+_HYPHEN = re.compile(r"[^ ,.\-\"](?<![._@^][127])-$")
+_SUSPENDED = re.compile(r"(&|or|to)(?= |$)")  # What a hyphen before a blank is followed by.
 
 
 class Entry(NamedTuple):
@@ -203,7 +204,11 @@ def compounds_stay_on_a_page(book: Book, tally: Tally) -> None:
             page = block.pages[nth - 1]
             if block.pages[nth] is not page and block.kind != "math":
                 line = page.text[block.at[nth - 1]]
-                right = not _HYPHEN.search(line)
+                if book.parted is not None:
+                    blank = id(page) not in book.parted
+                else:
+                    blank = _SUSPENDED.match(block.cells[nth].strip()) is not None
+                right = blank or not _HYPHEN.search(line)
                 tally.expect(right, page, block.at[nth - 1], "a whole compound", "its first part")
 
 

@@ -12,6 +12,7 @@ from .model import Block, Book, Page, Tally, rule
 NEW_PAGE = frozenset(["glossary", "index", "bibliography", "note", "toc"])
 GUARD = 3
 SPARE = 2  # Lines; common practice, no source.
+_QUIET = ("attribution", "box-bottom", "note-rule")  # They need no blank line above.
 
 
 @rule("R01")
@@ -116,7 +117,7 @@ def _follows(before: Page, page: Page) -> bool:
 
 
 def _due_below(block: Block, after: Block) -> bool:
-    return block.kind in NEEDS_BELOW and after.kind not in (block.kind, "attribution", "box-bottom")
+    return block.kind in NEEDS_BELOW and after.kind not in (block.kind, *_QUIET)
 
 
 def _due_above(block: Block, before: Block) -> bool:
@@ -183,8 +184,15 @@ def feet_are_used(book: Book, tally: Tally) -> None:
             if line.kind != "para" or after.asked or _pinned(page):
                 continue
             unused = page.depth - 1 - page.last
-            right = unused <= SPARE + (line.part == "first")
+            right = unused <= SPARE + (line.part == "first" or _with_end(after))
             tally.expect(right, page, page.last, "text on the lines below", f"{unused} empty lines")
+
+
+def _with_end(page: Page) -> bool:
+    """Whether a page holds only the last line of a paragraph, kept there for the line that tells
+    the end of the volume."""
+    filled = [at for at, text in enumerate(page.text) if text]
+    return len(filled) == 2 and page.lines[filled[1]].kind == "end-of-volume"
 
 
 def _pinned(page: Page) -> bool:

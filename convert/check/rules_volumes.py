@@ -293,10 +293,14 @@ def body_begins_with_1(book: Book, tally: Tally) -> None:
 
 @rule("V24")
 def volumes_alike(book: Book, tally: Tally) -> None:
-    """No volume more than twice as long as another, the last left aside."""
-    counts = [len(volume) for volume in book.volumes[:-1]]
+    """No volume more than twice as long as another, the last left aside, and the first where it
+    has nothing but front matter: contents are all in one volume (BF 2.10)."""
+    volumes = book.volumes[:-1]
+    if volumes and not any(page.series == "body" for page in volumes[0]):
+        volumes = volumes[1:]
+    counts = [len(volume) for volume in volumes]
     if len(counts) > 1:
         most, least = max(counts), min(counts)
-        page = book.volumes[counts.index(most)][0]
+        page = volumes[counts.index(most)][0]
         found = f"{most} pages beside {least}"
         tally.expect(most <= 2 * least, page, -1, "volumes of like length", found)

@@ -37,7 +37,7 @@ TAGS = {
     "ev": ("end-of-volume", "end-of-volume"), "pt": ("page-turn", "page-turn"),
     "ld": ("h-center", "letter-division"), "gl": ("glossary", "glossary"),
     "cv": ("h-center", "contents-volume"), "ix": ("index", "index"),
-    "bi": ("bibliography", "bibliography"),
+    "bi": ("bibliography", "bibliography"), "wl": ("list", "list-columns"),
 }  # fmt: skip
 FURNITURE = {"title", "symbols", "toc", "end-of-volume", "page-turn", "note-rule"}
 LISTED = {"list", "exercise", "verse", "glossary", "index", "bibliography"}

@@ -237,6 +237,33 @@ def test_volumes_of_like_length(counts: tuple[int, ...], fails: bool, tmp_path: 
     assert ("V24" in failed(result), result.state["V24"] != "not applicable") == (fails, True)
 
 
+def test_a_volume_of_contents_alone_may_be_long(tmp_path: Path) -> None:
+    """2.10: contents are all in one volume, so its length is left aside."""
+    front = "".join(f"= p p{n} - -\np|  ,all day4\n" for n in range(1, 10))
+    volumes = [front, *(f"= body {n} - -\np|  ,all day4\n" for n in (1, 2, 3))]
+    assert "V24" not in failed(Drawing(*volumes).inspect(tmp_path))
+    volumes[0] += volumes.pop(1)
+    assert "V24" in failed(Drawing(*volumes).inspect(tmp_path))
+
+
+def test_no_blank_line_above_a_separation_line(tmp_path: Path) -> None:
+    """16.4: a list ends a page, the notes of its print page begin the next."""
+    items = "\n" + "li:1/1|oak\n" * 11
+    rest = f'\nnr|"333333\nno|#a ,old4\n{END}'
+    assert "Z01" not in failed(body(items, rest).inspect(tmp_path))
+    assert "Z01" in failed(body(items, f"\np|  ,old4\n{END}").inspect(tmp_path))
+
+
+@pytest.mark.parametrize("lines, fails", [(9, False), (8, True)])
+def test_the_last_line_goes_with_the_end_of_the_volume(
+    lines: int, fails: bool, tmp_path: Path
+) -> None:
+    """1.6, 1.9: it goes over where the line that tells the end does not fit below it."""
+    text = "\n" + "p|  ,all day4\n" * (lines - 1) + "p|  ,he\n"
+    found = failed(body(text, f"\np+|woke4\n{END}").inspect(tmp_path))
+    assert ("Z05" in found) is fails
+
+
 @pytest.mark.parametrize("pages, fails", [((1, 2), False), ((2, 1), True)])
 def test_right_hand_pages(pages: tuple[int, int], fails: bool, tmp_path: Path) -> None:
     """Appendix E: with both sides used, title page and first body page at the right."""

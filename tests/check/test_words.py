@@ -66,6 +66,29 @@ def test_right_and_wrong(name: str, tmp_path: Path) -> None:
     assert name in failed(Drawing(wrong).inspect(tmp_path))
 
 
+@pytest.mark.parametrize("last, first", [(".-", "boat4"), ("pre-", "& po/-w>4")])
+def test_a_low_line_and_a_suspended_hyphen_divide_no_compound(
+    last: str, first: str, tmp_path: Path
+) -> None:
+    drawn = f"= body 1 - -\n{DAY * 11}p|  ,a {last}\n= body 2 - -\np+|{first}\n{END}"
+    assert Drawing(drawn).inspect(tmp_path).state["G08"] == "passed"
+
+
+def test_what_stands_behind_a_hyphen_is_known_in_memory() -> None:
+    """A blank behind the hyphen in the translation: no compound; a word: one is divided."""
+    maker = Maker()
+    maker.add("a well- known boat and more")
+    edition = maker.edition()
+    page = edition.volumes[0].pages[0]
+    row = next(row for row in page.rows if row and row.kind == "para")
+    (part,) = row.parts
+    part.text = part.source.text[: part.source.text.index(cells_of("-")) + 1]
+    assert book_of(edition).parted == frozenset()
+    part.source.text = part.source.text.replace(cells_of("- "), cells_of("-"))
+    page.rows[page.rows.index(row) + 1 :] = [None] * (len(page.rows) - page.rows.index(row) - 1)
+    assert len(book_of(edition).parted or ()) == 1
+
+
 @pytest.mark.parametrize("wrong", [False, True])
 def test_ranges_of_print_pages(wrong: bool, tmp_path: Path) -> None:
     """1.11: a range covers print pages without text of their own; this needs the source."""
