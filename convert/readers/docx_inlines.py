@@ -20,6 +20,7 @@ from .docx_symbols import boxes, from_font
 from .docx_walk import STEPS, Walk, choose, speaks, step
 
 RUN, TEXT, RPR, PPR = f"{W}r", f"{W}t", f"{W}rPr", f"{W}pPr"
+_NOTES = frozenset((f"{W}footnoteReference", f"{W}endnoteReference"))
 InRun = Callable[[Walk, etree._Element, str, Facts], None]
 InParagraph = Callable[[Walk, etree._Element, str], None]
 
@@ -268,6 +269,7 @@ def _math(walk: Walk, element: etree._Element, path: str) -> None:
     line = walk.line
     line.flush()
     start = end = walk.ledger.length
+    calls: list[tuple[etree._Element, str]] = []
     stack = [(element, path)]
     while stack:
         here, place = stack.pop()
@@ -278,12 +280,16 @@ def _math(walk: Walk, element: etree._Element, path: str) -> None:
                 _, end = walk.ledger.add(here.text, line.part, place)
         elif here.tag in (f"{W}del", f"{W}moveFrom") and walk.final:
             note_change(walk, here, "deletions")
+        elif here.tag in _NOTES:
+            calls.append((here, place))
         else:
             inside = [(child, place + step(at)) for at, child in enumerate(here, 1)]
             stack.extend(reversed(inside))
     if not line.mute:
         omml = etree.tostring(element, encoding="unicode", with_tail=False)
         line.put(MathRun(start, end, omml))
+    for call, place in calls:
+        _note(walk, call, place, Facts())
 
 
 def _math_block(walk: Walk, element: etree._Element, path: str) -> None:
@@ -301,7 +307,9 @@ def _alternate(walk: Walk, element: etree._Element, path: str) -> None:
 
 
 def _elsewhere(walk: Walk, element: etree._Element, path: str) -> None:
-    walk.findings.add("docx.outside-part", what=element.get(f"{R}id", "a part without a name"))
+    link = walk.parts.links(walk.line.part).get(element.get(f"{R}id", ""))
+    what = "a file without a name" if link is None else link.target.rsplit("/", 1)[-1]
+    walk.findings.add("docx.outside-part", what=what)
 
 
 def _drawn(walk: Walk, item: etree._Element, path: str, facts: Facts) -> None:

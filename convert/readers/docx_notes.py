@@ -10,26 +10,26 @@ from lxml import etree
 
 from ..document.nodes import Footnote, Inlines, NoteCall, Run
 from .docx_fields import Fields
-from .docx_formats import format_number
-from .docx_names import ID, VAL, W, is_on, number
+from .docx_names import ID, W, is_on
+from .docx_note_numbers import NoteNumbers
 from .docx_walk import Later, Walk, speaks
 
-_DEFAULT = {"footnote": "decimal", "endnote": "lowerRoman"}
+_BY_RECORD = "the numbers here follow the word processor's record of its pages"
+_THROUGH = "here they are numbered through, as the file has no record of its pages"
 _MACHINE = ("separator", "continuationSeparator", "continuationNotice")
 
 
 class Notes:
     """The notes of both kinds; ``left`` lists those that nothing has called yet."""
 
-    __slots__ = ("_bodies", "_count", "_forms", "_marks", "_parts", "_walk", "left")
+    __slots__ = ("_bodies", "_marks", "_numbers", "_parts", "_walk", "left")
 
     def __init__(self, walk: Walk) -> None:
         self._walk = walk
         self._bodies: dict[tuple[str, str], tuple[etree._Element, str]] = {}
         self._parts: dict[str, str] = {}
-        self._count = {"footnote": 0, "endnote": 0}
         self._marks: dict[tuple[str, str], str] = {}
-        self._forms: dict[str, tuple[str, int]] = {}
+        self._numbers: dict[str, NoteNumbers] = {}
         self.left: dict[tuple[str, str], None] = {}
         for kind in ("footnote", "endnote"):
             self._load(kind)
@@ -45,24 +45,12 @@ class Notes:
                 key = (kind, note.get(ID, f"number {at}"))
                 self._bodies[key] = (note, f"/{2 * at}")
                 self.left[key] = None
-        self._forms[kind] = self._form(kind)
-
-    def _form(self, kind: str) -> tuple[str, int]:
-        """Number format and first number: the first section's, else the settings'."""
         settings = self._walk.parts.linked("settings")
-        rows = [settings[1].find(f"{W}{kind}Pr")] if settings else []
-        section = next(self._walk.root.iter(f"{W}sectPr"), None)
-        rows.append(section.find(f"{W}{kind}Pr") if section is not None else None)
-        form, start = _DEFAULT[kind], 1
-        for row in rows:
-            for prop in row if row is not None else ():
-                if prop.tag == f"{W}numFmt":
-                    form = prop.get(VAL, form)
-                elif prop.tag == f"{W}numStart":
-                    start = number(prop.get(VAL), start)
-                elif prop.tag == f"{W}numRestart" and prop.get(VAL) in ("eachSect", "eachPage"):
-                    self._walk.findings.add("docx.note-restart", notes=kind)
-        return form, start
+        numbers = NoteNumbers(kind, self._walk.root, settings[1] if settings else None)
+        self._numbers[kind] = numbers
+        if numbers.by_page:
+            how = _BY_RECORD if numbers.pages else _THROUGH
+            self._walk.findings.add("docx.note-restart", notes=kind, how=how)
 
     def call(self, element: etree._Element, kind: str, path: str) -> None:
         """A reference in the text: a NoteCall in the line, the body later."""
@@ -74,7 +62,7 @@ class Notes:
         own = is_on(element.get(f"{W}customMarkFollows", "0"))
         mark = self._marks.get(key)
         if mark is None:
-            mark = "" if own else self._next(kind)
+            mark = "" if own else self._next(kind, key[1])
             self._marks[key] = mark
             if key in self._bodies:
                 walk.later.append(Later("note", self._bodies[key][0], kind, key[1]))
@@ -83,11 +71,10 @@ class Notes:
             start, end = walk.ledger.add(mark, walk.line.part, path, 0, "generated")
         walk.line.put(NoteCall(start, end, note_id(*key)))
 
-    def _next(self, kind: str) -> str:
-        form, start = self._forms.get(kind, (_DEFAULT[kind], 1))
-        value = start + self._count[kind]
-        self._count[kind] += 1
-        return format_number(value, form) or str(value)
+    def _next(self, kind: str, name: str) -> str:
+        if kind not in self._numbers:
+            self._numbers[kind] = NoteNumbers(kind, self._walk.root, None)
+        return self._numbers[kind].next(name)
 
     def body(self, kind: str, name: str) -> list[Footnote]:
         """The body of a note, read once."""

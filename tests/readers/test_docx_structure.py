@@ -137,6 +137,10 @@ NOTES = (
 )
 
 
+def notes(*names: int) -> str:
+    return "".join(f'<w:footnote w:id="{n}">{p(f"Note {n}.")}</w:footnote>' for n in names)
+
+
 def call(name: int, kind: str = "footnote", more: str = "") -> str:
     return f'<w:r><w:{kind}Reference w:id="{name}" {more}/></w:r>'
 
@@ -178,7 +182,50 @@ def test_number_format_start_and_restart_of_notes(tmp_path: Path) -> None:
     path = docx(tmp_path, p(r("a") + call(2)), footnotes=NOTES, settings=rule)
     document, findings = load(path)
     assert "^C" in draw(document)
-    assert "docx.note-restart" in kinds(findings)
+    assert "numbered through" in messages(findings)["docx.note-restart"]
+
+
+def _end(rule: str) -> str:
+    return f'<w:sectPr><w:footnotePr><w:numRestart w:val="{rule}"/></w:footnotePr></w:sectPr>'
+
+
+def test_notes_numbered_anew_in_each_section(tmp_path: Path) -> None:
+    """ISO/IEC 29500-1, 17.11.19: the properties of a section stand in its last paragraph."""
+    sections = p(r("a") + call(2)) + p(r("b") + call(3), props=_end("eachSect"))
+    body = sections + p(r("c") + call(4)) + _end("eachSect")
+    document, findings = load(docx(tmp_path, body, footnotes=notes(2, 3, 4)))
+    drawn = draw(document)
+    assert [drawn.count(mark) for mark in ("^1", "^2", "^3")] == [2, 1, 0]
+    assert "docx.note-restart" not in kinds(findings)
+
+
+def test_notes_numbered_anew_on_each_recorded_page(tmp_path: Path) -> None:
+    """ISO/IEC 29500-1, 17.11.19 with the record of pages, 17.3.3.13."""
+    turn = "<w:r><w:lastRenderedPageBreak/></w:r>"
+    body = p(r("a") + call(2) + r("b") + call(3)) + p(r("c") + turn + r("d") + call(4))
+    document, findings = load(docx(tmp_path, body + _end("eachPage"), footnotes=notes(2, 3, 4)))
+    drawn = draw(document)
+    assert [drawn.count(mark) for mark in ("^1", "^2", "^3")] == [2, 1, 0]
+    assert "record of its pages" in messages(findings)["docx.note-restart"]
+
+
+def test_a_section_may_have_a_number_format_of_its_own(tmp_path: Path) -> None:
+    form = '<w:sectPr><w:footnotePr><w:numFmt w:val="{}"/></w:footnotePr></w:sectPr>'
+    body = p(r("a") + call(2), props=form.format("upperLetter")) + p(r("b") + call(3))
+    drawn = tree(tmp_path, body + form.format("lowerRoman"), footnotes=notes(2, 3))
+    assert "^A" in drawn
+    assert "^ii" in drawn
+
+
+def test_a_note_called_inside_an_expression(tmp_path: Path) -> None:
+    """ISO/IEC 29500-1, 22.1.2.87: a run of mathematics may hold what a run of text may."""
+    call_in = (
+        '<m:r><m:t>x</m:t></m:r><m:r><w:footnoteReference w:id="2"/></m:r><m:r><m:t>+1</m:t></m:r>'
+    )
+    document, _ = load(docx(tmp_path, p(f"<m:oMath>{call_in}</m:oMath>"), footnotes=NOTES))
+    drawn = draw(document)
+    assert drawn.splitlines()[0] == "Paragraph MathRun'x+1' ^1"
+    assert "Footnote" in drawn
 
 
 def test_a_note_nothing_calls_is_kept_at_the_end(tmp_path: Path) -> None:
