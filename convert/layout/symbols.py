@@ -28,6 +28,7 @@ UNLISTED = frozenset("%•_…–—.,;:?!'\"‘’“”()[]/-")
 # Print that is on no symbols page whatever it stands for: letters and digits without marks.
 _PLAIN = bytes(code for code in range(128) if re.match(r"[\w\s%.,;:?!'\"()\[\]/\-]", chr(code)))
 LOCATOR = "dot locator for mention"
+_LINE_MODE = "horizontal line mode indicator"
 
 
 @cache
@@ -156,11 +157,13 @@ def _signs_of(piece: Piece) -> str:
 
 
 def _printed(odd: set[str]) -> list[Sign]:
-    """Signs that stand for a character of print: symbols, and modifiers of letters."""
+    """Signs that stand for a character of print: symbols, modifiers of letters, drawn lines."""
     marks = {mark for char in odd for mark in unicodedata.normalize("NFD", char)[1:]}
     modifiers = [sign for mark, sign in of_kind("modifier").items() if mark in marks]
     symbols = [sign for char, sign in of_kind("symbol").items() if char in odd - UNLISTED]
-    return [*modifiers, *symbols]
+    drawn = odd & of_kind("line segment").keys()
+    lines = [of_kind("indicator")[_LINE_MODE]] if drawn else []
+    return [*modifiers, *symbols, *lines]
 
 
 @cache

@@ -22,6 +22,8 @@ _OTHER_CODES = (
     ("non-UEB passage indicator", re.compile(r',"\)|$')),
     ("non-UEB word indicator", re.compile(r"\^\)|(?= )|$")),
 )
+# Horizontal line mode with two segments at least (UEB 16.2).
+_LINE = re.compile(r'"3[317=j4w]{2,}(?=[ \']|$)')
 # What the signs of technical material are read as, in print on one line (UEB 11).
 _ELLIPSIS = "444"
 _TECHNICAL = {
@@ -57,6 +59,7 @@ class Reader(Modes):
             self.foreign,
             self.mentioned,
             self.guide_dots,
+            self.drawn_line,
             self.number,
             self.grade_1,
             self.typeform,
@@ -316,6 +319,20 @@ class Reader(Modes):
         if found:
             self.put(found.end(), "line continuation", "", "it goes on in the next line", "6.10")
         return bool(found)
+
+    def drawn_line(self) -> bool:
+        """A line of horizontal line mode, up to a space or its terminator (UEB 16.2)."""
+        found = _LINE.match(self.text, self.at)
+        if found is None:
+            return False
+        self.indicate("horizontal line mode indicator", "segments of a drawn line follow")
+        for cell in self.text[self.at : found.end()]:
+            sign = tables.segments()[cell]
+            self.put(1, sign.name, sign.print, "", sign.section)
+        if self.ahead("horizontal line mode terminator"):
+            self.indicate("horizontal line mode terminator", "the line ends")
+        self.open, self.fresh, self.joined = False, False, False
+        return True
 
     def leftover(self) -> None:
         """Signs of technical material, and cells that mean nothing here."""

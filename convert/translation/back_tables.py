@@ -150,6 +150,15 @@ def modifiers() -> dict[str, tuple[Sign, ...]]:
 
 
 @cache
+def segments() -> dict[str, Sign]:
+    """Segments of horizontal line mode by cells; of those that look alike the first."""
+    out: dict[str, Sign] = {}
+    for sign in of_kind("line segment").values():
+        out.setdefault(ascii_of(sign.cells), sign)
+    return out
+
+
+@cache
 def ligatures() -> dict[str, Sign]:
     """Ligatures by their two letters."""
     return {sign.letters: sign for sign in of_kind("ligature").values()}

@@ -37,6 +37,8 @@ RAISED = {
     "ueb.look-alike": passage("the Bоb"),
     "ueb.letter-or-digit": passage("in l984 then"),
     "ueb.grade1-word": passage("he said s-s-s-see"),
+    "ueb.line-mode": passage("then ──── across"),
+    "ueb.guide-dots": passage("Soup ........ 4"),
 }
 
 

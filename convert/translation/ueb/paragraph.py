@@ -14,7 +14,7 @@ from typing import NamedTuple
 from ...document.nodes import SMALL_CAPS
 from ...findings import Form
 from ..passage import Passage
-from . import capitals, joined, marks, numeric, quotes, readings, typeforms
+from . import capitals, drawn, joined, marks, numeric, quotes, readings, typeforms
 from .chars import NUMBER_SPACES
 from .data import data
 from .notes import spoken
@@ -116,13 +116,21 @@ def look(passage: Passage, single: bool, link: joined.Link = joined.ALONE) -> Pa
     text = small_capitals(passage, out.notes)
     given = readings.literals(passage) if passage.choices else []
     text = readings.shown(text, given)
+    dots = drawn.leaders(text) if "." in text else []
+    if dots:
+        text, given = readings.shown(text, dots), sorted([*given, *dots])
     spans, groups = token_spans(text)
-    for at in (*marks.line_ends(passage), *(at for at, _ in marks.unprinted(passage))):
+    for at in (
+        *(place for row in dots for place in row[:2]),
+        *marks.line_ends(passage),
+        *(at for at, _ in marks.unprinted(passage)),
+    ):
         spans = _split(spans, at)
     out.notes.extend(
         Note("ueb.numbers-joined", start, end, (("number", text[start:end]),))
         for start, end in groups
     )
+    out.notes.extend(Note("ueb.guide-dots", start, end) for start, end, _ in dots)
     out.notes.extend(
         Note("ueb.initials", *match.span(), (("words", match.group()),))
         for match in (_INITIALS.finditer(text) if not text.isupper() else ())

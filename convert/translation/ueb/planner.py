@@ -6,7 +6,19 @@ from itertools import pairwise
 
 from .. import signs
 from ..cells import BLANK
-from . import capitals, chars, grade1, lower, mentioned, notes, numbers, numeric, quotes, readings
+from . import (
+    capitals,
+    chars,
+    drawn,
+    grade1,
+    lower,
+    mentioned,
+    notes,
+    numbers,
+    numeric,
+    quotes,
+    readings,
+)
 from .chars import DIGIT, FRACTION, HYPHEN, LETTER, QUOTE, UNKNOWN
 from .cuts import at_capitals, cuts_of
 from .data import data
@@ -263,6 +275,8 @@ class _Plan:
         if kind == DIGIT or numbers.decimal_point(self.frame, at):
             return self._number(at)
         self._before(at)
+        if kind == UNKNOWN or (not at and drawn.typed(self.word.text)):
+            return self._unknown(at)
         unit = self.frame.units[at]
         if kind == FRACTION:
             self.items.extend(numbers.fraction(unit, numeric.inside(self.frame, at)))
@@ -270,8 +284,6 @@ class _Plan:
             self.items.append(Item(quotes.cells(self.frame.roles[at]), unit.start, QUOTATION))
         elif kind == APOSTROPHE:
             self.items.append(Item(signs.by_print()["'"].cells, unit.start, PUNCTUATION))
-        elif kind == UNKNOWN:
-            self._unknown(at)
         else:
             self._mark(at)
         return at + 1
@@ -282,13 +294,19 @@ class _Plan:
         self.items.extend(numbers.items(self.frame, at, end))
         return end
 
-    def _unknown(self, at: int) -> None:
-        unit = self.frame.units[at]
-        cells = dict(self.word.literals).get(unit.start, "") or mentioned.braille(self.frame, at)
+    def _unknown(self, at: int) -> int:
+        frame, unit = self.frame, self.frame.units[at]
+        end = frame.size if frame.kinds[at] != UNKNOWN else drawn.across(frame, at)
+        if end > at:
+            self.items.extend(drawn.items(frame, at, end))
+            self.notes.append(drawn.told(frame, at, end))
+            return end
+        cells = dict(self.word.literals).get(unit.start, "") or mentioned.braille(frame, at)
         if not cells:
             cells = signs.cells(PLACEHOLDER)
             self.notes.append(notes.of_unknown(unit, cells))
         self.items.append(Item(cells, unit.start, SYMBOL))
+        return at + 1
 
     def _mark(self, at: int) -> None:
         """A punctuation mark or symbol, with the grade 1 sign it may need (UEB 7.1.3, 7.5)."""

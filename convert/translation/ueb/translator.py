@@ -14,6 +14,7 @@ from ..louis_gate import Gate
 from ..passage import Passage
 from . import capitals, chars, expressions, forms, joined, marks, paragraph, quotes
 from .dividing import Divider, long_word
+from .drawn import may_lead
 from .foreign import CODE, Foreign
 from .keys import Inserts, Key, keyed
 from .letters import Letters
@@ -251,7 +252,7 @@ class UebTranslator:
             found.append(self._spelled)
         if _GROUPED.fullmatch(token):
             found.append(self._grouped)
-        if not cells or token in ("“", "”") or token.lower() in self._firsts:
+        if not cells or token in ("“", "”") or token.lower() in self._firsts or may_lead(token):
             found.append(self._awkward)
         if found:
             self._marked.add(key)
