@@ -23,6 +23,7 @@ from .document.ledger import BREAK, PRINT, Ledger
 from .errors import SourceError
 from .findings import Findings, Span
 from .readers.container import Package, Source
+from .readers.docx_names import to_transitional
 from .readers.markup import MarkupError, parse_xml
 
 _SKIP = {"script", "style", "head", "template", "annotation", "annotation-xml"}
@@ -60,7 +61,7 @@ def census(source: Source, suffix: str, ledger: Ledger, findings: Findings) -> i
     if suffix == "epub":
         parts = _epub_parts(source.package())
     elif suffix in WORD_SUFFIXES:
-        parts = _word_parts(source.package())
+        parts = _word_parts(source.package(), {piece.part for piece in ledger.pieces})
     elif suffix in PAGE_SUFFIXES:
         parts = _page_parts(source)
     elif suffix == "zip":
@@ -200,14 +201,18 @@ def _names_the_page(title: etree._Element) -> bool:
 
 def _page_parts(source: Source) -> Iterator[_Part]:
     """The one part of a source that is a file of markup, by another parser where it is no XML."""
-    data = _DOCTYPE.sub(b"", source.data, count=1)
+    yield _page_part(source.name, source.data)
+
+
+def _page_part(name: str, data: bytes) -> _Part:
+    data = _DOCTYPE.sub(b"", data, count=1)
     try:
-        yield _page(source.name, parse_xml(data))
+        return _page(name, parse_xml(data))
     except MarkupError:
         page = _PageText()
         page.feed(_decoded(data))
         page.close()
-        yield _Part(source.name, None, lambda: " ".join(page.found))
+        return _Part(name, None, lambda: " ".join(page.found))
 
 
 def _decoded(data: bytes) -> str:
@@ -259,13 +264,17 @@ def _dtbook_parts(package: Package) -> Iterator[_Part]:
             yield _page(name, root)
 
 
-def _word_parts(package: Package) -> Iterator[_Part]:
+def _word_parts(package: Package, read: set[str]) -> Iterator[_Part]:
+    """The parts with text, and web pages inside the document of which anything was ``read``;
+    a page of which nothing was read is told by the reader (``docx.foreign-text``)."""
     for name in package.names:
         leaf = name.rsplit("/", 1)[-1].lower()
+        if leaf.rpartition(".")[2] in PAGE_SUFFIXES and leaf[-4:] != ".xml" and name in read:
+            yield _page_part(name, package.read(name))
         wanted = leaf in ("document.xml", "footnotes.xml", "endnotes.xml") and "/" in name
         if wanted and "glossary/" not in name:
             try:
-                data = package.read(name)
+                data = _word_bytes(package, name)
                 if b"<!DOCTYPE" in data[:20_000]:
                     yield _Part(name, None, str)
                     continue
@@ -278,7 +287,13 @@ def _word_parts(package: Package) -> Iterator[_Part]:
 
 
 def _careful_word_text(package: Package, name: str) -> str:
-    return " ".join(_word_text(package.read(name)))
+    return " ".join(_word_text(_word_bytes(package, name)))
+
+
+def _word_bytes(package: Package, name: str) -> bytes:
+    """A part in the names of transitional files (ISO/IEC 29500-4)."""
+    data = package.read(name)
+    return to_transitional(data) if b"purl.oclc.org" in data[:4000] else data
 
 
 def _quick_word_text(data: bytes) -> bytes | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -84,3 +85,42 @@ def test_words_in_a_wrapping_the_quick_look_cannot_see_are_missed_all_the_same(
     builder = LedgerBuilder()
     builder.add("Seen.", "word/document.xml", "/2/2/2/2")
     assert recount(path, builder.build()) == (len("Unseen."), ["print.not-read"])
+
+
+def test_a_web_page_inside_a_word_document_is_counted(tmp_path: Path) -> None:
+    """ISO/IEC 29500-1, 17.17.2: what of an imported page was skipped is named as well."""
+    from convert.api import read
+
+    from .readers.make_docx import docx, p
+
+    path = docx(tmp_path, p("a") + '<w:altChunk r:id="x1"/>', links="x1 aFChunk notes.html")
+    with zipfile.ZipFile(path, "a") as archive:
+        archive.writestr("word/notes.html", "<title>Tides</title><p>Ebb<p>Flow &amp; slack")
+    ledger = read(path).ledger
+    assert recount(path, ledger) == (0, [])
+    assert recount(path, without(ledger, "Flow")) == (10, ["print.not-read"])
+
+
+def test_a_strict_word_document_is_counted(tmp_path: Path) -> None:
+    """ISO/IEC 29500-1, conformance strict: the same elements under other names."""
+    from convert.api import read
+
+    from .readers.make import pack
+    from .readers.make_docx import TYPES, docx, p, relations
+
+    path = docx(tmp_path, p("Ebb") + p("Flow"))
+    with zipfile.ZipFile(path) as archive:
+        plain = archive.read("word/document.xml").decode()
+    strict = plain.replace(
+        "http://schemas.openxmlformats.org/wordprocessingml/2006/main",
+        "http://purl.oclc.org/ooxml/wordprocessingml/main",
+    )
+    files: dict[str, str | bytes] = {
+        "[Content_Types].xml": TYPES,
+        "_rels/.rels": relations(("m", "officeDocument", "word/document.xml")),
+        "word/document.xml": strict,
+    }
+    path = pack(tmp_path / "strict.docx", files)
+    ledger = read(path).ledger
+    assert recount(path, ledger) == (0, [])
+    assert recount(path, without(ledger, "Flow")) == (4, ["print.not-read"])

@@ -481,6 +481,7 @@ def test_a_web_page_in_the_document_is_read_at_its_place(tmp_path: Path) -> None
     assert uncovered(document) == []
     edition = convert.convert(path, code="ueb-uncontracted")
     assert (edition.totals.lost, edition.totals.doubled) == (0, 0)
+    assert "print.not-read" not in [f.kind for f in edition.findings]
 
 
 # ---------------------------------------------------------------- doubts: told, never changed
