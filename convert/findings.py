@@ -160,9 +160,11 @@ class Findings:
         kind: str,
         span: Span | None = None,
         forms: tuple[Form, ...] = (),
+        places: tuple[Place, ...] = (),
         **facts: Fact,
     ) -> None:
-        """File a finding.  Raises Bug if the kind or one of its facts is not in the catalogue."""
+        """File a finding; ``places`` in the braille are given only where it is about the braille
+        itself.  Raises Bug if the kind or one of its facts is not in the catalogue."""
         row = catalogue().get(kind)
         if row is None:
             raise Bug(f"No finding of the kind {kind} is in the catalogue.")
@@ -176,7 +178,7 @@ class Findings:
                 self._more.setdefault(at, []).extend(spans)
                 return
             self._groups[key] = len(self.items)
-        self.items.append(Finding(kind, spans, tuple(facts.items()), forms=forms))
+        self.items.append(Finding(kind, spans, tuple(facts.items()), (), places, forms=forms))
 
     def all(self) -> list[Finding]:
         """The findings so far, grouped, in the order they were first filed."""

@@ -14,6 +14,8 @@ from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from ..findings import Place
+from ..places import place_findings
 from . import (
     rules_boxes,
     rules_columns,
@@ -34,7 +36,9 @@ from . import (
 )
 from .edition import book_of
 from .model import RULES, Book, Failure, Fault, Tally
+from .numbers import say
 from .pages import load
+from .reasons import KINDS, Reason, explain, reasons_in, reasons_of
 
 if TYPE_CHECKING:
     from ..edition import Edition
@@ -46,6 +50,7 @@ MODULES = (
     rules_lines, rules_columns, rules_print,
 )  # fmt: skip
 ERROR, ADVICE = "E", "W"
+MOST = 100  # Places a finding holds.
 STANDARD = "bf2016"
 GROUPS = {
     "G": "Pages and lines", "P": "Print page numbers", "B": "Braille page numbers",
@@ -87,7 +92,8 @@ def checks() -> dict[str, Check]:
 @dataclass(frozen=True, slots=True)
 class Result:
     """What came of an inspection.  ``state`` maps each check to one of ``failed``, ``passed``,
-    ``not applicable``, ``needs trace``, ``needs source``, ``not made``."""
+    ``explained`` (failed only where findings tell why), ``not applicable``, ``needs trace``,
+    ``needs source``, ``not made``."""
 
     state: dict[str, str]
     failures: list[Failure]
@@ -103,20 +109,21 @@ class Result:
 
     @property
     def errors(self) -> list[Failure]:
-        """Failures that are errors in every convention."""
-        return [failure for failure in self.failures if failure.severity == ERROR]
+        """Failures that are errors in every convention and that no finding explains."""
+        return [row for row in self.failures if row.severity == ERROR and not row.explained]
 
     @property
     def counts(self) -> dict[str, int]:
         """The figures of the sentence."""
         return {
             "total": len(self.state),
-            "applied": self.count("passed", "failed"),
+            "applied": self.count("passed", "failed", "explained"),
             "not_applicable": self.count("not applicable"),
             "needs_trace": self.count("needs trace"),
             "needs_source": self.count("needs source"),
             "not_made": self.count("not made"),
             "failed": self.count("failed"),
+            "explained": self.count("explained"),
         }
 
     @property
@@ -131,6 +138,8 @@ class Result:
         if figures["not_made"]:
             parts.append(f"{figures['not_made']} not made yet")
         parts.append(f"{figures['failed']} failed")
+        if figures["explained"]:
+            parts.append(f"{figures['explained']} not kept for reasons that the findings give")
         return f"{figures['total']} checks: {', '.join(parts)}."
 
     def summary(self) -> dict[str, object]:
@@ -156,11 +165,12 @@ def inspect(
     found = [paths] if isinstance(paths, Path) else list(paths)
     book, notes = load(found, page)
     book.interpoint = interpoint
-    return inspect_book(book, notes)
+    folder = found[0] if len(found) == 1 else Path()
+    return inspect_book(book, notes, reasons_in(folder / "report.json") if book.traced else ())
 
 
-def inspect_book(book: Book, notes: Sequence[str] = ()) -> Result:
-    """Apply every check to loaded pages."""
+def inspect_book(book: Book, notes: Sequence[str] = (), reasons: Sequence[Reason] = ()) -> Result:
+    """Apply every check to loaded pages; ``reasons`` explain failures."""
     state: dict[str, str] = {}
     failures: list[Failure] = []
     house = book.convention not in (None, "", STANDARD)
@@ -176,24 +186,27 @@ def inspect_book(book: Book, notes: Sequence[str] = ()) -> Result:
         else:
             tally = Tally()
             RULES[check.id](book, tally)
-            state[check.id] = _state(tally)
             severity = ADVICE if house else check.severity
-            failures += [_failure(check, severity, fault) for fault in tally.faults]
+            found = explain([_failure(check, severity, f) for f in tally.faults], reasons, book)
+            state[check.id] = _state(tally, found)
+            failures += found
     pages = sum(len(volume) for volume in book.volumes)
     return Result(state, failures, list(notes), len(book.volumes), pages, book.width, book.depth)
 
 
-def _state(tally: Tally) -> str:
-    if tally.faults:
-        return "failed"
+def _state(tally: Tally, found: Sequence[Failure]) -> str:
+    if found:
+        return "explained" if all(failure.explained for failure in found) else "failed"
     return "passed" if tally.seen else "not applicable"
 
 
 def _failure(check: Check, severity: str, fault: Fault) -> Failure:
     page = fault.page
+    line = page.lines[max(0, fault.line - 1)] if page.lines else None
+    number = (line.print_page if line else say(page.number) if page.number else "") or ""
     return Failure(
         check.id, severity, page.volume, page.ordinal, page.label, fault.line, check.section,
-        fault.expected, fault.found,
+        fault.expected, fault.found, number, (line.element if line else "") or "",
     )  # fmt: skip
 
 
@@ -204,22 +217,26 @@ def inspect_edition(edition: Edition, findings: Findings | None = None) -> dict[
     for found in findings.all() if findings else edition.findings:
         if found.kind == "layout.print-page-empty":
             unmarked.add(str(dict(found.facts).get("page")))
-    result = inspect_book(book_of(edition, frozenset(unmarked)))
+    known = findings.all() if findings else edition.findings
+    reasons = place_findings((f for f in known if f.kind in KINDS), edition.book)
+    result = inspect_book(book_of(edition, frozenset(unmarked)), (), reasons_of(reasons))
     if findings is not None:
         file_findings(result, findings)
     return result.summary()
 
 
 def file_findings(result: Result, findings: Findings) -> None:
-    """One finding for each check that failed, with its first place and how often."""
-    groups: dict[str, list[Failure]] = {}
+    """One finding for each check that failed, and one for each that could not be kept, with its
+    first place in words, how often, and its places (at most ``MOST``)."""
+    groups: dict[tuple[str, bool], list[Failure]] = {}
     for failure in result.failures:
-        groups.setdefault(failure.id, []).append(failure)
-    for name, group in groups.items():
+        groups.setdefault((failure.id, bool(failure.explained)), []).append(failure)
+    for (name, explained), group in groups.items():
         first, check = group[0], checks()[name]
         kind = "check.failed-error" if first.severity == ERROR else "check.failed-advice"
         findings.add(
-            kind,
+            "check.explained" if explained else kind,
+            places=tuple(Place(row.volume, row.label, max(1, row.line)) for row in group[:MOST]),
             check=name,
             what=check.what,
             section=check.section,
@@ -227,6 +244,7 @@ def file_findings(result: Result, findings: Findings) -> None:
             expected=first.expected,
             found=first.found,
             more=_more(len(group) - 1),
+            why=first.explained,
         )
 
 

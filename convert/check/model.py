@@ -181,7 +181,10 @@ class Book:
 @dataclass(frozen=True, slots=True)
 class Failure:
     """A check that failed at a place.  ``page`` is the ordinal in the volume, ``label`` the
-    braille page number as print, ``line`` from 1, 0 for the whole page."""
+    braille page number as print, ``line`` from 1, 0 for the whole page; ``print_page`` the print
+    page in force there and ``element`` the address of what stands there, where they are known.
+    ``explained`` is the finding that tells why the rule could not be kept there, empty for none.
+    """
 
     id: str
     severity: str
@@ -192,6 +195,9 @@ class Failure:
     section: str
     expected: str
     found: str
+    print_page: str = ""
+    element: str = ""
+    explained: str = ""
 
 
 class Fault(NamedTuple):

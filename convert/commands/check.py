@@ -118,8 +118,10 @@ def lines(name: str, result: Result, everything: bool = False) -> Iterator[str]:
 def _sentence(failure: Failure) -> str:
     grade = "error" if failure.severity == "E" else "advice"
     where = place(failure)
+    printed = f", print page {failure.print_page}" if failure.print_page else ""
+    reason = f" Not kept for a reason that the report gives: {failure.explained}"
     return (
-        f"{where[0].upper()}{where[1:]}: check {failure.id}, {grade}: "
+        f"{where[0].upper()}{where[1:]}{printed}: check {failure.id}, {grade}: "
         f"{checks()[failure.id].what} Expected {failure.expected}; found {failure.found}. "
-        f"Braille Formats 2016, section {failure.section}."
+        f"Braille Formats 2016, section {failure.section}.{reason if failure.explained else ''}"
     )

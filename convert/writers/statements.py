@@ -94,7 +94,7 @@ def failed_checks(checks: Mapping[str, object]) -> list[FailedCheck]:
             f"Braille Formats 2016, section {row['section']}",
             _failure_place(row),
             show(str(row["expected"])),
-            show(str(row["found"])),
+            show(f"{row['found']}. {row['explained']}" if row.get("explained") else row["found"]),
         )
         for row in (rows if isinstance(rows, list) else [])
     ]
@@ -103,7 +103,8 @@ def failed_checks(checks: Mapping[str, object]) -> list[FailedCheck]:
 def _failure_place(row: Mapping[str, object]) -> str:
     page = show(str(row["label"])) or f"number {row['page']} of the volume"
     line = f", line {row['line']}" if row["line"] else ""
-    return f"Volume {row['volume']}, braille page {page}{line}"
+    printed = f", print page {show(str(row['print_page']))}" if row.get("print_page") else ""
+    return f"Volume {row['volume']}, braille page {page}{line}{printed}"
 
 
 def not_checked(checks: Mapping[str, object]) -> list[str]:
