@@ -14,6 +14,7 @@ from .docx_controls import Control, control_of
 from .docx_inlines import note_change, unknown
 from .docx_lists import Entry
 from .docx_names import MC, VAL, W, is_on, number
+from .docx_table_looks import TableLooks, in_typeform, looks_of_table
 from .docx_walk import Walk, choose, speaks, step
 from .limits import LIMITS
 
@@ -68,22 +69,29 @@ def table(walk: Walk, element: etree._Element, path: str) -> list[Entry]:
     if not lines and max(len(row[0]) for row in rows) == 2:
         here = walk.ledger.length
         walk.findings.add("docx.table-without-lines", (here, here))
-    heads = _first_row_is_head(walk, element)
-    made = tuple(
-        TableRow(
-            entries=tuple(_finish(slot, head or (heads and at == 0)) for slot in slots),
-            head=head or (heads and at == 0),
-            address=place,
-        )
-        for at, (slots, head, place) in enumerate(rows)
-    )
+    made = _made(rows, looks_of_table(walk, element))
     _note_alt(walk, element)
     return [Entry([Table(children=made, address=address)], address=address)]
 
 
-def _finish(slot: _Slot, head: bool) -> TableEntry:
+def _made(rows: list[tuple[list[_Slot], bool, str]], looks: TableLooks) -> tuple[TableRow, ...]:
+    """The rows; headings and typeforms are those of the rows and of the table's style (17.7.6)."""
+    out = []
+    for at, (slots, head, place) in enumerate(rows):
+        head = head or (looks.first_row and at == 0)
+        below = looks.last_row if at == len(rows) - 1 and not head else 0
+        entries = []
+        for nth, slot in enumerate(slots):
+            named = looks.first_column and nth == 0 and len(slots) > 1
+            bits = below | (looks.last_column if nth == len(slots) - 1 and not head else 0)
+            entries.append(_finish(slot, head or named, bits))
+        out.append(TableRow(entries=tuple(entries), head=head, address=place))
+    return tuple(out)
+
+
+def _finish(slot: _Slot, head: bool, bits: int) -> TableEntry:
     return TableEntry(
-        children=tuple(slot.children),
+        children=tuple(in_typeform(block, bits) for block in slot.children),
         head=head,
         rows=slot.rows,
         columns=slot.columns,
@@ -221,26 +229,6 @@ def _has_lines(walk: Walk, element: etree._Element) -> bool:
             return True
     cells = element.iter(f"{W}tcBorders")
     return any(side.get(VAL) not in (None, "nil", "none") for cell in cells for side in cell)
-
-
-def _first_row_is_head(walk: Walk, element: etree._Element) -> bool:
-    """Whether the table's style gives its first row a look of its own that the table uses."""
-    props = element.find(f"{W}tblPr")
-    if props is None:
-        return False
-    look, named = props.find(f"{W}tblLook"), props.find(f"{W}tblStyle")
-    if look is None or named is None:
-        return False
-    flag = look.get(f"{W}firstRow")
-    try:
-        first = is_on(flag) if flag is not None else bool(int(look.get(VAL, "0"), 16) & 0x20)
-    except ValueError:
-        first = False
-    return first and any(
-        part.get(f"{W}type") == "firstRow" and part.find(f"{W}rPr") is not None
-        for style in walk.styles.chain(named.get(VAL, ""), "table")
-        for part in style.iter(f"{W}tblStylePr")
-    )
 
 
 def _note_alt(walk: Walk, element: etree._Element) -> None:

@@ -9,7 +9,18 @@ from pathlib import Path
 import pytest
 
 import convert
-from convert.document.nodes import DisplayMath, Graphic, MathRun, Paragraph, walk
+from convert.document.nodes import (
+    BOLD,
+    DisplayMath,
+    Graphic,
+    MathRun,
+    Paragraph,
+    Table,
+    TableRow,
+    inlines_of,
+    text_of,
+    walk,
+)
 from convert.testing import uncovered
 
 from .make import kinds, pack
@@ -82,6 +93,54 @@ def test_header_row_by_table_style(tmp_path: Path) -> None:
     props = '<w:tblPr><w:tblStyle w:val="Chart"/><w:tblLook w:val="0020"/></w:tblPr>'
     body = tbl(tc("a") + tc("b"), tc("c") + tc("d"), props=props)
     drawn = tree(tmp_path, body, styles=style("Chart", lines + bold, "table"))
+    assert drawn.startswith("Table\n  TableRow head=True")
+
+
+def _look(*kinds: str, props: str = "<w:b/>") -> str:
+    rows = [f'<w:tblStylePr w:type="{k}"><w:rPr>{props}</w:rPr></w:tblStylePr>' for k in kinds]
+    lines = '<w:tblPr><w:tblBorders><w:top w:val="single"/></w:tblBorders></w:tblPr>'
+    return style("Chart", lines + "".join(rows), "table")
+
+
+@pytest.mark.parametrize(
+    ("flags", "drawn_first", "drawn_last"),
+    [
+        ('w:val="01E0"', ["a", "b", "c", "e"], ["d", "e", "f"]),  # all four, in the older form
+        ('w:firstColumn="1"', ["a", "c", "e"], []),
+        ('w:lastRow="1" w:lastColumn="1"', [], ["b", "d", "e", "f"]),
+        ('w:val="0600"', [], []),
+    ],
+)
+def test_first_and_last_row_and_column_by_table_style(
+    tmp_path: Path, flags: str, drawn_first: list[str], drawn_last: list[str]
+) -> None:
+    """ISO/IEC 29500-1, 17.4.55 (tblLook) and 17.7.6: which of them the table asks for, and what
+    its style does to them.  Headings are those that look so; the rest keeps its typeform."""
+    props = f'<w:tblPr><w:tblStyle w:val="Chart"/><w:tblLook {flags}/></w:tblPr>'
+    body = tbl(tc("a") + tc("b"), tc("c") + tc("d"), tc("e") + tc("f"), props=props)
+    looks = _look("firstRow", "firstCol", "lastRow", "lastCol")
+    document, _ = load(docx(tmp_path, body, styles=looks))
+    (table,) = document.children
+    assert isinstance(table, Table)
+    heads, bold = [], []
+    for entry in (e for row in table.children if isinstance(row, TableRow) for e in row.entries):
+        (paragraph,) = entry.children
+        word = text_of(inlines_of(paragraph), document.ledger)
+        heads += [word] if entry.head else []
+        bold += (
+            [word] if any(getattr(r, "typeform", 0) & BOLD for r in inlines_of(paragraph)) else []
+        )
+    assert (heads, bold) == (drawn_first, drawn_last)
+
+
+def test_a_shaded_first_row_is_of_headings(tmp_path: Path) -> None:
+    part = (
+        '<w:tblStylePr w:type="firstRow"><w:tcPr><w:shd w:fill="000000"/></w:tcPr></w:tblStylePr>'
+    )
+    lines = '<w:tblPr><w:tblBorders><w:top w:val="single"/></w:tblBorders></w:tblPr>'
+    props = '<w:tblPr><w:tblStyle w:val="Chart"/><w:tblLook w:firstRow="1"/></w:tblPr>'
+    body = tbl(tc("a") + tc("b"), tc("c") + tc("d"), props=props)
+    drawn = tree(tmp_path, body, styles=style("Chart", lines + part, "table"))
     assert drawn.startswith("Table\n  TableRow head=True")
 
 
