@@ -9,7 +9,6 @@ from __future__ import annotations
 import ctypes
 from collections.abc import Callable, Iterable
 from functools import cache, lru_cache
-from itertools import pairwise
 from typing import Any, NamedTuple, Protocol
 
 from ..errors import PluginError
@@ -230,11 +229,17 @@ def exact(text: str, cells: str, places: tuple[int, ...]) -> tuple[int, ...]:
     A rule of the table may hold more letters than one sign (``oned``: o, n, ed).
     """
     out: list[int] = []
-    starts = [at for at in range(len(places)) if not at or places[at] != places[at - 1]]
-    for first, last in pairwise([*starts, len(places)]):
-        low = places[first]
-        high = places[last] if last < len(places) else len(text)
-        out.extend(low + at for at in _signs_of(text[low:high], cells[first:last]))
+    first, size = 0, len(places)
+    while first < size:
+        low, last = places[first], first + 1
+        while last < size and places[last] == low:
+            last += 1
+        if last - first == 1:
+            out.append(low)
+        else:
+            high = places[last] if last < size else len(text)
+            out.extend([low + at for at in _signs_of(text[low:high], cells[first:last])])
+        first = last
     return tuple(out)
 
 

@@ -19,11 +19,10 @@ from itertools import islice
 from pathlib import Path
 
 from ... import __version__
-from ..cells import BLANK, Piece
+from ..cells import Piece
 from .keys import Key
 from .word import Word
 
-Entry = tuple[Piece, str]
 # Words in memory at most: about 50 MB.
 MOST = 80_000
 # Numbers of a piece are kept as characters from here on.
@@ -32,31 +31,31 @@ _FIELDS = 5
 _TUPLE, _SINGLE = "\x02", "\x03"
 
 
-class Memo(dict[Key, Entry]):
-    """Pieces of words, each with its cells and a blank; made on demand, by ``make``, or taken
-    from the ``kept`` ones, by names that begin with ``prefix``."""
+class Memo(dict[Key, Piece]):
+    """Pieces of words, made on demand, by ``make``, or taken from the ``kept`` ones, by names
+    that begin with ``prefix``."""
 
-    def __init__(self, make: Callable[[Key], Entry], kept: dict[str, str], prefix: str) -> None:
+    def __init__(self, make: Callable[[Key], Piece], kept: dict[str, str], prefix: str) -> None:
         super().__init__()
         self._make, self._kept, self._prefix = make, kept, prefix
 
-    def __missing__(self, key: Key) -> Entry:
+    def __missing__(self, key: Key) -> Piece:
         if len(self) >= MOST:
             self.clear()
         packed = self._kept.get(name_of(key, self._prefix)) if self._kept else None
         piece = unpacked(packed) if packed is not None else None
-        entry = self[key] = self._make(key) if piece is None else (piece, piece.cells + BLANK)
-        return entry
+        piece = self[key] = self._make(key) if piece is None else piece
+        return piece
 
     def worth_keeping(self, told: Collection[Key]) -> Iterator[tuple[str, str]]:
         """Names and packed pieces, without the words of ``told``."""
-        for key, (piece, _) in self.items():
+        for key, piece in self.items():
             if key not in told and not isinstance(key, Word) and not any(piece[_FIELDS:]):
                 yield name_of(key, self._prefix), packed_of(piece)
 
 
 def memos(
-    make: Callable[[Key], Entry], single: Callable[[Key], Entry], kept: dict[str, str]
+    make: Callable[[Key], Piece], single: Callable[[Key], Piece], kept: dict[str, str]
 ) -> dict[bool, Memo]:
     """The memo for each kind of quotation mark that predominates."""
     return {False: Memo(make, kept, ""), True: Memo(single, kept, _SINGLE)}

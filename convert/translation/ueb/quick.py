@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left
+from collections.abc import Callable
 from functools import cache
 
 from .. import signs
@@ -42,9 +43,9 @@ _DASHES = ("-", "–", "—")
 _LEAD, _AFTER, _TRAIL = "([{“‘\"'’", ".,;:!?…)]}”’\"'", ".,;:!?…)]}”’\"'%"
 
 
-# Which of so many cells are indicators: none, or the first of one more.
-_NO_SIGNS = [bytes(size) for size in range(2 * LONGEST)]
-_FIRST_SIGN = [b"\x01" + bytes(size) for size in range(2 * LONGEST)]
+# Which of so many cells are indicators: none, or the first.
+NO_SIGNS = [bytes(size) for size in range(2 * LONGEST)]
+FIRST_SIGN = [b"", *[b"\x01" + bytes(size) for size in range(2 * LONGEST)]]
 
 
 class _Build:
@@ -77,13 +78,25 @@ class _Build:
         return Piece(cells, tuple(self.origin), bytes(sign), length, tuple(self.breaks))
 
 
+class _Safe(dict[str, Answer | None]):
+    """Words in small letters with what ``check`` says of each, asked once."""
+
+    def __init__(self, check: Callable[[str], Answer | None]) -> None:
+        super().__init__()
+        self._check = check
+
+    def __missing__(self, low: str) -> Answer | None:
+        answer = self[low] = self._check(low)
+        return answer
+
+
 class Quick:
     """The short way, for one set of contractions."""
 
     def __init__(self, letters: Letters) -> None:
         self._letters = letters
         self._first = signs.cells("grade 1 symbol indicator")
-        self._capital = signs.cells("capital letter indicator")
+        self.capital = signs.cells("capital letter indicator")
         self._capitals = signs.cells("capitals word indicator")
         self._numeric = signs.cells("numeric indicator")
         self._marks = {
@@ -94,41 +107,37 @@ class Quick:
             for kind in ("digit", "letter")
             for row in signs.of_kind(kind).values()
         }
-        self._after = {mark: self._marks[mark] for mark in _AFTER if mark not in QUOTES}
+        self.after = {mark: self._marks[mark] for mark in _AFTER if mark not in QUOTES}
         self._short = _shortform_cells()
         self._listed = _listed()
         self._spoken = _spoken()
         self._dresses: dict[tuple[str, str, str], tuple[Answer, Answer] | None] = {}
-        self._known: dict[str, tuple[str, tuple[int, ...]] | None] = {}
+        self.safe = _Safe(self._check).__getitem__
 
     def plain(self, token: str) -> Piece | None:
         """The piece of a word in small letters, or with a capital first, and at most one mark
         after it that is no quotation mark; None where it may be anything else."""
         core, after = token, ""
         if not token.isalpha():
-            core, after = token[:-1], self._after.get(token[-1], "")
+            core, after = token[:-1], self.after.get(token[-1], "")
             if not after or not core.isalpha() or len(core) == 1:
                 return None
         if not core.isascii() or len(core) > LONGEST - 2:
             return None
         low = core.lower()
-        answer = self._known[low] if low in self._known else self._safe(low)
+        answer = self.safe(low)
         if answer is None:
             return None
         cells, origin = answer
+        signs = NO_SIGNS
         if core != low:
             if core[1:] != low[1:]:
                 return None
-            sign = _FIRST_SIGN[len(cells)]
-            cells, origin = self._capital + cells, (0, *origin)
-        else:
-            sign = _NO_SIGNS[len(cells)]
+            cells, origin, signs = self.capital + cells, (0, *origin), FIRST_SIGN
         if after:
             cells += after
-            size = len(after)
-            origin += (len(core),) * size
-            sign += _NO_SIGNS[size]
-        return Piece(cells, origin, sign, len(token))
+            origin += (len(core),) * len(after)
+        return Piece(cells, origin, signs[len(cells)], len(token))
 
     def piece(self, token: str, roles: str) -> Piece | None:
         """The piece of a token, or None where it is not plain."""
@@ -164,7 +173,7 @@ class Quick:
     def _bare(self, token: str, core: str, roles: str) -> Piece | None:
         """A word of letters, with the marks around it."""
         low = core.lower()
-        answer = self._known[low] if low in self._known else self._safe(low)
+        answer = self.safe(low)
         if answer is None:
             return None
         cells, origin = answer
@@ -207,7 +216,7 @@ class Quick:
         asked: where the last capital may begin a part of its own (UEB 8.8), and where letters
         may be spoken one by one (10.1.3)."""
         if core[1:] == low[1:]:
-            return self._capital
+            return self.capital
         if not core.isupper() or core in self._spoken:
             return ""
         contracted = self._letters.contracted and len(answer[0]) != len(low)
@@ -241,7 +250,7 @@ class Quick:
             for _ in range(low.count("'")):
                 if build.role() != quotes.APOSTROPHE:
                     return False
-        answer = self._known[low] if low in self._known else self._safe(low)
+        answer = self.safe(low)
         if answer is None:
             return False
         if part != low and part[0] != low[0]:
@@ -267,11 +276,7 @@ class Quick:
                 build.add(self._marks[char], at)
         return True
 
-    def _safe(self, low: str) -> tuple[str, tuple[int, ...]] | None:
-        answer = self._known[low] = self._check(low)
-        return answer
-
-    def _check(self, low: str) -> tuple[str, tuple[int, ...]] | None:
+    def _check(self, low: str) -> Answer | None:
         """A word's cells if no rule about its surroundings can touch them."""
         if not self._letters.contracted:
             return self._letters.alone(low)

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import replace
 from itertools import accumulate
+from operator import itemgetter
 
 from ...findings import Findings
 from ...settings import Settings
@@ -18,20 +19,20 @@ from .drawn import may_lead
 from .foreign import CODE, Foreign
 from .keys import Inserts, Key, keyed
 from .letters import Letters
-from .memo import Entry, Shelf, memos
+from .memo import Shelf, memos
 from .notes import invisible
 from .planner import plan
 from .quick import Quick
 from .readings import settled
 from .syllables import finder
+from .vocabulary import learn, pieces
 from .word import Insert, Note, Planned, Word
 
-_ONE_MORE = (1).__add__
+_ONE_MORE, _CELLS = (1).__add__, itemgetter(0)
 _LINE = 40  # Cells of a line where the settings leave it to the convention.
 # What in a word may be part of a passage of capitals (UEB 8.5), of a group of digits (6.6).
 _LOUD = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
 _LONE = re.compile(r"(?![AI]$)[A-Z]\.?\W*")
-_MARKS_AROUND = "([{“‘\"'’.,;:!?…)]}”"
 # Characters of a document whose words are worth looking up together.
 _WORTH_LEARNING = 2000
 _GROUPED = re.compile(r"\d{3}|\+\d{1,3}")
@@ -103,8 +104,9 @@ class UebTranslator:
         for passage in passages:
             tokens.update(passage.text.split())
         tokens.difference_update(self._kept)
-        words = {token.strip(_MARKS_AROUND).lower() for token in tokens}
-        self._letters.learn([word for word in words if word.isalpha() and word.isascii()])
+        plain = learn(tokens, self._letters)
+        if not self._divider.divides_words:
+            self._memos[bool(self._single)].update(pieces(plain, self._quick))
 
     def _is_single(self, text: str) -> bool:
         if self._choice != quotes.AUTO:
@@ -143,11 +145,11 @@ class UebTranslator:
         keys: list[Key] = [*tokens]
         if passage.forms or passage.langs or quotes.needs_state(text, single):
             keys = keyed(passage, text, tokens, prints, single, notes)
-        entries = [*map(self._memos[single].__getitem__, keys)]
+        pieces = [*map(self._memos[single].__getitem__, keys)]
         marked = not self._marked.isdisjoint(keys)
         if marked and self._depends(text, tokens, prints, keys):
             return None
-        cells = _laid_plain(entries, prints, passage)
+        cells = _laid_plain(pieces, prints, passage)
         for note in notes:
             _file(note, 0, passage, findings)
         if marked and not self._notes.keys().isdisjoint(keys):
@@ -199,7 +201,7 @@ class UebTranslator:
                 row = written[len(pieces)] = self._scribe.write(token, inner, passage)
                 piece, notes = row.piece, tuple(row.notes)
             else:
-                piece, notes = self._memos[single][token.key][0], self._notes.get(token.key, ())
+                piece, notes = self._memos[single][token.key], self._notes.get(token.key, ())
             if piece.cells:
                 pieces.append((token.start, piece))
             _file_notes(notes, token.start, headline, passage, findings)
@@ -212,14 +214,14 @@ class UebTranslator:
         """The plan of part of a word, for what stands beside a formula."""
         return plan(word, self._letters) if word else self._of_text(text, roles)
 
-    def _made(self, key: Key, single: bool = False) -> Entry:
-        """The entry of a word.  One without facts of its own has the marks of a paragraph
+    def _made(self, key: Key, single: bool = False) -> Piece:
+        """The piece of a word.  One without facts of its own has the marks of a paragraph
         whose marks need no state."""
         if isinstance(key, str):
             if not self._divider.divides_words and key.rstrip(",.;:").lower() not in self._firsts:
                 plain = self._quick.plain(key)
                 if plain is not None:
-                    return plain, plain.cells + BLANK
+                    return plain
             token = key
             piece, notes = self._of_text(token, quotes.plain_roles(token, single))
         elif isinstance(key, Word):
@@ -236,9 +238,9 @@ class UebTranslator:
             self._watch(key, token, piece.cells)
         if len(piece.cells) >= self._divider.fewest and not any(map(chars.invisible, token)):
             piece = self._divider.divided(piece, _word_of(key, single))
-        return piece, piece.cells + BLANK
+        return piece
 
-    def _made_single(self, key: Key) -> Entry:
+    def _made_single(self, key: Key) -> Piece:
         return self._made(key, True)
 
     def _watch(self, key: Key, token: str, cells: str) -> None:
@@ -298,13 +300,12 @@ def _places(text: str, tokens: list[str]) -> list[int] | None:
     return prints if regular else None
 
 
-def _laid_plain(entries: list[Entry], prints: list[int], passage: Passage) -> Cells:
+def _laid_plain(pieces: list[Piece], prints: list[int], passage: Passage) -> Cells:
     """Pieces of words one space apart, laid end to end."""
-    padded = [entry[1] for entry in entries]
-    starts = [0, *accumulate(map(len, padded))]
+    each = [*map(_CELLS, pieces)]
+    starts = [0, *accumulate(map(_ONE_MORE, map(len, each)))]
     del starts[-1]
-    text = "".join(padded)[:-1]
-    cells = Cells(text, [entry[0] for entry in entries], starts, prints, passage=passage)
+    cells = Cells(BLANK.join(each), pieces, starts, prints, passage=passage)
     if passage.marks:
         cells.marks = marks.carried(passage, cells)
     return cells
