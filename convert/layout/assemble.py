@@ -216,7 +216,8 @@ def _entries(places: Mapping[int, Place], matter: Matter, words: Words) -> list[
             number = braille_number(braille_page[0], int(braille_page[1:]))
         if block.cells is not None:
             cells = words.entry(block.item.runs, block.cells, matter.ledger)
-            entries.append(Entry(cells, block.item.level, number, volume))
+            label = print_page if matter.numbered else braille_page
+            entries.append(Entry(cells, block.item.level, number, volume, label))
     return entries if len(entries) > 1 else []
 
 

@@ -10,7 +10,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..translation.cells import BLANK, Cells, cells_of
+from ..translation.cells import BLANK, Cells, Piece, cells_of
+from ..translation.passage import Passage
 from .convention import Front
 from .items import Item, Part, SetLine
 from .lines import CONTENTS, Block, Cut, added, cut
@@ -22,13 +23,14 @@ _PAGE = re.compile(r"\t\s*([0-9]+|[ivxlcdm]+|[IVXLCDM]+|[A-Z]-?[0-9]+)\s*$")
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A heading as the contents list it.  ``number`` is its page number in cells; ``volume``
-    the volume it is in; ``level`` its rank in print."""
+    """A heading as the contents list it.  ``number`` is its page number in cells and ``label`` as
+    words; ``volume`` the volume it is in; ``level`` its rank in print."""
 
     cells: Cells
     level: int
     number: str
     volume: int
+    label: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,8 +104,19 @@ def entry_lines(
     clear = longest + front.number_clear if longest else 0
     block = added([Item("toc", "contents", cells=_plain(entry.cells))])[0]
     rows = cut_rows(block, block.end, (margin, runover), width - clear)
-    parts = [Part(start, block.text[here:stop] + tail) for start, here, stop, tail in rows]
-    return _set(parts, Part(0, entry.number), setting)
+    parts = [
+        Part(start, block.text[here:stop] + tail, None if tail else block.cells, here)
+        for start, here, stop, tail in rows
+    ]
+    return _set(parts, Part(0, entry.number, _said(entry.number, entry.label)), setting)
+
+
+def _said(cells: str, words: str) -> Cells | None:
+    """Cells that stand for words which print does not have."""
+    if not words:
+        return None
+    piece = Piece(cells, (0,) * len(cells), bytes(len(cells)), len(words))
+    return Cells(cells, [piece], [0], [0], passage=Passage(words, at=((0, -1),)))
 
 
 def set_print_contents(blocks: Sequence[Block], setting: Setting) -> None:
@@ -175,10 +188,21 @@ def _set(rows: Sequence[Part], number: Part, setting: Setting) -> tuple[SetLine,
 
 
 def _plain(cells: Cells) -> Cells:
-    """A heading's cells as one line of words: its line ends become spaces."""
+    """A heading's cells as one line of words: its line ends become spaces.  They repeat print,
+    so they stand for its words and not for its place; lines end at spaces alone."""
     ends = sorted({at for at, what, _ in cells.marks if what == "line"}, reverse=True)
-    text = cells.text
+    text, starts = cells.text, list(cells.starts)
     for at in ends:
         if 0 < at < len(text) and BLANK not in (text[at - 1], text[at]):
             text = text[:at] + BLANK + text[at:]
-    return Cells(text=text)
+            starts = [start + (start >= at) for start in starts]
+    if cells.passage is None:
+        return Cells(text=text)
+    marks = tuple(mark for mark in cells.passage.marks if mark.what == "math")
+    return Cells(
+        text,
+        [piece._replace(breaks=(), joins=(), divisions=()) for piece in cells.pieces],
+        starts,
+        list(cells.prints),
+        passage=Passage(cells.passage.text, at=((0, -1),), marks=marks),
+    )

@@ -14,7 +14,7 @@ from ..document.choices import Choice
 from ..document.ledger import Ledger
 from ..document.nodes import SUB, SUP, Added, Inlines, LineBreak, Meta, NoteCall
 from ..findings import Findings
-from ..translation.cells import BLANK, Cells, cells_of
+from ..translation.cells import BLANK, Cells, Piece, cells_of
 from ..translation.passage import passage_of, readings_of
 from .book import Page, Row
 from .convention import Front
@@ -234,11 +234,12 @@ def title_page(
     rows: list[Row | None] = []
     for blanks, pieces in zip(spread, sets, strict=True):
         rows.extend([None] * blanks)
-        for part, text in pieces:
+        for part, text, source, at in pieces:
             last = len(rows) == shape.lines - 1
             limit = shape.cells - (shape.guard + len(foot) if last else 0)
             start = shape.centre(len(text), limit)
-            rows.append(Row("title", (Part(start, text),), part, style="title-page"))
+            set_part = Part(start, text, source, at)
+            rows.append(Row("title", (set_part,), part, style="title-page"))
     rows.extend([None] * (shape.lines - len(rows)))
     label = braille_label("t", number)
     foot_line = at_right(foot, shape.cells)
@@ -253,9 +254,10 @@ def keep_words(blocks: Sequence[Block], room: int) -> None:
             block.breaks = []
 
 
-def _pieces(cells: Cells, room: int) -> list[tuple[str, str]]:
-    """Some words as lines of at most ``room`` cells, evenly filled."""
-    out: list[tuple[str, str]] = []
+def _pieces(cells: Cells, room: int) -> list[tuple[str, str, Cells | None, int]]:
+    """Some words as lines of at most ``room`` cells, evenly filled: which part of the words each
+    is, its cells, and where these are from (no place where the line end adds cells)."""
+    out: list[tuple[str, str, Cells | None, int]] = []
     blocks = added([Item("title", "title-page", cells=cells)])
     if not blocks:  # words without a sign of their own
         return out
@@ -266,7 +268,9 @@ def _pieces(cells: Cells, room: int) -> list[tuple[str, str]]:
         found = cut(block, here, block.end, balance(block, here, block.end, room))
         stop, resume = (found.end, found.resume) if found.end >= 0 else (here + room, here + room)
         stop, resume = min(stop, block.end), min(resume, block.end)
-        out.append(("runover" if out else "first", block.text[here:stop] + found.tail))
+        source = None if found.tail else block.cells
+        which = "runover" if out else "first"
+        out.append((which, block.text[here:stop] + found.tail, source, here))
         here = resume
     return out
 
@@ -311,8 +315,20 @@ def _entry(sign: str, name: str, words: Words) -> Cells:
     dots = ", ".join(
         "".join(str(n) for n in range(1, 9) if (ord(cell) - 0x2800) >> (n - 1) & 1) for cell in sign
     )
-    rest = words.cells(f"({dots}) {name}").text
-    return Cells(text=locator + sign + BLANK + rest)
+    rest = words.cells(f"({dots}) {name}")
+    # The sign itself stands for no words: its dots and name are said.
+    first = Piece(locator + sign, (0,) * len(locator + sign), bytes(len(locator + sign)), 0)
+    shift = len(first.cells) + 1
+    return Cells(
+        text=first.cells + BLANK + rest.text,
+        pieces=[
+            first,
+            *(piece._replace(breaks=(), joins=(), divisions=()) for piece in rest.pieces),
+        ],
+        starts=[0, *(start + shift for start in rest.starts)],
+        prints=[0, *rest.prints],
+        passage=rest.passage,
+    )
 
 
 def notes_items(notes: Sequence[str], words: Words) -> list[Item]:

@@ -40,7 +40,7 @@ def render(
     if code not in (UEB, NEMETH):
         return _nothing(f"the code for mathematics {code} is not known; ueb and nemeth are")
     try:
-        expression, via = _read(source)
+        expression, via = read(source)
     except SourceError as error:
         return _nothing(error.what)
     if code == UEB:
@@ -50,9 +50,10 @@ def render(
     return replace(made, via=via)
 
 
-def _read(source: str) -> tuple[Expression, str]:
+def read(source: str) -> tuple[Expression, str]:
     """The tree of a source, and what the source was.  TeX beside MathML (an annotation, the
-    alternative text) is read only where there is no MathML to show."""
+    alternative text) is read only where there is no MathML to show.  Raises SourceError for what
+    cannot be read."""
     if _MARKUP.match(source) is None:
         source, via = to_mathml(source)
         return parse(source), via

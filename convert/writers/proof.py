@@ -18,9 +18,11 @@ from typing import NamedTuple
 from markupsafe import Markup
 
 from .. import __version__
+from ..document.inlines import MathRun
 from ..edition import Edition
 from ..layout.book import Page, Row, Volume
 from ..layout.items import Part
+from ..maths.plain import plain
 from ..translation.cells import BLANK, Cells, dots_of
 from ..translation.passage import Passage
 from .cellfile import page_lines
@@ -197,7 +199,7 @@ def _part(part: Part, row: Row, words: _Words) -> tuple[str, str]:
         caption = _caption(row)
         return caption, words[caption.rstrip("."), cells]
     end = start + len(cells)
-    starts, text = source.starts, source.passage.text
+    starts = source.starts
     first, last = bisect_left(starts, start), bisect_left(starts, end)
     if first < last and starts[first] == start and _whole(source, part, end):
         known = words.of(source)
@@ -206,19 +208,36 @@ def _part(part: Part, row: Row, words: _Words) -> tuple[str, str]:
             return " ".join(known.words[first:last]), pairs + known.last(last - 1)
         low, piece = source.prints[first], last - 1
         high = source.prints[piece] + source.pieces[piece].length
-        return _safe(text[low:high]), pairs + words[
-            text[source.prints[piece] : high], source.text[starts[piece] : end]
+        last_print = printed(source.passage, source.prints[piece], high)
+        return _safe(printed(source.passage, low, high)), pairs + words[
+            last_print, source.text[starts[piece] : end]
         ]
     low, high = source.span(start, end)
     first = bisect_right(starts, start)
     cuts = [0, *[at - start for at in starts[first:last]], len(cells)]
     prints = [low, *source.prints[first:last], high]
     keys = zip(
-        [text[a:b] for a, b in pairwise(prints)],
+        [printed(source.passage, a, b) for a, b in pairwise(prints)],
         [cells[a:b] for a, b in pairwise(cuts)],
         strict=True,
     )
-    return _safe(text[low:high].strip()), "".join(map(words.__getitem__, keys))
+    return _safe(printed(source.passage, low, high).strip()), "".join(map(words.__getitem__, keys))
+
+
+def printed(passage: Passage, start: int, end: int) -> str:
+    """Print of a passage, formulas in plain text (``1/2``), as their print runs together.  A
+    formula that two lines share is whole where it begins, and dots where it goes on."""
+    text = passage.text[start:end]
+    for mark in reversed(passage.marks):
+        if not isinstance(mark.value, MathRun):
+            continue
+        low, high = mark.at, mark.at + mark.value.end - mark.value.start
+        said = plain(mark.value.mathml) if low < end and start < high else ""
+        if said:
+            before, after = text[: max(0, low - start)], text[max(0, high - start) :]
+            goes_on = " …" if high > end else ""
+            text = before + (said + goes_on if low >= start else "…") + after
+    return text
 
 
 def _whole(source: Cells, part: Part, end: int) -> bool:
@@ -295,7 +314,7 @@ class _Words(dict[tuple[str, str], str]):
     def _slow(self, source: Cells, passage: Passage) -> _Pairs:
         text, cells = passage.text, source.text
         pairs = zip(
-            [text[a:b] for a, b in pairwise([*source.prints, len(text)])],
+            [printed(passage, a, b) for a, b in pairwise([*source.prints, len(text)])],
             [cells[a:b] for a, b in pairwise([*source.starts, len(cells)])],
             strict=True,
         )

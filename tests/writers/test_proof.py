@@ -8,12 +8,15 @@ from pathlib import Path
 import pytest
 from lxml import etree, html
 
+from convert.document.inlines import MathRun
 from convert.edition import Edition
 from convert.layout.book import Row
 from convert.layout.items import Part
+from convert.pipeline import convert_source, settings_from
 from convert.translation.cells import BLANK, cells_of, dots_of
+from convert.translation.passage import Mark, Passage
 from convert.writers.cellfile import page_lines
-from convert.writers.proof import write_proof
+from convert.writers.proof import printed, write_proof
 
 from .make import Maker, cells_for, river_report, river_school
 from .test_report import PAYLOADS, words
@@ -194,3 +197,31 @@ def test_a_document_without_pages(tmp_path: Path) -> None:
     edition = Maker().edition()
     tree = proof(tmp_path, edition)
     assert "The document has no braille pages." in words(tree)
+
+
+@pytest.mark.parametrize("name", ["river-school.epub", "permit-form.docx"])
+def test_every_line_with_cells_has_words_for_the_ear(
+    tmp_path: Path, fixtures: Path, name: str
+) -> None:
+    """Lines that the edition adds too: title page, special symbols, rules, page numbers."""
+    tree = proof(tmp_path, convert_source(fixtures / name, settings_from()))
+    found = tree.xpath("//section[@class='page']/ol/li[span[@class='w']]")
+    assert len(found) > 50
+    assert [line.get("id") for line in found if not said(line)] == []
+
+
+def test_formulas_are_plain_text_over_their_cells(tmp_path: Path, fixtures: Path) -> None:
+    """20 over 40 is not shown as the 2040 that its print runs together to."""
+    tree = proof(tmp_path, convert_source(fixtures / "river-school.epub", settings_from()))
+    (line,) = [li for li in tree.xpath("//li") if "seconds travels" in words(li)]
+    assert said(line) == "seconds travels 20/40=1/2 of a pace"
+    assert "20/40=1/2" in [print_ for print_, _ in pairs(line)]
+
+
+def test_a_formula_that_two_lines_share_is_whole_on_the_first() -> None:
+    run = MathRun(0, 7, "x^2 + 15 = 31")
+    passage = Passage("so 1234567 it is", marks=(Mark(3, "math", run),))
+    assert printed(passage, 0, 6) == "so x^2+15=31 …"
+    assert printed(passage, 6, 16) == "… it is"
+    assert printed(passage, 0, 16) == "so x^2+15=31 it is"
+    assert printed(passage, 11, 16) == "it is"
