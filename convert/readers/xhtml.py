@@ -41,6 +41,8 @@ from .walked import Described, OpenLine, picture_block
 
 XML_LANG = "{http://www.w3.org/XML/1998/namespace}lang"
 MAX_DEPTH = 100
+# The variant of a language tag for print in the International Phonetic Alphabet (BCP 47).
+PHONETIC = "fonipa"
 _NO_ATTRS: dict[str, str] = {}
 
 
@@ -274,7 +276,8 @@ class Walker:
         if lang is None:
             return look
         lang = lang.strip().replace("_", "-").lower()
-        if lang.partition("-")[0] == self.language.partition("-")[0].lower():
+        own = lang.partition("-")[0] == self.language.partition("-")[0].lower()
+        if own and PHONETIC not in lang.split("-"):
             lang = ""
         if lang == look.lang:
             return look

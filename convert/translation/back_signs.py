@@ -19,6 +19,8 @@ _CLOSING_QUOTES = {",0": "’", "^0": "”"}
 # Other codes inside the text (UEB 14): how each begins and ends.
 _OTHER_CODES = (
     ("opening Nemeth code indicator", re.compile(r" _:|$")),
+    ("opening IPA square bracket", re.compile(r"\^\)|$")),
+    ("opening IPA slash", re.compile(r"\^/(?= |$|[124678903\">,.])|$")),
     ("non-UEB passage indicator", re.compile(r',"\)|$')),
     ("non-UEB word indicator", re.compile(r"\^\)|(?= )|$")),
 )

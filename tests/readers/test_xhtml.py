@@ -72,6 +72,10 @@ CASES = {
         "<p>to <i xml:lang='fr' lang='de'>mer <span lang='en-GB'>sea</span></i></p>",
         "Paragraph: to <italic @fr|mer ><italic|sea>",
     ),
+    "phonetic notation is marked in any language [BCP 47, variant fonipa]": (
+        "<p>a <span lang='en-fonipa'>[kæt]</span> <span lang='en-GB'>cat</span></p>",
+        "Paragraph: a <@en-fonipa|[kæt]> cat",
+    ),
     "quotation marks of q are generated": (
         "<p><q>ebb <q>and</q> flow</q></p>",
         "Paragraph: “ebb ‘and’ flow”",

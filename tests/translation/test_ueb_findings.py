@@ -39,12 +39,16 @@ RAISED = {
     "ueb.grade1-word": passage("he said s-s-s-see"),
     "ueb.line-mode": passage("then ──── across"),
     "ueb.guide-dots": passage("Soup ........ 4"),
+    "ueb.phonetic": passage("says [kæt] so", langs=((5, 10, "en-fonipa"),)),
+    "ueb.phonetic-unmarked": passage("says /ʃɪp/ so"),
+    "ueb.music": passage("the ♫ sign"),
 }
 
 
 def test_every_kind_of_the_room_is_listed_here() -> None:
     kinds = {kind for kind in catalogue() if kind.startswith("ueb.")}
-    assert kinds - {"ueb.foreign-code", "ueb.foreign-no-table"} == set(RAISED)  # test_ueb_foreign
+    elsewhere = {"ueb.foreign-code", "ueb.foreign-no-table"}  # test_ueb_foreign
+    assert kinds - elsewhere - {"ueb.phonetic-no-code"} == set(RAISED)  # test_ueb_phonetic
 
 
 @pytest.mark.parametrize("kind", RAISED)

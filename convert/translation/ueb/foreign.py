@@ -85,7 +85,7 @@ class Foreign:
             span = (place, place + end - start) if place >= 0 else None
             if code is None and is_foreign(lang) and start < end:
                 findings.add("ueb.foreign-no-table", span, lang=lang)
-            if code is None or _holds_objects(passage, start, end):
+            if code is None or holds_objects(passage, start, end):
                 left.append((start, end, lang))
                 continue
             given.extend(_given(passage, start, end, code, findings))
@@ -96,7 +96,8 @@ class Foreign:
         return replace(passage, langs=tuple(left), choices=choices)
 
 
-def _holds_objects(passage: Passage, start: int, end: int) -> bool:
+def holds_objects(passage: Passage, start: int, end: int) -> bool:
+    """Whether a formula or an answer space stands in a stretch."""
     return any(
         isinstance(mark.value, MathRun | AnswerSpace) and start <= mark.at < end
         for mark in passage.marks
@@ -115,7 +116,7 @@ def _given(
         # A table may part a word of print in two: then all is given at once.
         shown, places = [str(cells).strip(BLANK)], [(0, end - start)]
     goes_on = bool(passage.text[end : end + 1].strip())
-    marked = _switched(BLANK.join(shown), goes_on)
+    marked = switched(BLANK.join(shown), goes_on)
     shown = marked.split(BLANK) if len(shown) > 1 else [marked]
     return [
         Choice(start + low, start + high, CELLS, word)
@@ -123,7 +124,7 @@ def _given(
     ]
 
 
-def _switched(cells: str, goes_on: bool) -> str:
+def switched(cells: str, goes_on: bool) -> str:
     """Cells between the indicators of another code; ``goes_on``: no space comes after them."""
     words = cells.split(BLANK)
     if len(words) >= FEWEST_WORDS:

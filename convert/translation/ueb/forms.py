@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from ...findings import Form
 from ..cells import BLANK
+from . import phonetic
 from .letters import Letters
 from .notes import spoken
 from .planner import plan
@@ -30,6 +31,7 @@ def judged(notes: tuple[Note, ...], word: Word, letters: Letters) -> tuple[Note,
     one finding, not also letters of another script."""
     if any(note.kind == "ueb.look-alike" for note in notes):
         notes = tuple(note for note in notes if note.kind != "ueb.other-script")
+    notes = phonetic.one_note(notes, word.text)
     plain = word._replace(inserts=(), readings=(), divide=())
     return tuple(_with_forms(note, plain, letters) for note in notes)
 

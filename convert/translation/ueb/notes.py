@@ -20,6 +20,9 @@ LONGEST_ACRONYM = 5
 # Parts joined by hyphens, in brackets, some of them in capitals for the stress, as a dictionary
 # or a reader respells a word (common practice, no source; UEB 10.1 leaves it to judgement).
 RESPELLING = re.compile(r"[^\W\d_]+(?:[-·][^\W\d_]+)+")
+# Notes in text, and the block of musical symbols (Unicode).
+_NOTES = frozenset("♩♪♫♬")
+_FIRST_MUSIC, _LAST_MUSIC = "\U0001d100", "\U0001d1ff"
 _BRACKETS = re.compile(r"^[(\[/]|[)\]/][.,;:!?]*$")
 _OF_WORDS = frozenset(
     (
@@ -58,6 +61,8 @@ def of_unknown(unit: chars.Unit, cells: str) -> Note:
     """The finding about a character without a sign, in whose place ``cells`` stand."""
     script, dots = chars.script_of(unit.text), ("dots", spoken(cells))
     kind = "ueb.other-script" if script else "ueb.unknown-character"
+    if unit.text in _NOTES or _FIRST_MUSIC <= unit.text[0] <= _LAST_MUSIC:
+        kind, script = "ueb.music", ""
     name = ("script", script) if script else ("name", chars.name_of(unit.text))
     return Note(kind, unit.start, unit.end, (name, dots))
 

@@ -13,7 +13,7 @@ from ...settings import Settings
 from ..cells import BLANK, Cells, Piece
 from ..louis_gate import Gate
 from ..passage import Passage
-from . import capitals, chars, expressions, forms, joined, marks, paragraph, quotes
+from . import capitals, chars, expressions, forms, joined, marks, paragraph, phonetic, quotes
 from .dividing import Divider, long_word
 from .drawn import may_lead
 from .foreign import CODE, Foreign
@@ -117,8 +117,10 @@ class UebTranslator:
 
     def translate(self, passage: Passage, findings: Findings) -> Cells:
         """The cells of a passage; odd print is a finding, never an error."""
-        if self._foreign is not None and passage.langs:
-            passage = self._foreign.coded(passage, findings)
+        if passage.langs:
+            passage = phonetic.coded(passage, findings)
+            if self._foreign is not None and passage.langs:
+                passage = self._foreign.coded(passage, findings)
         link = (
             self._links.get(joined.key_of(passage), joined.ALONE) if self._links else joined.ALONE
         )
