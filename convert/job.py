@@ -49,6 +49,7 @@ KEYS = {
     "mark-changes": bool,
     "math": str,
     "memo": str,
+    "notes": str,
     "page": str,
     "profile": str,
     "quotes": str,
@@ -59,6 +60,7 @@ KEYS = {
     "source": str,
     "symbol": list,
     "title": str,
+    "title-lines": list,
     "transcriber": str,
     "volume-pages": int,
     "write": list,
@@ -66,6 +68,7 @@ KEYS = {
 CHOICES = {
     "foreign": ("uncontracted", "foreign-code"),
     "math": ("ueb", "nemeth"),
+    "notes": ("page", "paragraph", "section", "book"),
     "profile": PROFILES,
     "quotes": ("auto", "double", "single"),
     "revisions": ("accepted", "original", "refuse"),
@@ -342,6 +345,15 @@ def symbols(value: object) -> tuple[str, ...]:
     return tuple(f"{cells} {means}" for cells, means in out.items())
 
 
+def _title_lines(value: object) -> tuple[str, ...]:
+    lines = value if isinstance(value, list | tuple) else [value]
+    if not all(isinstance(line, str) and line.strip() for line in lines):
+        raise JobError(
+            "The lines of the title page are wrong.", "Give a list of words in quotation marks."
+        )
+    return tuple(" ".join(str(line).split()) for line in lines)
+
+
 def _volume_pages(value: object) -> int:
     if not isinstance(value, int) or value < 10:
         raise JobError(f"A volume of {value} braille pages is too small.", "Use 10 or more.")
@@ -355,5 +367,6 @@ _CHECKED: Mapping[str, Callable[[object], object]] = {
     "line-spacing": _line_spacing,
     "roles": lambda value: roles_text(str(value)),
     "symbol": symbols,
+    "title-lines": _title_lines,
     "volume-pages": _volume_pages,
 }

@@ -11,7 +11,8 @@ WRITERS = ("brf", "report", "proof", "trace")
 class Settings:
     """Options of one conversion.  Sizes are in cells, lines and braille pages.
 
-    ``cells``, ``lines`` and ``contents_levels`` of ``None`` mean: as the convention says.
+    ``cells``, ``lines``, ``contents_levels`` and ``notes`` of ``None`` mean: as the convention
+    says.
     Each of ``symbol`` is a row of the special symbols page: cells, a space, what they mean,
     which is empty for a sign left out.  Each of ``about`` is a fact as NAME=VALUE (about.py).
     """
@@ -39,6 +40,8 @@ class Settings:
     profile: str | None = None
     line_spacing: int = 1
     contents_levels: int | None = None
+    notes: str | None = None
+    title_lines: tuple[str, ...] = ()
     symbol: tuple[str, ...] = ()
     mark_changes: bool = False
     about: tuple[str, ...] = ()

@@ -128,6 +128,12 @@ OPTIONS: list[Callable[..., object]] = [
         "May be repeated. An eBraille package needs all three.",
     ),
     click.option("--title", help="Title for the title page."),
+    click.option(
+        "--notes",
+        type=click.Choice(["page", "paragraph", "section", "book"]),
+        help="Where footnotes stand: at the end of the print page, after the paragraph, before "
+        "the next centred heading, at the end [as the convention says].",
+    ),
     click.option("--transcriber", help="Name for the title page's transcription line."),
     click.option("--quiet", is_flag=True, help="Say nothing but errors."),
     click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON."),

@@ -10,7 +10,6 @@ is not applied.  So print that has moved is followed only if
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -22,12 +21,10 @@ from ..document.nodes import (
     Graphic,
     Heading,
     InlineGraphic,
-    Inlines,
     ListItem,
     MathRun,
     Paragraph,
     PrintPage,
-    PrintPageTurn,
     Table,
     TableEntry,
     TableRow,
@@ -36,6 +33,7 @@ from ..document.nodes import (
 )
 from ..findings import Span
 from .index import Index, file_name
+from .nearest import nearest, page_turn, turn_offset
 from .record import WHAT, Decision
 from .shapes import fits
 from .verbs import verbs
@@ -255,6 +253,8 @@ class _Search:
 
     def _target(self, hit: Span) -> Target | None:
         """The target of the verb for print that reads as expected."""
+        if self.place == "omitted":
+            return self._omitted(hit)
         leaf = self.index.holding(hit[0])
         if leaf is None:
             return None
@@ -264,6 +264,12 @@ class _Search:
             return Target(leaf, hit, hit, whole=False)
         node = self._suited(leaf, hit[0])
         return Target(node, self.index.extent[id(node)], hit) if node is not None else None
+
+    def _omitted(self, hit: Span) -> Target | None:
+        """Print that was left out, all of the stretch that begins so."""
+        span = self.index.left_out(hit[0])
+        leaf = self.index.before(hit[0]) if span else None
+        return Target(leaf, span, hit, whole=False) if span and leaf is not None else None
 
     def _formula(self, leaf: Any, hit: Span) -> Target | None:
         if isinstance(leaf, DisplayMath):
@@ -317,8 +323,8 @@ class _Search:
         for node, label in self.index.pages():
             if (label or "unnumbered") == self.expect:
                 start, end = self.index.extent[id(node)]
-                turn = _turn(inlines_of(node), label)
-                at = _turn_offset(inlines_of(node), turn) if turn else start
+                turn = page_turn(inlines_of(node), label)
+                at = turn_offset(inlines_of(node), turn) if turn else start
                 yield Target(node, (start, end), (at, at), turn)
         address = self.decision.at
         offset = self.index.offset(address) if address else None
@@ -334,33 +340,12 @@ class _Search:
 
     def stale(self, why: str) -> Found:
         """Nothing was found: why, and the nearest print."""
-        return Found("stale", (), why, self._nearest())
-
-    def _nearest(self) -> str:
-        index, address = self.index, self.decision.at
-        offset = index.offset(address) if address else None
-        size = max(20, min(60, len(self.expect)))
-        if offset is not None:
-            here = squeeze(index.ledger.text[offset : offset + 2 * size])[:size]
-            if difflib.SequenceMatcher(None, here, self.expect).ratio() > 0.6:
-                return here
-        heads = {
-            index.words(node, size)
-            for node in index.order
-            if isinstance(node, Paragraph | Heading | ListItem | VerseLine | Graphic | Table)
-        }
-        close = difflib.get_close_matches(self.expect[:size], sorted(heads), n=1, cutoff=0.5)
-        if close:
-            return close[0]
-        if offset is not None:
-            return squeeze(index.ledger.text[offset : offset + 2 * size])[:size]
-        named = index.named(address) if address else []
-        return index.words(named[-1], size) if named else ""
+        return Found("stale", (), why, nearest(self.decision, self.index))
 
 
 def _by_print(decision: Decision, place: str) -> bool:
     """Whether a decision is about the very print it expects, not about a block."""
-    if place in ("print", "finding"):
+    if place in ("print", "finding", "omitted"):
         return True
     return place == "either" and (decision.everywhere or ":" in decision.at.partition("!")[2])
 
@@ -376,18 +361,3 @@ def _fits(decision: Decision, node: Any) -> bool:
     if decision.verb == "contents":
         return isinstance(node, Heading)
     return not (isinstance(node, VerseLine | ListItem) and decision.verb != "omit")
-
-
-def _turn(inlines: Inlines, label: str | None) -> PrintPageTurn | None:
-    turns = (run for run in inlines if isinstance(run, PrintPageTurn) and run.label == label)
-    return next(turns, None)
-
-
-def _turn_offset(inlines: Inlines, turn: PrintPageTurn) -> int:
-    """The ledger offset at which a page turn inside a line stands."""
-    here = 0
-    for inline in inlines:
-        if inline is turn:
-            return here
-        here = getattr(inline, "end", here)
-    return here

@@ -13,13 +13,14 @@ from ..document.nodes import Document, PrintPage, PrintPageTurn, inlines_of, wal
 from ..document.tidy import hoist_turns, join_runs, lift_turns
 from ..findings import Findings
 from .anchor import Found, Target, find
-from .changes import ACTIONS, Work
+from .changes import ACTIONS
 from .claims import settle_claims
 from .index import Index
 from .moves import Moves
-from .record import Decision, Record
+from .record import Decision, Record, is_whole
 from .rows import Row
 from .tree import Walk
+from .work import Work
 
 
 @dataclass(slots=True)
@@ -47,7 +48,7 @@ def decide(document: Document, decisions: Sequence[Decision], findings: Findings
     settle_claims(rows)
     work = Work(index, findings)
     moves = Moves(index)
-    for row in rows:
+    for row in sorted(rows, key=lambda row: not is_whole(row.decision)):
         if not row.acts or row.decision.verb == "accept":
             continue
         if row.decision.verb == "move":
@@ -57,7 +58,8 @@ def decide(document: Document, decisions: Sequence[Decision], findings: Findings
     step = Walk(work.plans, moves.watch)
     changed = moves.carry_out(step.document(document), step)
     changed = _in_order(changed, findings)
-    omissions = (*document.omissions, *work.omissions())
+    kept = tuple(one for one in document.omissions if (one.start, one.end) not in work.back)
+    omissions = (*kept, *work.omissions())
     choices = tuple(sorted({*document.choices, *work.choices}))
     _file(rows, index, findings)
     return Decided(replace(changed, omissions=omissions, choices=choices), rows)
@@ -65,10 +67,9 @@ def decide(document: Document, decisions: Sequence[Decision], findings: Findings
 
 def _row(decision: Decision, index: Index) -> Row:
     needs_no_place = decision.verb == "accept" and (decision.everywhere or decision.word("id"))
-    whole = decision.verb == "typeform" and decision.everywhere and not decision.expect
     if needs_no_place:
         return Row(decision, Found("applied"), (), "applied")
-    if whole:
+    if is_whole(decision):
         end = len(index.ledger.text)
         every = Target(index.document, (0, end), (0, 0))
         return Row(decision, Found("applied", (every,)), (every,), "applied")

@@ -6,21 +6,16 @@ An action gets the decision and its targets.  It returns a sentence where it can
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from functools import partial
 from typing import Any
 
 from ..document.choices import Choice
 from ..document.nodes import (
-    TRANSCRIBER_NOTE,
     TYPEFORM_BITS,
     Added,
     Document,
-    Graphic,
-    InlineGraphic,
-    Inlines,
     ListItem,
-    Omission,
     Paragraph,
     PrintPage,
     PrintPageTurn,
@@ -28,58 +23,26 @@ from ..document.nodes import (
     TranscriberNote,
     walk,
 )
-from ..findings import Findings, Span
+from ..findings import Span
 from .anchor import Target
 from .index import Index, stretches
 from .inlines import (
     answer_space,
+    apart,
     change_runs,
     leave_out,
     note_in_line,
     page_turn,
     put_in,
 )
+from .pictures import picture, tactile
 from .record import Decision
 from .shapes import shape_of
-from .tree import Plan
+from .splits import speech_of
+from .work import OMITTED, REPLACED, Action, Work
 
-Action = Callable[["Work", Decision, tuple[Target, ...]], str]
-OMITTED, REPLACED = "decision.omitted", "decision.replaced"
 _KEEP = {"together": "keep-together", "with-next": "keep-with-next"}
 _BREAK = {"page": "page-before", "volume": "volume-before"}
-
-
-@dataclass(slots=True)
-class Work:
-    """What decisions have gathered so far: plans by node, choices, what was left out."""
-
-    index: Index
-    findings: Findings
-    plans: dict[int, Plan] = field(default_factory=dict)
-    choices: list[Choice] = field(default_factory=list)
-    gone: dict[str, list[Span]] = field(default_factory=dict)
-
-    def plan(self, node: Any) -> Plan:
-        """The plan of a node."""
-        return self.plans.setdefault(id(node), Plan())
-
-    def out(self, why: str) -> list[Span]:
-        """Takes the stretches left out for a reason of the catalogue."""
-        return self.gone.setdefault(why, [])
-
-    def omissions(self) -> tuple[Omission, ...]:
-        """What was left out, in the order of print."""
-        found = [
-            Omission(start, end, why)
-            for why, spans in self.gone.items()
-            for start, end in spans
-            if start < end
-        ]
-        return tuple(sorted(found, key=lambda one: (one.start, one.end)))
-
-    def added(self, text: str, span: Span) -> None:
-        """Tell of words that print does not have."""
-        self.findings.add("decision.words-added", span, words=text[:200])
 
 
 # ---------------------------------------------------------------- roles, what is left out
@@ -87,8 +50,42 @@ class Work:
 
 def shape(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
     """``heading`` and ``treat-as``."""
+    ledger = work.index.ledger
     for target in targets:
-        work.plan(target.node).shape = shape_of(decision)
+        work.plan(target.node).shape = shape_of(decision, ledger)
+        if decision.word("role") == "speech" and not speech_of(target.node, ledger):
+            return "no name of a speaker stands at its beginning"
+    return ""
+
+
+def join(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
+    """``join``: a paragraph goes on in the next one."""
+    for target in targets:
+        if not isinstance(work.index.after(target.node), Paragraph):
+            return "no paragraph follows it"
+        work.plan(target.node).join = True
+    return ""
+
+
+def put_back(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
+    """``put-back``: print that was left out, in the line where it stood or as a paragraph."""
+    for target in targets:
+        start, end = target.span
+        run = Run(start, end)
+        work.back |= {
+            (one.start, one.end)
+            for one in work.index.document.omissions
+            if start <= one.start and one.end <= end
+        }
+        low, high = work.index.extent[id(target.node)]
+        if low < start < high:
+            words = apart(work.index.ledger.text, run)
+            work.plan(target.node).inline.append(put_in(start, words))
+            continue
+        node = work.index.block_of(target.node)
+        block = Paragraph(runs=(run,), address=f"{node.address}#put-back")
+        plan = work.plan(node)
+        (plan.before if start < low else plan.after).append(block)
     return ""
 
 
@@ -135,7 +132,8 @@ def _only_child(node: Any, index: Index) -> Any:
 def answer(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
     """``answer-space``: print becomes room for an answer."""
     for target in targets:
-        change = answer_space(target.span, decision.word("kind"), [])
+        number = int(decision.word("number", "1"))
+        change = answer_space(target.span, decision.word("kind"), number)
         work.plan(target.node).inline.append(change)
     return ""
 
@@ -154,45 +152,13 @@ def print_text(work: Work, decision: Decision, targets: tuple[Target, ...]) -> s
 # ---------------------------------------------------------------- pictures and notes
 
 
-def picture(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
-    """``describe`` and ``decorative``."""
-    text = decision.word("text")
-    decorative = decision.verb == "decorative"
-    why = OMITTED if decorative else REPLACED
-    for target in targets:
-        if target.inline is not None:
-            _picture_in_line(work, target, text)
-        elif isinstance(target.node, Graphic):
-            work.out(why).extend(stretches(target.node))
-            alt: Inlines = () if decorative else (Added(text),)
-            work.plan(target.node).shape = partial(_described, alt=alt, decorative=decorative)
-        if decorative:
-            words = work.index.words(target.node, 80)
-            work.findings.add(OMITTED, target.span, words=words, why=decision.why or "decorative")
-        else:
-            work.added(text, target.span)
-    return ""
-
-
-def _described(node: Graphic, alt: Inlines, decorative: bool) -> tuple[Graphic, ...]:
-    return (replace(node, alt=alt, decorative=decorative),)
-
-
-def _picture_in_line(work: Work, target: Target, text: str) -> None:
-    """A picture in a line becomes the note that describes it, or nothing."""
-    old: InlineGraphic = target.inline
-    work.out(REPLACED).append((old.start, old.end))
-    new: Inlines = (Added(text, TRANSCRIBER_NOTE),) if text else ()
-
-    def change(inlines: Inlines) -> Inlines:
-        return tuple(x for inline in inlines for x in (new if inline is old else (inline,)))
-
-    work.plan(target.node).inline.append(change)
-
-
 def insert_note(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
     """``insert-note``: a transcriber's note beside a block, or inside a line."""
     text = decision.word("text")
+    if decision.word("where") == "notes-page":
+        for target in targets:
+            work.added(text, target.span)
+        return choice(work, decision, targets, "notes-page", text)
     for target in targets:
         by_block = target.whole
         before = decision.word("where", "before" if by_block else "after") == "before"
@@ -212,12 +178,23 @@ def insert_note(work: Work, decision: Decision, targets: tuple[Target, ...]) -> 
 
 
 def language(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
-    """``language``: of a stretch, of a block with all in it, of a word everywhere."""
+    """``language``: of a stretch, of a block with all in it, of a word everywhere; of the whole
+    document, where print has no language of its own."""
     lang = decision.word("lang").lower()
     lang = "" if lang == "none" else lang
     for target in targets:
-        _on_runs(work, target, lambda run: replace(run, lang=lang))
+        whole = isinstance(target.node, Document)
+        change = _unmarked if whole else _spoken
+        _on_runs(work, target, partial(change, lang))
     return ""
+
+
+def _spoken(lang: str, run: Run) -> Run:
+    return replace(run, lang=lang)
+
+
+def _unmarked(lang: str, run: Run) -> Run:
+    return run if run.lang else replace(run, lang=lang)
 
 
 def typeform(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
@@ -293,10 +270,13 @@ def read(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
 
 def layout(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
     """The verbs that the formatter obeys."""
-    get, order = decision.word, decision.get("order")
+    get, order, words = decision.word, decision.get("order"), decision.get("words")
     kind, value = {
         "table-format": ("table-format", get("form")),
         "column-order": ("column-order", " ".join(order) if isinstance(order, tuple) else ""),
+        "short-headings": ("short-headings", "\n".join(words) if isinstance(words, tuple) else ""),
+        "table-note": ("table-note", get("text")),
+        "notes": ("notes", get("stand")),
         "break-before": (_BREAK.get(get("of"), ""), ""),
         "keep": (_KEEP.get(get("how"), ""), ""),
         "blank-before": ("blank-before", get("lines")),
@@ -320,6 +300,7 @@ ACTIONS: Mapping[str, Action] = {
     "omit": omit,
     "describe": picture,
     "decorative": picture,
+    "tactile": tactile,
     "insert-note": insert_note,
     "language": language,
     "typeform": typeform,
@@ -328,6 +309,11 @@ ACTIONS: Mapping[str, Action] = {
     "answer-space": answer,
     "table-format": layout,
     "column-order": layout,
+    "short-headings": layout,
+    "table-note": layout,
+    "notes": layout,
+    "join": join,
+    "put-back": put_back,
     "break-before": layout,
     "keep": layout,
     "blank-before": layout,

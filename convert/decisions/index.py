@@ -11,16 +11,26 @@ from typing import Any
 
 from ..document.ledger import Piece
 from ..document.nodes import (
+    Box,
+    Displayed,
     DisplayMath,
     Document,
+    Footnote,
     Graphic,
     InlineGraphic,
+    ListItem,
     PrintPage,
     PrintPageTurn,
+    Section,
+    TableEntry,
+    Unknown,
     children_of,
     inlines_of,
 )
 from ..findings import Span
+
+# What may hold any block.
+_ROOMY = (Box, Displayed, Document, Footnote, ListItem, Section, TableEntry, Unknown)
 
 
 def stretches(node: Any) -> Iterator[Span]:
@@ -109,6 +119,37 @@ class Index:
                 return node
             at -= 1
         return None
+
+    def before(self, offset: int) -> Any | None:
+        """The node whose print stands last before a character; the first one at the beginning."""
+        at = bisect_right(self._starts, offset) - 1
+        return self._rows[max(at, 0)][2] if self._rows else None
+
+    def block_of(self, node: Any) -> Any:
+        """The block, at or around a node, beside which another can stand."""
+        for one in self.above(node):
+            above = self.parent.get(id(one))
+            if above is None or isinstance(above, _ROOMY):
+                return one
+        return node
+
+    def after(self, node: Any) -> Any | None:
+        """What stands next to a node in the same container, print pages left aside."""
+        above = self.parent.get(id(node))
+        kids = children_of(above) if above is not None else ()
+        at = next((n for n, kid in enumerate(kids) if kid is node), len(kids))
+        return next((kid for kid in kids[at + 1 :] if not isinstance(kid, PrintPage)), None)
+
+    def left_out(self, offset: int) -> Span | None:
+        """The stretch left out, with those it joins, that holds a character."""
+        found = sorted((o.start, o.end) for o in self.document.omissions)
+        joined: list[Span] = []
+        for start, end in found:
+            if joined and start <= joined[-1][1]:
+                joined[-1] = (joined[-1][0], max(end, joined[-1][1]))
+            else:
+                joined.append((start, end))
+        return next((span for span in joined if span[0] <= offset < span[1]), None)
 
     def blocks_of(self, span: Span) -> list[Span]:
         """The stretch cut where one block of print ends and the next begins."""

@@ -73,9 +73,12 @@ def _like(new: Inline, old: Inline) -> Inline:
     return replace(new, typeform=new.typeform | bits) if isinstance(new, Added) else new
 
 
-def answer_space(span: Span, kind: str, gone: list[Span]) -> Change:
-    """A stretch of print as room for an answer, which covers it."""
-    return leave_out(span, gone, (AnswerSpace(span[0], span[1], kind),))
+def answer_space(span: Span, kind: str, number: int = 1) -> Change:
+    """A stretch of print as room for an answer, which covers it; ``number`` of them, with a space
+    between each two."""
+    start, end = span
+    more = (Added(" "), AnswerSpace(end, end, kind)) * (number - 1)
+    return leave_out(span, [], (AnswerSpace(start, end, kind), *more))
 
 
 def put_in(offset: int, new: Inlines) -> Change:
@@ -92,6 +95,16 @@ def put_in(offset: int, new: Inlines) -> Change:
         return tuple(out) if put else (*out, *new)
 
     return apply
+
+
+def apart(text: str, run: Run) -> Inlines:
+    """A run that is put between others, with a space where words would join."""
+    before = text[max(0, run.start - 2) : run.start].rstrip("\n")[-1:]
+    after = text[run.end : run.end + 2].lstrip("\n")[:1]
+    left = before.isalnum() and text[run.start].isalnum()
+    right = after.isalnum() and text[run.end - 1].isalnum()
+    space: Inlines = (Added(" "),)
+    return (*space * left, run, *space * right)
 
 
 def note_in_line(offset: int, text: str, before: bool) -> Change:

@@ -161,8 +161,12 @@ class Reading:
             raise self._fail(line, "“read” as cells needs the key “cells”.", "Add them.")
         if verb.name == "typeform" and decision.word("how") != "keep" and not decision.get("form"):
             raise self._fail(line, "“typeform” needs the key “form”.", "Add the typeforms meant.")
-        whole = verb.name in ("accept", "typeform") and decision.everywhere
+        whole = (verb.name == "accept" or verb.whole) and decision.everywhere
         whole = whole or (verb.name == "accept" and bool(decision.word("id")))
+        note = verb.name == "insert-note" and decision.everywhere
+        if note and (decision.expect or decision.word("where") != "notes-page"):
+            step = 'Give its place, or where = "notes-page" without print.'
+            raise self._fail(line, "a note cannot be put in all places.", step, "everywhere")
         if decision.everywhere and not whole and not decision.expect:
             step = "Add expect = with the word or words meant."
             raise self._fail(line, f"“{verb.name}” everywhere needs its print.", step)

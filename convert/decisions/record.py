@@ -101,6 +101,11 @@ class Record:
     settled: tuple[str, ...] = ()
 
 
+def is_whole(decision: Decision) -> bool:
+    """Whether a decision is for the whole document: everywhere, and no print is named."""
+    return decision.everywhere and not decision.expect and decision.verb != "accept"
+
+
 def record_of(
     decision: Decision, state: str, note: str = "", spans: tuple[Span, ...] = ()
 ) -> Record:

@@ -6,10 +6,12 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from ..document.ledger import Ledger
 from ..document.nodes import (
     Added,
     Box,
     Displayed,
+    Footnote,
     Heading,
     Inline,
     Inlines,
@@ -25,11 +27,13 @@ from ..document.nodes import (
     VerseLine,
 )
 from .record import Decision
+from .splits import speech_of, table_of
 
 Shape = Callable[[Any], tuple[Any, ...]]
 DISPLAYED = ("quotation", "epigraph", "example")
 LISTS = ("list", "columned", "exercise", "choices", "glossary", "index", "contents", "bibliography")
-UNWRAPPED = (Box, Displayed, ListBlock, TranscriberNote, Unknown, Verse)
+UNWRAPPED = (Box, Displayed, Footnote, ListBlock, TranscriberNote, Unknown, Verse)
+TABLES = ("table", "headed-table")
 
 
 def fits(role: str, node: Any) -> bool:
@@ -40,12 +44,14 @@ def fits(role: str, node: Any) -> bool:
         return isinstance(node, UNWRAPPED)
     if role in DISPLAYED or role == "box":
         return not isinstance(node, ListItem | VerseLine)
+    if role in (*TABLES, "speech"):
+        return isinstance(node, Paragraph)
     if role in LISTS:
         return isinstance(node, Paragraph | Heading | ListBlock)
     return isinstance(node, Paragraph | Heading)
 
 
-def shape_of(decision: Decision) -> Shape:
+def shape_of(decision: Decision, ledger: Ledger) -> Shape:
     """The shape a decision gives a block."""
     if decision.verb == "heading":
         level = int(str(decision.get("level")))
@@ -59,6 +65,10 @@ def shape_of(decision: Decision) -> Shape:
         )
     if role in LISTS:
         return lambda node: (_list(node, "body" if role == "list" else role),)
+    if role in TABLES:
+        return lambda node: (table_of(node, ledger, role == "headed-table"),)
+    if role == "speech":
+        return lambda node: (speech_of(node, ledger) or node,)
     if role == "verse":
         return lambda node: (_verse(node),)
     if role == "plain":
@@ -110,7 +120,10 @@ def _verse(node: Any) -> Verse:
 
 
 def _plain(node: Any) -> tuple[Any, ...]:
-    """What stood in a container, without it: items with their markers, lines as paragraphs."""
+    """What stood in a container, without it: items with their markers, lines as paragraphs, a
+    note with its mark."""
+    if isinstance(node, Footnote):
+        return _item(ListItem(children=node.children, marker=node.mark, address=node.address))
     out: list[Any] = []
     for kid in node.children:
         if isinstance(kid, VerseLine):

@@ -12,12 +12,14 @@ from typing import Any
 
 from ..document.nodes import (
     INLINES,
+    Added,
     Box,
     Displayed,
     Document,
     Footnote,
     ListBlock,
     ListItem,
+    Paragraph,
     PrintPage,
     PrintPageTurn,
     Section,
@@ -32,12 +34,13 @@ from ..document.nodes import (
     walk,
 )
 from .inlines import Change
+from .splits import joined_tables
 
 Shape = Callable[[Any], tuple[Any, ...]]
 # Containers that are nothing without what they hold.
 _HOLLOW = (ListBlock, Verse, Box, Displayed, TableRow, Section, TranscriberNote, Unknown)
 # Containers that neighbours made by decisions share.
-_SHARED = (ListBlock, Verse, Box, Displayed)
+_SHARED = (ListBlock, Verse, Box, Displayed, Table)
 
 
 @dataclass(slots=True)
@@ -47,6 +50,7 @@ class Plan:
     inline: list[Change] = field(default_factory=list)
     shape: Shape | None = None
     omit: bool = False
+    join: bool = False
     before: list[Any] = field(default_factory=list)
     after: list[Any] = field(default_factory=list)
 
@@ -54,12 +58,13 @@ class Plan:
 @dataclass(slots=True)
 class Walk:
     """Carries out plans; ``now`` then holds what each node of ``watch`` became, ``made`` the
-    containers that decisions made."""
+    containers that decisions made, ``joins`` the paragraphs that go on in the next one."""
 
     plans: Mapping[int, Plan]
     watch: frozenset[int] = frozenset()
     now: dict[int, tuple[Any, ...]] = field(default_factory=dict)
     made: set[int] = field(default_factory=set)
+    joins: set[int] = field(default_factory=set)
 
     def document(self, document: Document) -> Document:
         """The document with every plan carried out."""
@@ -67,7 +72,8 @@ class Walk:
 
     def _all(self, nodes: Sequence[Any]) -> tuple[Any, ...]:
         fresh = tuple(new for node in nodes for new in self._one(node))
-        return self._joined(fresh) if self.made else fresh
+        fresh = self._joined(fresh) if self.made else fresh
+        return self._going_on(fresh) if self.joins else fresh
 
     def _one(self, node: Any) -> tuple[Any, ...]:
         plan = self.plans.get(id(node))
@@ -83,6 +89,8 @@ class Walk:
             out = new.caption if isinstance(new, Table) else ()
         if plan is not None and (plan.omit or not hollow):
             out = self._planned(plan, out)
+        if plan is not None and plan.join and out:
+            self.joins.add(id(out[-1]))
         if id(node) in self.watch:
             self.now[id(node)] = out
         return out if plan is None else (*plan.before, *out, *plan.after)
@@ -107,6 +115,27 @@ class Walk:
                     changes[name] = fresh
         return replace(node, **changes) if changes else node
 
+    def _going_on(self, nodes: tuple[Any, ...]) -> tuple[Any, ...]:
+        """Paragraphs joined with the one that follows; a page turn between stands in the line."""
+        out: list[Any] = []
+        turns: list[PrintPage] = []
+        for node in nodes:
+            last = out[-1] if out else None
+            if last is None or id(last) not in self.joins:
+                out.append(node)
+            elif isinstance(node, PrintPage):
+                turns.append(node)
+            elif isinstance(node, Paragraph):
+                between = (*(PrintPageTurn(turn.label) for turn in turns), Added(" "))
+                out[-1] = replace(last, runs=(*last.runs, *between, *node.runs))
+                turns = []
+                if id(node) in self.joins:
+                    self.joins.add(id(out[-1]))
+            else:
+                out += [*turns, node]
+                turns = []
+        return (*out, *turns)
+
     def _joined(self, nodes: tuple[Any, ...]) -> tuple[Any, ...]:
         """Neighbours made one list, quotation, box or poem by decisions become one."""
         out: list[Any] = []
@@ -114,7 +143,11 @@ class Walk:
             last = out[-1] if out else None
             both = last is not None and id(node) in self.made and id(last) in self.made
             if last is not None and both and _alike(last, node):
-                out[-1] = replace(last, children=(*last.children, *node.children))
+                out[-1] = (
+                    joined_tables(last, node)
+                    if isinstance(last, Table)
+                    else replace(last, children=(*last.children, *node.children))
+                )
                 self.made.add(id(out[-1]))
             else:
                 out.append(node)

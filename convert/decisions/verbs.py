@@ -11,13 +11,13 @@ from importlib import resources
 from ..findings import catalogue
 from .record import Argument
 
-PLACES = ("block", "print", "either", "picture", "table", "formula", "page", "finding")
 _CELL = re.compile(r"[1-6](?:-?[1-6])*|0")
 _WHAT = {
     "words": "words in quotation marks",
     "address": "an address, such as the report gives",
     "cells": "cells in Unicode braille, or dots such as “1-2-4 1-5”",
     "kind": "a kind of finding",
+    "list": 'a list of words, such as ["yr.", "pop."]',
     "order": "a list of the numbers of all columns, each once, such as [2, 1, 3]",
 }
 
@@ -33,6 +33,7 @@ class Verb:
     cite: str
     settles: str = ""
     everywhere: bool = False
+    whole: bool = False
     reason: bool = False
     optional: tuple[str, ...] = ()
     arguments: tuple[tuple[str, str], ...] = ()
@@ -76,8 +77,8 @@ def check_argument(verb: Verb, name: str, value: object) -> Argument:
         if isinstance(named, list) and named and set(named) <= set(rest.split()[1:]):
             return tuple(str(form) for form in named)
         raise ValueError(verb.what(name))
-    if kind == "order":
-        return _order(value)
+    if kind in _LISTS:
+        return _LISTS[kind](value)
     if not isinstance(value, str) or not value.strip():
         raise ValueError(verb.what(name))
     if kind == "one" and value not in rest.split()[1:]:
@@ -94,6 +95,17 @@ def _order(value: object) -> tuple[str, ...]:
     if sorted(given) != sorted(str(at) for at in range(1, len(columns) + 1)) or len(given) < 2:
         raise ValueError(_WHAT["order"])
     return tuple(given)
+
+
+def _words(value: object) -> tuple[str, ...]:
+    """Some words.  Raises ValueError."""
+    words = value if isinstance(value, list | tuple) else []
+    if not words or not all(isinstance(word, str) and word.strip() for word in words):
+        raise ValueError(_WHAT["list"])
+    return tuple(" ".join(str(word).split()) for word in words)
+
+
+_LISTS = {"order": _order, "list": _words}
 
 
 def braille(text: str) -> str:

@@ -25,6 +25,8 @@ READING = (
 MATHS = ("math-code", "math-text")
 # How blocks are laid out, obeyed by the formatter; the stretch is that of the whole block.
 TABLES = (
+    "short-headings",  # the value holds the words of column headings in the key, a line each
+    "table-note",  # the value is the wording of the note that tells how the table was changed
     "table-format",  # the value names a form of table
     "column-order",  # the value is the columns of print in their new order, such as 2 1 3
 )
@@ -38,9 +40,13 @@ LAYOUT = (
 )
 # How a heading is listed, obeyed by the contents; the value is the wording.
 CONTENTS = ("contents-wording",)
+# Where the notes called in a stretch stand, obeyed by the flow: page, paragraph, section, book.
+NOTES = ("notes",)
+# A note for the page of transcriber's notes; the value is its wording.
+FRONT = ("notes-page",)
 # Whether a block keeps typeforms that its style drops, obeyed by the flow.
 TYPEFORMS = ("typeform-keep",)
-KINDS = (*READING, *MATHS, *LAYOUT, *CONTENTS, *TYPEFORMS)
+KINDS = (*READING, *MATHS, *LAYOUT, *CONTENTS, *TYPEFORMS, *NOTES, *FRONT)
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -60,6 +66,12 @@ def choices_in(
     first = bisect_left(choices, start, key=lambda choice: choice.start)
     last = bisect_left(choices, end, key=lambda choice: choice.start)
     return tuple(choice for choice in choices[first:last] if choice.kind in kinds)
+
+
+def innermost(choices: tuple[Choice, ...], at: int, kinds: tuple[str, ...]) -> str:
+    """The value of the shortest choice of these kinds whose stretch holds a character."""
+    found = [(c.end - c.start, c) for c in choices if c.kind in kinds and c.start <= at < c.end]
+    return min(found)[1].value if found else ""
 
 
 def wordings(choices: tuple[Choice, ...]) -> tuple[Choice, ...]:

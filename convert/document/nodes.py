@@ -167,13 +167,15 @@ class Box:
 class Graphic:
     """A picture: alternative text, captions (as children), the resource's name.
 
-    ``decorative`` only when the source says so.
+    ``decorative`` only when the source says so; ``pages`` are the braille pages that a person
+    keeps for a tactile graphic of it.
     """
 
     alt: Inlines
     resource: str
     children: tuple[Block, ...] = ()
     decorative: bool = False
+    pages: int = 0
     address: str = ""
 
 

@@ -85,7 +85,7 @@ def add_front_pages(
     settled = _add_contents(volumes, matter, shape, words)
     for volume in volumes:
         _to_the_right(volume.p_made, 0, shape, "p")
-    notes = notes_for(words.findings, settings, words.front)
+    notes = [*notes_for(words.findings, settings, words.front), *words.notes]
     for volume in volumes:
         print_matter = [*volume.p_made, *volume.body]
         listed = matter.signs.listed(print_matter)

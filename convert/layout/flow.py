@@ -15,7 +15,7 @@ from dataclasses import replace
 from functools import partial
 from typing import Any
 
-from ..document.choices import MATHS, choices_in
+from ..document.choices import MATHS, NOTES, choices_in
 from ..document.ledger import Ledger
 from ..document.nodes import (
     AnswerSpace,
@@ -85,7 +85,8 @@ def flow(
     if convention.page.print_page == "none" and look.has_pages:
         findings.add("layout.print-pages-dropped", convention=convention.name)
         look = replace(look, has_pages=False)
-    state = Flow(document, convention, settings, findings, look, measure=measure)
+    chosen = any(choice.kind in NOTES for choice in document.choices)
+    state = Flow(document, convention, settings, findings, look, measure=measure, noted_here=chosen)
     state.push_blocks(_blocked_as_printed(document.children), Scope())
     _drain(state)
     for note in flow_notes.left_over(state):
@@ -145,7 +146,8 @@ def _heading(state: Flow, node: Heading, scope: Scope) -> None:
         level=node.level, levels=steps, note=scope.note, division=scope.division,
         boxes=scope.boxes, margins=state.convention.style(name).margins(),
     )  # fmt: skip
-    if state.pending and not state.by_page and not scope.boxes and name == "centred-heading":
+    due = state.pending and not state.by_page and state.notes_stand != "book"
+    if due and not scope.boxes and name == "centred-heading":
         state.push([*state.note_steps(here), (node, scope)])
         return
     state.put(name, node.runs, here, node.address)

@@ -90,7 +90,9 @@ class Chosen:
 def choose(flow: Flow, lines: Sequence[Line | PrintPage], scope: Scope, node: Table) -> Chosen:
     """The form a table takes.  A form that was asked for and cannot be is reported."""
     trial = _Trial(flow, lines, scope, node.address)
-    wish = asked(flow, node, "table-format")
+    words = asked(flow, node, "short-headings")
+    trial.keys = (*words.split("\n"), *KEYS) if words else tuple(KEYS)
+    wish = asked(flow, node, "table-format") or ("keyed" if words else "")
     if wish:
         made = trial.of(wish, WHOLE)
         if isinstance(made, Chosen):
@@ -146,6 +148,7 @@ class _Trial:
         self.scope = scope
         self._unfit: str | None = None
         self._even: list[Line | PrintPage] = []
+        self.keys: tuple[str, ...] = tuple(KEYS)
 
     def of(self, form: str, share: int) -> Chosen | str:
         """The table in a form; or why it cannot be."""
@@ -212,7 +215,7 @@ class _Trial:
         most = len(KEYS) if asked else int(self.flow.convention.rules["table_keys"])
         if len(heads) > most:
             return TOO_MANY_KEYS
-        key = tuple(zip(KEYS, heads.values(), strict=False))
+        key = tuple(zip(self.keys, heads.values(), strict=False))
         letters = {id(spot.entry): _letter(letter, spot.entry) for letter, spot in key}
         lines = [_lettered(line, letters) if isinstance(line, Line) else line for line in self.even]
         found = self.fitter.fitted([line for line in lines if isinstance(line, Line)], share)

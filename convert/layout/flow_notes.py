@@ -94,13 +94,22 @@ def graphic(flow: Flow, node: Graphic, scope: Scope) -> None:
     told = replace(inner, note=True)
     tasks.append(partial(flow.put, "description", runs, told, node.address))
     tasks += [(block, replace(scope, further=False, margins=None)) for block in longer]
-    if described or longer:
+    tasks += [partial(_kept_page, flow, scope, node.address)] * node.pages
+    if described or longer or node.pages:
         pass
     elif captions and not node.decorative and not flow.is_told(node.resource):
         flow.findings.add("layout.picture-undescribed", resource=node.resource)
     elif not captions or node.decorative:
         flow.left_out(node.resource, node.decorative)
     flow.push(tasks)
+
+
+def _kept_page(flow: Flow, scope: Scope, address: str) -> None:
+    """A braille page kept for a tactile graphic; what follows begins another (BF 6)."""
+    flow.page_due = True
+    item = flow.line("description", replace(scope, further=False, margins=None), address)
+    item.kind = "graphic"
+    flow.page_due = True
 
 
 def _captions_below(flow: Flow, scope: Scope) -> list[Paragraph]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from ..document.nodes import Inlines, TableEntry, text_of
 from ..findings import Span
 from .flow_grid import Spot, flat
-from .flow_runs import copied, note, spaced
+from .flow_runs import copied, note, spaced, span_of
 from .flow_state import Flow, Scope
 
 LONGEST_COPY = 200
@@ -15,7 +15,9 @@ LONGEST_COPY = 200
 
 @dataclass(slots=True)
 class Setting:
-    """A table on its way: column headings by column, and which of them print has used up."""
+    """A table on its way: column headings by column, and which of them print has used up;
+    ``wording`` is
+    what a person wants the note about it to say, ``none`` for nothing."""
 
     flow: Flow
     scope: Scope
@@ -24,6 +26,8 @@ class Setting:
     rows: int = 0
     reason: str = ""
     where: Span | None = None
+    wording: str = ""
+    worded: str = ""
 
     def words(self, name: str) -> str:
         return self.flow.convention.notes[name].words
@@ -65,4 +69,16 @@ class Setting:
 
 def note_on(setting: Setting, runs: Inlines) -> None:
     """A transcriber's note about the table, before what it explains (BF 3.1, 11.2)."""
+    if setting.wording and span_of(runs) is not None:
+        setting.flow.findings.add(
+            "layout.choice-not-followed",
+            setting.where,
+            choice=f"table-note {setting.wording}",
+            reason="a heading of print stands only in that note",
+        )
+    elif setting.wording:
+        if setting.wording in ("none", setting.worded):
+            return
+        setting.worded = setting.wording
+        runs = note(setting.wording)
     setting.flow.put("table-note", runs, replace(setting.scope, group=None))

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from functools import partial
 
-from ..document.choices import TYPEFORMS, choices_in
+from ..document.choices import NOTES, TYPEFORMS, choices_in, innermost
 from ..document.nodes import (
     Block,
     Document,
@@ -98,6 +98,8 @@ class Flow:
     body_begun: bool = False
     measure: Callable[[Inlines], Cells] | None = None
     wordless: set[str] | None = None
+    here: int = 0
+    noted_here: bool = False
 
     # ------------------------------------------------------------ work to do
 
@@ -112,7 +114,14 @@ class Flow:
     @property
     def by_page(self) -> bool:
         """Whether notes go to the end of the print page (BF 16)."""
-        return self.survey.has_pages and self.convention.rules["notes_at"] == "page"
+        return self.survey.has_pages and self.notes_stand == "page"
+
+    @property
+    def notes_stand(self) -> str:
+        """Where notes go here: as a person says of this place, of the document, or as the
+        convention has it: ``page``, ``paragraph``, ``section`` or ``book``."""
+        chosen = innermost(self.document.choices, self.here, NOTES) if self.noted_here else ""
+        return chosen or self.settings.notes or str(self.convention.rules["notes_at"])
 
     @property
     def widest(self) -> int:
@@ -156,7 +165,11 @@ class Flow:
         runs = self.upright(runs, name, style.typeforms)
         if scope.note:
             runs = enclose(runs)
+        span = span_of(runs)
+        self.here = span[0] if span else self.here
         self.place(self._item(style, runs, scope, element))
+        if self.pending and not self.noting and not scope.group and self.notes_stand == "paragraph":
+            self.push(self.note_steps(Scope(division=scope.division)))
 
     def upright(self, runs: Inlines, name: str, how: str) -> Inlines:
         """The inlines without the typeforms that style ``name`` ignores, with a finding; all of

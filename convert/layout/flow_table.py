@@ -31,7 +31,7 @@ from ..document.nodes import (
 )
 from ..findings import Span
 from . import flow_columns
-from .flow_choice import Chosen, choose
+from .flow_choice import Chosen, asked, choose
 from .flow_grid import Line, Spot, flat, grid
 from .flow_linear import as_form, linear, matching, stairstep
 from .flow_order import ordered
@@ -47,7 +47,7 @@ def table(flow: Flow, node: Table, scope: Scope) -> None:
     group = f"table {node.address} {id(node)}"
     base = Scope(group=group, shift=scope.shift, note=scope.note, boxes=scope.boxes)
     base = replace(base, division=scope.division, style="table")
-    setting = Setting(flow, base)
+    setting = Setting(flow, base, wording=asked(flow, node, "table-note"))
     rows = [line for line in lines if isinstance(line, Line)]
     setting.where = _where(rows)
     chosen = choose(flow, lines, base, node)
@@ -87,7 +87,10 @@ def _columned(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage
     setting.scope = replace(setting.scope, style="table-columns")
     out: list[Task] = []
     if form != "columned":
-        words = setting.words(f"table-{form}").format(n=len(chosen.parts))
+        short = any(len(key) > 1 for key, _ in chosen.key)
+        words = setting.words(f"table-{form}-words" if short else f"table-{form}").format(
+            n=len(chosen.parts)
+        )
         out.append(partial(note_on, setting, note(words)))
     out += [partial(_key, setting, key, spot) for key, spot in chosen.key]
     if any(flow_columns.has_gaps(flow, plan, part) for plan, part in chosen.parts):

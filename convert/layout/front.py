@@ -41,13 +41,15 @@ NEMETH = ", with the Nemeth Code for mathematics"
 class Words:
     """Translates the words an edition adds; each wording once.
 
-    ``wordings`` are those that a person gave headings in the contents, by ledger place.
+    ``wordings`` are those that a person gave headings in the contents, by ledger place;
+    ``notes`` those for the page of transcriber's notes.
     """
 
     translator: Translator
     front: Front
     findings: Findings
     wordings: tuple[Choice, ...] = ()
+    notes: tuple[str, ...] = ()
     _known: dict[str, Cells] = field(default_factory=dict)
 
     def cells(self, text: str, more: str = "") -> Cells:
@@ -118,6 +120,7 @@ class TitleFacts:
     title: str
     code: str
     transcriber: str | None
+    lines: tuple[str, ...] = ()
 
 
 def code_name(code: str, math: str) -> str:
@@ -145,6 +148,7 @@ def title_segments(facts: TitleFacts, front: Front) -> tuple[list[list[str]], li
     if is_isbn(meta.isbn):
         history.append(front.words("isbn", isbn=meta.isbn))
     first.append(history)
+    first.append(list(facts.lines))
     made = [front.words("transcribed-into", code=facts.code)]
     if facts.transcriber:
         made += [front.words("transcribed-by"), facts.transcriber]

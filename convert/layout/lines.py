@@ -26,10 +26,12 @@ LINE_END, TURN = "line", "turn"
 CONTENTS = "toc"
 REPEATED = ("table-head", "table-rule")
 # Items without words that are a line.  Box lines are drawn where they land, as long as the
-# line allows (BF 7.2); the note separation line is dot 5 and six dots 2-5 (BF 16.4).
+# line allows (BF 7.2); a page kept for a graphic has one empty line; the note separation line is
+# dot 5 and six dots 2-5 (BF 16.4).
 DRAWN: dict[str, tuple[Part, ...]] = {
     "box-top": (),
     "box-bottom": (),
+    "graphic": (),
     "note-rule": (Part(0, cells_of('"333333')),),
 }
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ..collector import collector_off
-from ..document.choices import wordings
+from ..document.choices import FRONT, wordings
 from ..document.nodes import Document, text_of
 from ..errors import JobError
 from ..findings import Findings, Span
@@ -65,7 +65,16 @@ def settle(
         front = replace(convention.front, contents_levels=settings.contents_levels)
         convention = replace(convention, front=front)
     with collector_off():
-        words = Words(translator, convention.front, findings, wordings(document.choices))
+        told = tuple(one for one in document.choices if one.kind in FRONT)
+        notes = tuple(one.value for one in told)
+        words = Words(translator, convention.front, findings, wordings(document.choices), notes)
+        for one in told if not settings.front_pages else ():
+            findings.add(
+                "layout.choice-not-followed",
+                (one.start, one.end),
+                choice=f"{one.kind} {one.value}",
+                reason="the edition has no front pages",
+            )
         gathered = gather(items, Room(cells, lines))
         return Settler(gathered, document, convention, settings, words).book()
 
@@ -217,7 +226,10 @@ class Settler:
         if not self.settings.front_pages:
             return volumes, True
         name = code_name(self.settings.code, self.settings.math)
-        facts = TitleFacts(self.document.meta, self.title, name, self.settings.transcriber)
+        settings = self.settings
+        facts = TitleFacts(
+            self.document.meta, self.title, name, settings.transcriber, settings.title_lines
+        )
         settled = add_front_pages(
             volumes, self.matter, self.shape, self.words, self.settings, facts
         )

@@ -52,7 +52,8 @@ class Label:
 @dataclass(frozen=True, slots=True)
 class Picture:
     """One picture of the source.  ``number`` counts from 1 in the order of print; ``place`` is
-    where its words stand in the braille, none where it has no words there."""
+    where its words stand in the braille, none where it has no words there; ``kept`` are the
+    braille pages that a decision keeps for a tactile graphic."""
 
     number: int
     resource: str
@@ -65,6 +66,7 @@ class Picture:
     labels: tuple[Label, ...]
     mentions: tuple[str, ...]
     address: str
+    kept: tuple[Place, ...] = ()
 
     def json(self) -> dict[str, object]:
         """The row as in ``report.json``."""
@@ -83,6 +85,7 @@ class Picture:
                 for label in self.labels
             ],
             "mentions": list(self.mentions),
+            "kept_pages": [{"volume": p.volume, "page": p.page} for p in self.kept],
             "address": self.address,
         }
 
@@ -111,6 +114,7 @@ class _Row:
     caption: str = ""
     description: str = ""
     labels: tuple[str, ...] = ()
+    pages: int = 0
 
 
 def _found(document: Document) -> Iterator[_Row]:
@@ -150,6 +154,7 @@ def _graphic(node: Graphic, ledger: Ledger, reach: int) -> _Row:
         " ".join(said(_CAPTIONS, True)),
         " ".join(said((*_CAPTIONS, "label"), False)),
         tuple(said(("label",), True)),
+        node.pages,
     )
 
 
@@ -172,6 +177,7 @@ class _Maker:
         self._places = Places(edition.book, near)
         self._pages = PrintPages(edition.document)
         self._names: dict[tuple[str, str], list[int]] | None = None
+        self._kept = _kept_pages(edition) if any(row.pages for row in rows) else {}
         self._translator = self._make(rows)
         self._bare = {
             str(name).rpartition("/")[2]
@@ -207,6 +213,7 @@ class _Maker:
             tuple(self._label(label) for label in row.labels),
             tuple(self._mentions(row)),
             row.address,
+            self._kept.get(row.address, ()) if row.pages else (),
         )
 
     def _label(self, text: str) -> Label:
@@ -241,6 +248,8 @@ def _name(found: re.Match[str]) -> tuple[str, str]:
 def _state(row: _Row, placed: bool, bare: bool) -> str:
     """What stands in the braille for a picture; ``bare``: the source says nothing about it, not
     even that it is decorative."""
+    if row.pages:
+        return f"{count(row.pages, 'braille page')} kept for a tactile graphic"
     if placed:
         if row.alt or row.description:
             return "in words: description" if not row.caption else "in words: description, caption"
@@ -250,6 +259,17 @@ def _state(row: _Row, placed: bool, bare: bool) -> str:
     if row.alt or row.caption or row.labels:
         return "not in the braille"
     return "left out: neither described nor captioned"
+
+
+def _kept_pages(edition: Edition) -> dict[str, tuple[Place, ...]]:
+    """The braille pages kept for tactile graphics, by the address of the picture."""
+    out: dict[str, tuple[Place, ...]] = {}
+    for volume, _, page in edition.book.pages():
+        for line, row in enumerate(page.rows, 1):
+            if row is not None and row.kind == "graphic" and row.element:
+                place = Place(volume.number, page.braille_page, line)
+                out[row.element] = (*out.get(row.element, ()), place)
+    return out
 
 
 def _cells_words(cells: str) -> str:
@@ -263,6 +283,9 @@ def picture_facts(row: Picture) -> list[tuple[str, str]]:
     where = f"; {near}{place[:1].lower()}{place[1:]}" if place else ""
     facts = [("In the braille", row.state + where), ("Alternative text", row.alt or "none")]
     facts += [("Caption", row.caption)] if row.caption else []
+    if row.kept:
+        pages = "; ".join(f"volume {p.volume}, braille page {p.page}" for p in row.kept)
+        facts.append(("Kept for a tactile graphic", pages))
     if row.description:
         facts.append(("Long description", row.description))
     facts += [("Label", f"{label.text}: {_cells_words(label.cells)}") for label in row.labels]
