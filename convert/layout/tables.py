@@ -164,8 +164,10 @@ class _Table:
             yield from _heading_lines(tuple(head.block for head in heads), starts, widths)
 
     def _headings(self, heads: Sequence[Block | None]) -> Iterator[SetLine]:
-        """Column headings at the left of their columns, then the line under each."""
-        yield from _heading_lines(heads, self.starts, self.widths)
+        """Column headings at the left of their columns, then the line under each; none where
+        all headings stand over several columns."""
+        if not self.plan.spans or any(heads):
+            yield from _heading_lines(heads, self.starts, self.widths)
 
     def _row(self, row: TableRow) -> list[SetLine]:
         """The lines of a row; a page may turn after the last."""

@@ -106,6 +106,20 @@ def test_a_heading_between_two_that_cover_others(t: Trees) -> None:
     ]
 
 
+def test_where_all_headings_stand_over_several_columns_theirs_is_the_only_line(t: Trees) -> None:
+    """BF 11.2.4: a separation line under each heading, none where there is no heading."""
+    table = t.table(
+        t.row("", t.entry("now paid", columns=2), head=True),
+        t.row("", "", "", head=True), t.row("oak", "c", "d"), t.row("elm", "e", "f"),
+    )  # fmt: skip
+    assert drawn(t, table) == [
+        "     now paid",
+        '     "3333333',
+        'oak  c "" d',
+        'elm  e "" f',
+    ]
+
+
 def test_three_rows_of_headings(t: Trees) -> None:
     table = t.table(
         t.row(t.entry("Row", rows=3), t.entry("all of them", columns=4), head=True),
