@@ -41,9 +41,10 @@ _NAMED = re.compile(
     re.I,
 )
 _NUMBERED = re.compile(r"\s*[(\[§¶]?\s*(\d{1,4})[.)\]]?(?=\s)")
-_SHOWN = re.compile(r"\W{0,3}[@.<^_(\"]{0,4}#([a-j]+)(?![a-j])")
+_SHOWN = re.compile(r"\S{0,12}?#([a-j]+)")  # Behind indicators of the first word.
 _DIGITS = str.maketrans("abcdefghij", "1234567890")
 LEAD = 12  # Characters in which a number in the margin stands.
+FIVE = 5  # Steps so long may have 1 before the first.
 LEAST = 3  # Numbered paragraphs that make a series; common practice, no source.
 
 
@@ -208,13 +209,22 @@ def _series(paragraphs: list[Paragraph], ledger: Ledger) -> Iterator[tuple[Parag
     ]
     run: list[tuple[int, int]] = []
     for at, number in [*printed, (-1, 0)]:
-        if run and (at < 0 or number - run[-1][1] != at - run[-1][0]):
+        if run and not (number - run[-1][1] == at - run[-1][0] and _steps(run, number)):
             if len(run) >= LEAST:
                 first, start = run[0]
                 for place in range(first, run[-1][0] + 1):
                     yield paragraphs[place], start + place - first
             run = []
         run.append((at, number))
+
+
+def _steps(run: list[tuple[int, int]], number: int) -> bool:
+    """Whether a number goes on by the step of a series: 1, 2, 3, or 5, 10, 15, with 1 before."""
+    numbers = [printed for _, printed in run]
+    step = number - numbers[-1]
+    if numbers[0] == 1 and step >= FIVE and numbers[1:2] == [step]:
+        numbers = numbers[1:]
+    return all(two - one == step for one, two in pairwise(numbers))
 
 
 def _number(node: Paragraph, ledger: Ledger) -> int | None:

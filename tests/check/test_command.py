@@ -40,7 +40,8 @@ def test_an_error_is_told_by_ear(tmp_path: Path) -> None:
     assert (
         "Volume 1, braille page 2, line 1, print page 12: check P04, error: Later braille pages "
         "of a print page have the letters a, b, c and so on, in order, straight before the "
-        "number. Expected 12 with the letter a; found 12 with the letter b. Braille Formats 2016, section 1.11."
+        "number. Expected 12 with the letter a; found 12 with the letter b. "
+        "Braille Formats 2016, section 1.11."
     ) in sentences(done.output)
 
 
