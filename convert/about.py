@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 from collections.abc import Sequence
 
@@ -43,3 +44,12 @@ def about_of(rows: Sequence[str]) -> dict[str, str]:
             )
         out[name] = value
     return out
+
+
+def with_build_date(rows: Sequence[str], stamp: str) -> tuple[str, ...]:
+    """The rows, with the date of a reproducible build (``stamp``, the seconds that
+    ``SOURCE_DATE_EPOCH`` holds) where they name none."""
+    if not stamp.isdecimal() or "date" in about_of(rows):
+        return tuple(rows)
+    day = datetime.datetime.fromtimestamp(int(stamp), datetime.UTC).date()
+    return (*rows, f"date={day.isoformat()}")

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
+from ..about import about_rows, with_build_date
 from ..job import Job, check_locks, find_job, formats, read_job, settings_options
 
 if TYPE_CHECKING:
@@ -195,4 +197,11 @@ def gather(job: Job | None, given: dict[str, object]) -> dict[str, object]:
     if job is not None:
         check_locks(job, named)
         named = job.options | named
+    if "ebraille" in _words(named.get("write")):
+        stamp = os.environ.get("SOURCE_DATE_EPOCH", "")
+        named["about"] = with_build_date(about_rows(named.get("about", ())), stamp)
     return named
+
+
+def _words(value: object) -> tuple[object, ...]:
+    return tuple(value) if isinstance(value, list | tuple) else ()

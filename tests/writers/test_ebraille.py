@@ -9,9 +9,11 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from lxml import etree
 
 from convert.about import about_rows
+from convert.commands.run import command as run
 from convert.edition import Edition
 from convert.errors import ConvertError, JobError
 from convert.pipeline import convert_source, settings_from
@@ -201,15 +203,16 @@ def test_missing_facts_are_all_named_with_what_to_type(tmp_path: Path) -> None:
     assert not list(tmp_path.iterdir())
 
 
-def test_the_date_of_a_reproducible_build_is_taken(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
-) -> None:
-    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1769817600")
-    about = ("author=A", "copyright=2024")
-    edition = edition_of(ROOT / "fixtures" / "river-school.epub", about=about)
-    (path,) = write_ebraille(edition, tmp_path)
+def test_the_date_of_a_reproducible_build_is_taken_and_recorded(tmp_path: Path) -> None:
+    """The recipe holds it: the same recipe gives the same bytes."""
+    args = [str(ROOT / "fixtures" / "river-school.epub"), "--write", "ebraille"]
+    args += ["--transcriber", "A", "--out", str(tmp_path)]
+    done = CliRunner().invoke(run, args, env={"SOURCE_DATE_EPOCH": "1769817600"})
+    assert done.exit_code == 0, done.output
+    path = tmp_path / "river-school" / "river-school.ebrl"
     opf = tree(zipfile.ZipFile(path), "package.opf")
     assert opf.findtext(f".//{DC}date") == "2026-01-31"
+    assert "date=2026-01-31" in (path.parent / "recipe.json").read_text("utf-8")
 
 
 @pytest.mark.parametrize("row", ["colour=red", "date=soon", "copyright=24", "author=", "author"])

@@ -5,8 +5,6 @@ What the source does not say is given with ``about``, rows of NAME=VALUE; nothin
 
 from __future__ import annotations
 
-import datetime
-import os
 import re
 import uuid
 from collections.abc import Sequence
@@ -59,7 +57,7 @@ def facts_of(edition: Edition) -> Facts:
         "title": title,
         "author": given.get("author", "") or "; ".join(meta.authors),
         "producer": settings.transcriber or "",
-        "date": given.get("date", "") or _build_date(),
+        "date": given.get("date", ""),
         "copyright": given.get("copyright", "") or year_of(meta.date),
     }
     _refuse([name for name, value in found.items() if not value])
@@ -117,14 +115,6 @@ def _refuse(missing: Sequence[str]) -> None:
             f"Give, for example, {' '.join(_GIVEN[name][1] for name in missing)}. "
             "Or leave ebraille out of --write.",
         )
-
-
-def _build_date() -> str:
-    """The date of a reproducible build, where the environment names one."""
-    stamp = os.environ.get("SOURCE_DATE_EPOCH", "")
-    if not stamp.isdecimal():
-        return ""
-    return datetime.datetime.fromtimestamp(int(stamp), datetime.UTC).date().isoformat()
 
 
 def _language(language: str) -> str:
