@@ -79,9 +79,12 @@ def open_source(path: str | Path, limits: Limits = LIMITS) -> Source:
     except ValueError:
         raise SourceError("The name of the source holds a character no name can have.") from None
     if stat.S_ISDIR(found.st_mode):
+        raise _refused_folder(path)
+    if path.suffix.lower() == ".opf":
         raise SourceError(
-            f"{path.name} is a folder, not a document.",
-            "Name the EPUB or DOCX file itself; an unpacked EPUB must be packed again first.",
+            f"{path.name} is one file of an unpacked EPUB.",
+            f"Name the EPUB itself. If there is only the folder, compress {_folder(path.parent)} "
+            "to a ZIP archive, give the archive a name that ends in .epub, and convert that.",
         )
     if not stat.S_ISREG(found.st_mode):
         raise SourceError(f"{path.name} is not an ordinary file.", "Copy the document to a file.")
@@ -98,6 +101,21 @@ def open_source(path: str | Path, limits: Limits = LIMITS) -> Source:
     except OSError:
         raise _unreadable(path) from None
     return Source(path, data, limits)
+
+
+def _refused_folder(path: Path) -> SourceError:
+    try:
+        inside = (path, *sorted(p for p in path.iterdir() if p.is_dir())[:50])
+        packages = [name for folder in inside for name in folder.glob("*.opf")]
+    except OSError:
+        packages = []
+    if packages or (path / "META-INF" / "container.xml").exists():
+        return SourceError(
+            f"{path.name} is an EPUB that was unpacked to a folder.",
+            f"Compress the folder to a ZIP archive, name the archive {path.stem}.epub, "
+            "and convert that.",
+        )
+    return SourceError(f"{path.name} is a folder, not a document.", "Name the document itself.")
 
 
 def _folder(path: Path) -> str:

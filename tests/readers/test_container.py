@@ -12,7 +12,7 @@ import pytest
 from convert.errors import SourceError
 from convert.readers.container import Limits, Package, open_source
 
-from .make import epub, pack
+from .make import epub, pack, read_epub
 
 DOCTYPE = "<!DOCTYPE a [{}]>"
 
@@ -31,6 +31,26 @@ def write(folder: Path, name: str, data: bytes) -> Path:
 
 
 # ---------------------------------------------------------------- the file itself
+
+
+@pytest.mark.parametrize("marked", [True, False])
+def test_an_unpacked_epub_is_refused_with_a_way_that_works(tmp_path: Path, marked: bool) -> None:
+    """As a folder, and by its package document; the folder packed as the sentence says is read."""
+    folder = tmp_path / "tides"
+    with zipfile.ZipFile(epub(tmp_path, "<p>Ebb</p>")) as archive:
+        archive.extractall(folder)
+    if not marked:
+        (folder / "META-INF" / "container.xml").unlink()
+    assert refusal(folder) == (
+        "tides is an EPUB that was unpacked to a folder. Compress the folder to a ZIP archive, "
+        "name the archive tides.epub, and convert that."
+    )
+    assert "is one file of an unpacked EPUB" in refusal(folder / "OEBPS" / "book.opf")
+    packed = tmp_path / "packed.epub"
+    with zipfile.ZipFile(packed, "w") as archive:
+        for path in sorted(folder.rglob("*")):
+            archive.write(path, path.relative_to(tmp_path))
+    assert "Ebb" in read_epub(packed).ledger.text
 
 
 def test_missing_folder_empty_and_too_big(tmp_path: Path) -> None:
