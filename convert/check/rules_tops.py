@@ -153,8 +153,15 @@ def no_other_blank(book: Book, tally: Tally) -> None:
         for nth in range(1, len(block.at)):
             page = block.pages[nth]
             if page is not block.pages[nth - 1]:
-                blank = page.first - bool(page.head) > 0
+                blank = page.first - bool(page.head) > 0 and _has_room(page, book.width)
                 tally.expect(not blank, page, 0, "text on the first line", "a blank line")
+
+
+def _has_room(page: Page, width: int) -> bool:
+    """Whether the word that begins a page fits on its first line beside the page number."""
+    line = page.text[page.first]
+    end = len(line) - len(line.lstrip()) + len(line.split()[0])
+    return not page.number or end <= width - len(page.number) - GUARD
 
 
 @rule("Z04")

@@ -235,6 +235,14 @@ def test_elements_at_page_changes_broken(name: str, old: str, new: str, tmp_path
     assert name in failed(Drawing(*broken((TURNS,), old, new)).inspect(tmp_path))
 
 
+def test_a_word_of_one_letter_before_the_page_number_is_no_continuation_letter(
+    tmp_path: Path,
+) -> None:
+    """1.11: three blank cells stand between the words of line 1 and the print page number."""
+    drawn = broken(PAGES, "p|  ,! riv] 0 hi<4", "p|  ,! riv] is z wide z a")
+    assert_all_pass(Drawing(*drawn).inspect(tmp_path), {"P05"})
+
+
 def test_a_number_in_the_text_is_no_page_number(tmp_path: Path) -> None:
     """1.2: where the edition has no print pages, a number may end line 1 of a page."""
     text = "  ,! sun is as wide as".ljust(33) + " a #aji"

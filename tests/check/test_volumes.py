@@ -167,6 +167,16 @@ def test_page_tops(name: str, first: str, right: str, wrong: str, tmp_path: Path
     assert name in failed(body(first, wrong).inspect(tmp_path))
 
 
+@pytest.mark.parametrize("length, fails", [(39, False), (20, True)])
+def test_a_long_word_leaves_the_first_line_to_the_page_number(
+    length: int, fails: bool, tmp_path: Path
+) -> None:
+    """1.9, 1.11: a word that does not fit beside the print page number begins on line 2."""
+    word = "https3_/" + "a" * (length - 8)
+    drawn = f"= body 1 1 #a\n{LONG}p|  ,he\n= body 2 1 a#a\n\np+|{word}\n{END}"
+    assert ("Z03" in failed(Drawing(drawn).inspect(tmp_path))) is fails
+
+
 def test_nothing_is_due_at_the_top_of_a_page_that_is_asked_for(tmp_path: Path) -> None:
     """1.9: a new page that a section asks for begins on its first line."""
     _, first, _, wrong = TOPS[0]
