@@ -44,6 +44,14 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True)
+class LineNumber(Run):
+    """The number print has beside a line of prose, where that line starts or ends.
+
+    Everything that does not set lines may take it for the run it is.
+    """
+
+
+@dataclass(frozen=True, slots=True)
 class Added:
     """Words the edition needs that print does not have (a note by the program, a label)."""
 

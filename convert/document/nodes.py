@@ -29,6 +29,7 @@ from .inlines import Inline as Inline
 from .inlines import InlineGraphic as InlineGraphic
 from .inlines import Inlines as Inlines
 from .inlines import LineBreak as LineBreak
+from .inlines import LineNumber as LineNumber
 from .inlines import MathRun as MathRun
 from .inlines import NoteCall as NoteCall
 from .inlines import PrintPageTurn as PrintPageTurn

@@ -34,7 +34,7 @@ ASKED = (
     "table-row-heading", "table", "table-columns", "table-columns-title", "table-key",
     "table-step", "table-step-heading", "note-rule", "note",
     "endnote", "context-break", "math", "math-rows", "page-turn", "caption", "form", "paragraph",
-    "paragraph-rest", "glossary-term", "stage-direction", "letter-division",
+    "paragraph-rest", "numbered-prose", "glossary-term", "stage-direction", "letter-division",
 )  # fmt: skip
 RULES: Mapping[str, type] = {
     "note_words": int,
@@ -51,6 +51,7 @@ RULES: Mapping[str, type] = {
     "table_parts": int,
     "table_spans": str,
     "list_columns": int,
+    "prose_line_numbers": str,
 }
 WORDS = {
     ("page", "running_head"): ("line-1", "none"),
@@ -62,6 +63,7 @@ WORDS = {
     ("page", "sides"): ("one", "two"),
     ("page", "centre_odd"): ("right", "left"),
     ("rules", "notes_at"): ("page", "section"),
+    ("rules", "prose_line_numbers"): ("every", "print"),
     ("rules", "table_spans"): ("repeat", "no-columns"),
     ("style", "typeforms"): ("keep", "drop", "whole"),
 }

@@ -47,10 +47,11 @@ from ..document.nodes import (
 from ..findings import Findings
 from ..maths.render import has_rows
 from ..settings import Settings
-from . import flow_list, flow_notes, flow_table
+from . import flow_list, flow_notes, flow_prose, flow_table
 from .convention import Convention
 from .flow_columns import Measure
 from .flow_keep import keep_together
+from .flow_prose import has_number
 from .flow_runs import entry_word, entry_words_upright, shows, visible
 from .flow_scan import TITLE_PAGES, survey
 from .flow_state import Flow, Scope, Task
@@ -166,6 +167,9 @@ def _with_subtitles(state: Flow, node: Heading, scope: Scope) -> Heading:
 
 
 def _paragraph(state: Flow, node: Paragraph, scope: Scope) -> None:
+    if state.survey.lines_numbered and not scope.listed and has_number(node.runs):
+        state.push(flow_prose.tasks(state, node, scope))
+        return
     own = node.role in _OWN_ROLE and not (scope.style in _TITLES and node.role == "caption")
     lines = _print_lines(state, node) if node.role in ("body", "blocked") else ()
     if scope.style and not own:

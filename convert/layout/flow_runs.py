@@ -19,6 +19,7 @@ from ..document.nodes import (
     InlineGraphic,
     Inlines,
     LineBreak,
+    LineNumber,
     NoteCall,
     PrintPageTurn,
     Run,
@@ -27,6 +28,8 @@ from ..document.nodes import (
 
 # An added space this wide is three blank cells (BF 1.9, 14.1.5); see ``lines.widened``.
 WIDE = "\u2003"
+NUMBERED = "numbered-prose"
+"""The style of paragraphs whose lines have numbers (BF 15)."""
 SHOWN = ITALIC | BOLD | UNDERLINE | SCRIPT | SMALL_CAPS
 
 
@@ -212,6 +215,17 @@ def copied(runs: Inlines, ledger: Ledger, form: int = 0) -> Inlines:
 def note(words: str) -> Inlines:
     """Words of the program as a transcriber's note."""
     return (Added(words, TRANSCRIBER_NOTE),)
+
+
+def numbers_apart(runs: Inlines, ledger: Ledger) -> Inlines:
+    """The inlines with a space on both sides of a number that print has beside them."""
+    if not any(type(run) is LineNumber for run in runs):
+        return runs
+    out: Inlines = ()
+    for at, run in enumerate(runs):
+        beside = type(run) is LineNumber or (at and type(runs[at - 1]) is LineNumber)
+        out = spaced(out, (run,), ledger) if beside else (*out, run)
+    return out
 
 
 def span_of(runs: Inlines) -> tuple[int, int] | None:

@@ -12,8 +12,12 @@ from ..document.nodes import (
     Document,
     Footnote,
     Heading,
+    Inlines,
+    LineBreak,
+    LineNumber,
     ListBlock,
     NoteCall,
+    Paragraph,
     PrintPage,
     PrintPageTurn,
     Section,
@@ -32,7 +36,8 @@ TITLE_PAGES = frozenset(("titlepage", "halftitlepage"))
 class Survey:
     """The step of each printed heading rank (1 is the highest), notes by id, which notes are
     called, boxes around boxes, names of speakers.  Headings of print's own title pages have no
-    rank: they name the work (BF 2.3, 4.1)."""
+    rank: they name the work (BF 2.3, 4.1).  ``numbers``: there are numbers beside prose, which
+    number its lines where ``lines_numbered``, else its paragraphs (BF 15.2)."""
 
     ranks: Mapping[int, int]
     notes: dict[str, Footnote]
@@ -40,6 +45,8 @@ class Survey:
     outer: frozenset[int]
     has_pages: bool
     speakers: frozenset[str] = frozenset()
+    numbers: bool = False
+    lines_numbered: bool = False
 
     @property
     def steps(self) -> int:
@@ -65,6 +72,7 @@ def survey(document: Document) -> Survey:
     called: set[str] = set()
     speakers: set[str] = set()
     titles: set[int] = set()
+    numbers: set[bool] = set()
     pages = bool(document.print_pages)
     for block in document.children:
         for node in walk(block):
@@ -78,6 +86,8 @@ def survey(document: Document) -> Survey:
                 notes.setdefault(node.id, node)
             pages = pages or isinstance(node, PrintPage)
             pages = pages or any(isinstance(r, PrintPageTurn) for r in inlines_of(node))
+            if isinstance(node, Paragraph) and any(type(r) is LineNumber for r in node.runs):
+                numbers.add(numbers_lines(node.runs))
             called.update(r.target for r in inlines_of(node) if isinstance(r, NoteCall))
     return Survey(
         _steps(ranks or under),
@@ -86,7 +96,16 @@ def survey(document: Document) -> Survey:
         frozenset(_outer_boxes(document)),
         pages,
         frozenset(speakers),
+        bool(numbers),
+        True in numbers,
     )
+
+
+def numbers_lines(runs: Inlines) -> bool:
+    """Whether the numbers in a paragraph are those of its lines: one alone at the beginning may
+    be that of the paragraph (BF 15.2)."""
+    inside = any(type(run) is LineNumber for run in runs[1:])
+    return inside or any(isinstance(run, LineBreak) for run in runs)
 
 
 def _steps(ranks: Sequence[int]) -> dict[int, int]:

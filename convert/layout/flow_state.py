@@ -28,11 +28,13 @@ from ..settings import Settings
 from ..translation.cells import Cells
 from .convention import Convention, Style
 from .flow_runs import (
+    NUMBERED,
     describe_graphics,
     drop_typeforms,
     enclose,
     name_choices,
     note,
+    numbers_apart,
     plain_names,
     span_of,
     visible,
@@ -159,6 +161,8 @@ class Flow:
         if not visible(runs, ledger):
             self._lift_turns(runs, element, scope.division)
             return
+        if self.survey.numbers and name != NUMBERED:
+            runs = numbers_apart(runs, ledger)
         style = self.convention.style(name)
         runs = plain_names(runs, self.survey.speakers, ledger)
         runs = self._choices(describe_graphics(runs), scope)

@@ -27,6 +27,7 @@ from .items import Item
 from .line_numbers import set_line_numbers
 from .lines import CONTENTS, Block, added, prepare
 from .own_symbols import unused
+from .prose_numbers import set_prose
 from .shape import Cursor, Shape
 from .symbols import Signs
 from .tables import Room, gather
@@ -97,6 +98,7 @@ class Settler:
         self.shape = self._shape(blocks)
         set_print_contents(blocks, Setting(self.shape.cells, convention.front))
         set_line_numbers(blocks, self.shape.cells)
+        set_prose(blocks, self.shape.cells)
         styles = {name for row in convention.headings for name in row}
         headings = {
             block.index: block

@@ -267,7 +267,11 @@ def stanza(walker: Walker, here: Here) -> None:
 
 
 def line(walker: Walker, here: Here) -> None:
-    """A line of verse that is an element of its own."""
+    """A line of verse, or of a paragraph with line numbers, that is an element of its own."""
+    from .xhtml_lines import numbered_prose
+
+    if numbered_prose(walker, here):
+        return
     if not walker.around.verse:
         paragraph(walker, here._replace(plan=replace(here.plan, role="", kids={})))
         return

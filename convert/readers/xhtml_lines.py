@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 
 from ..document.nodes import (
     Inlines,
+    LineNumber,
     Paragraph,
     PrintPage,
     Run,
@@ -34,20 +35,52 @@ LONGEST = 8  # Characters of a line number, "[1205]" or "12a"; common practice, 
 
 
 def line_number(walker: Walker, here: Here) -> None:
-    """The number print has beside a line (BF 15): in verse it is kept for the margin.
+    """The number print has beside a line (BF 15): it is kept for the margin.
 
-    Elsewhere a ``linenum`` is kept in the ledger and left out, which is told; an element that is
-    a line number only by its class or term stays where it stands."""
+    A ``linenum`` that is no number is kept in the ledger and left out, which is told; what is a
+    line number only by its class or term then stays where it stands."""
     words = "".join(raw for _, raw, _ in texts(here.element, here.path)).strip(SPACE)
     around = walker.around
     in_line = around.verse and around.make[0] == "line"
     waits = bool(walker.out) and isinstance(walker.out[-1], OpenNumber)
-    if in_line and not waits and 0 < len(words) <= LONGEST and len(words.split()) == 1:
+    number = 0 < len(words) <= LONGEST and len(words.split()) == 1
+    if in_line and not waits and number:
         _keep_number(walker, here)
+    elif number and not around.verse and around.textual and around.make[0] == "paragraph":
+        walker.text.put(LineNumber(*_number_runs(walker, here)), here.path)
+        walker.text.bare = True
     elif here.plan.tag == "linenum":
         walker.omit(here, "read.line-number")
     else:
         walker.inside(here)
+
+
+def numbered_prose(walker: Walker, here: Here) -> bool:
+    """Read a ``line`` of a paragraph of which some line has a ``linenum`` of DTBook: it is a line
+    of that paragraph; tells whether it was one."""
+    above = here.element.getparent()
+    if above is None or walker.around.verse or not walker.around.textual:
+        return False
+    beside = (child for line in above.iterchildren(tag="*") for child in line.iterchildren(tag="*"))
+    if not any(local_name(str(child.tag)) == "linenum" for child in beside):
+        return False
+    walker.text.soft_break()
+    walker.inside(here)
+    walker.text.soft_break()
+    return True
+
+
+def _number_runs(walker: Walker, here: Here) -> tuple[int, int]:
+    """The words of a line number in the ledger, apart from those beside it."""
+    walker.ledger.end_block()
+    start = walker.ledger.length
+    for _, raw, where in texts(here.element, here.path):
+        if words := raw.strip(SPACE):
+            lead = len(raw) - len(raw.lstrip(SPACE))
+            walker.ledger.add(words, walker.part, where, lead)
+    end = walker.ledger.length
+    walker.ledger.end_block()
+    return start, end
 
 
 def _keep_number(walker: Walker, here: Here) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -83,7 +84,8 @@ def test_a_list_in_columns_is_not_divided_between_pages(t: Trees) -> None:
 def test_one_column_and_why(t: Trees, items: list[str], reason: str) -> None:
     """BF 8.4: one column is always allowed."""
     made = lay(t, words(t, *items))
-    assert made.lines[0].startswith("cat") and "  " not in made.lines[0]
+    assert made.lines[0].startswith("cat")
+    assert "  " not in made.lines[0]
     assert reasons(t)[0].startswith(reason)
 
 
@@ -134,7 +136,7 @@ def test_any_list_keeps_its_items_in_order(
         if part.source is not None and part.source.passage is not None and part.at == 0
     ]
     starts = sorted({start for _, start, _ in parts})
-    assert all(two - one > 2 for one, two in zip(starts, starts[1:], strict=False))
+    assert all(two - one > 2 for one, two in pairwise(starts))
     assert len({at for at, _, _ in parts}) < 2
     read = [offset for _, _, offset in sorted(parts, key=lambda p: (p[1], p[2]))]
     assert read == sorted(read)

@@ -204,7 +204,7 @@ def test_body_to_tree(tmp_path: Path, title: str) -> None:
 
 TOLD = {
     "read.producer-note": "<prodnote>Made by us.</prodnote>",
-    "read.line-number": "<p><line><linenum>5</linenum>One</line></p>",
+    "read.line-number": "<p><line><linenum>line 5</linenum>One</line></p>",
     "read.not-for-braille": '<p showin="xxp">Look</p><p>a</p>',
     "read.page-number-text": "<pagenum>5</pagenum><p>a</p>",
 }
@@ -337,3 +337,10 @@ class TestContract(ReaderContract):
     """The contract every reader keeps."""
 
     name = "xml"
+
+
+def test_lines_of_a_paragraph_with_linenums_are_its_lines(tmp_path: Path) -> None:
+    """Z39.86-2005: ``line`` in a paragraph; without a ``linenum`` each is read as before."""
+    numbered = "<p><line><linenum>1</linenum>One</line><line>two</line></p>"
+    tree = draw(read(made(tmp_path, numbered + "<p><line>a</line><line>b</line></p>")))
+    assert tree.splitlines()[-3:] == ["Paragraph: 1One / two", "Paragraph: a", "Paragraph: b"]

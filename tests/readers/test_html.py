@@ -246,6 +246,21 @@ class TestContract(ReaderContract):
     name = "html"
 
 
+def test_line_numbers_of_prose_reach_the_margin_and_nothing_is_lost(tmp_path: Path) -> None:
+    """BF 15.3, 15.6: by a class of the number, with print's line ends or without."""
+    source = tmp_path / "prose.html"
+    source.write_text(
+        "<html lang='en'><title>Lake</title><p>Read:</p><p><span class='lineno'>1</span> One sea "
+        "<br/>and two<br/><b class='lineno'>3</b>map</p>"
+        "<p><span class='lineno'>4</span>so</p></html>"
+    )
+    edition = convert.convert(source, code="ueb-uncontracted")
+    lines = [line for page in edition.volumes[0].pages for line in page.lines]
+    assert [line[-2:] for line in lines if line[-2:] in ("⠼⠁", "⠼⠃", "⠼⠉", "⠼⠙")][-5:-1] == [
+        "⠼⠁", "⠼⠃", "⠼⠉", "⠼⠙"]  # fmt: skip
+    assert (edition.totals.lost, edition.totals.doubled) == (0, 0)
+
+
 def test_line_numbers_of_verse_reach_the_margin_and_nothing_is_lost(tmp_path: Path) -> None:
     """BF 15.2 to 15.4: a number ends in the last cell, wherever its line has it in the source."""
     source = tmp_path / "poem.html"
