@@ -215,7 +215,7 @@ def _guard(
 
     document, settings = edition.document, edition.settings
     edition.book = space_lines(edition.book, settings, convention)
-    edition.signature = signatures(document, risk)
+    edition.signature = signatures(document, risk, findings.all())
     check_profile(risk, document, edition.book, settings, findings)
 
 

@@ -13,7 +13,7 @@ from ..errors import JobError
 from ..findings import LOOK, STOP, Finding
 
 NAMES = ("exam", "health", "legal", "early-reader")
-CHECKS = ("counts", "hidden", "descriptions", "units", "letters")
+CHECKS = ("counts", "questions", "items", "hidden", "descriptions", "units", "letters")
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,8 +41,22 @@ def answering(walk: Walk, control: Control, sdt: etree._Element, inline: bool) -
     elif control.kind in ("text", "date") and not plain_text(sdt) and not len(list(_pictures(sdt))):
         _room(walk, "line", control, inline)
         yield
+    elif control.waits and next(sdt.iterdescendants(f"{W}sdt"), None) is None:
+        with _filled(walk):
+            yield
     else:
         yield
+
+
+@contextmanager
+def _filled(walk: Walk) -> Iterator[None]:
+    """Read what a person typed into a control: text, whose place is told."""
+    walk.line.flush()
+    start = walk.ledger.length
+    yield
+    walk.line.flush()
+    if walk.ledger.length > start:
+        walk.findings.add("docx.filled-control", (start, walk.ledger.length))
 
 
 @contextmanager
@@ -50,7 +64,8 @@ def _prompting(walk: Walk, control: Control, sdt: etree._Element, inline: bool) 
     """Read a prompt: the form's own words stay, with room for the answer after them.
 
     The word processor's stock prompts are not what print leaves room for: they go into the
-    finding ``docx.prompt``.  Either names the answer space of a control without a name.
+    finding ``docx.prompt``, with their places.  Either names the answer space of a control
+    without a name.
     """
     kind = "choice" if control.kind == "choice" else "line"
     start = walk.ledger.length
@@ -63,9 +78,7 @@ def _prompting(walk: Walk, control: Control, sdt: etree._Element, inline: bool) 
         yield
         walk.shut = before
         walk.mute()
-        name = control.name or _NAMELESS
-        span = (start, walk.ledger.length)
-        walk.findings.add("docx.prompt", span, name=name, prompt=prompt[:200])
+        walk.findings.add("docx.prompt", (start, walk.ledger.length))
         return
     last = None if inline else next(reversed(list(sdt.iter(f"{W}p"))), None)
     if last is not None:

@@ -26,7 +26,8 @@ _KINDS = {
 class Control:
     """A content control.  ``prompt``: it shows its prompt, so print has a blank here.
 
-    ``kind``: text, date, choice, check, picture or ``""`` for one that only wraps.
+    ``kind``: text, date, choice, check, picture or ``""`` for one that only wraps.  ``waits``: a
+    person types into it (plain or rich text, a date): it has such a kind or a prompt of its own.
     """
 
     kind: str = ""
@@ -35,34 +36,37 @@ class Control:
     ticked: bool = False
     choices: tuple[str, ...] = ()
     gallery: str = ""
+    waits: bool = False
 
 
 def control_of(sdt: etree._Element) -> Control:
     """Read the properties of a content control."""
     properties = sdt.find(f"{W}sdtPr")
-    kind, name, tag, gallery = "", "", "", ""
-    prompt = ticked = False
-    choices: list[str] = []
-    for prop in properties if properties is not None else ():
-        here = prop.tag
-        if here in _KINDS:
-            kind = _KINDS[here]
-            if kind == "check":
-                state = prop.find(f"{W14}checked")
-                ticked = state is not None and is_on(state.get(f"{W14}val"))
-            elif kind == "choice":
-                for item in prop.iter(f"{W}listItem"):
-                    choices.append(item.get(f"{W}displayText") or item.get(f"{W}value") or "")
-        elif here == f"{W}alias":
-            name = prop.get(VAL) or ""
-        elif here == f"{W}tag":
-            tag = prop.get(VAL) or ""
-        elif here == f"{W}showingPlcHdr":
-            prompt = is_on(prop.get(VAL))
-        elif here == f"{W}docPartObj":
-            part = prop.find(f"{W}docPartGallery")
-            gallery = (part.get(VAL) or "") if part is not None else ""
-    return Control(kind, name or tag, prompt, ticked, tuple(choices), gallery)
+    rows = {prop.tag: prop for prop in properties} if properties is not None else {}
+    kind, ticked = "", False
+    choices: tuple[str, ...] = ()
+    for tag, prop in rows.items():
+        if tag in _KINDS:
+            kind = _KINDS[tag]
+            choices = _choices(prop)
+            state = prop.find(f"{W14}checked")
+            ticked = state is not None and is_on(state.get(f"{W14}val"))
+    shows = rows.get(f"{W}showingPlcHdr")
+    prompt = shows is not None and is_on(shows.get(VAL))
+    part = rows.get(f"{W}docPartObj")
+    gallery = _value(part.find(f"{W}docPartGallery")) if part is not None else ""
+    waits = not gallery and (kind in ("text", "date") or (not kind and f"{W}placeholder" in rows))
+    name = _value(rows.get(f"{W}alias")) or _value(rows.get(f"{W}tag"))
+    return Control(kind, name, prompt, ticked, choices, gallery, waits)
+
+
+def _choices(prop: etree._Element) -> tuple[str, ...]:
+    items = prop.iter(f"{W}listItem")
+    return tuple([i.get(f"{W}displayText") or i.get(f"{W}value") or "" for i in items])
+
+
+def _value(prop: etree._Element | None) -> str:
+    return (prop.get(VAL) or "") if prop is not None else ""
 
 
 def is_prompt(control: Control, sdt: etree._Element) -> bool:

@@ -19,6 +19,7 @@ from .docx_walk import Later, Walk, choose, step
 _AUTO_ALT = re.compile(r"automatically generated|^(picture|image|graphic) ?\d*$|\.(png|jpe?g|gif|bmp|emf|wmf|tiff?)$", re.I)  # fmt: skip  # noqa: E501
 _BOX = f"{W}txbxContent"
 _FOREIGN = {"chart": "docx.chart", "diagram": "docx.diagram"}
+_ACTIVE = "an active form control"
 _EQUATIONS = ("Equation.", "MathType", "Microsoft Equation")
 
 
@@ -100,7 +101,7 @@ def _report_object(walk: Walk, found: _Found) -> None:
     if program.startswith(_EQUATIONS):
         walk.findings.add("docx.equation-object", (here, here), program=program, picture=shown)
     else:
-        what = f"an object of {program}"
+        what = program if program == _ACTIVE else f"an object of {program}"
         walk.findings.add("docx.object", (here, here), what=what, picture=shown)
 
 
@@ -183,7 +184,7 @@ def _embedded(found: _Found, here: etree._Element, place: str) -> None:
 
 
 def _active(found: _Found, here: etree._Element, place: str) -> None:
-    found.object = "an active form control"
+    found.object = _ACTIVE
 
 
 _NOTES: dict[str, Callable[[_Found, etree._Element, str], None]] = {

@@ -11,11 +11,13 @@ from pathlib import Path
 import pytest
 
 from convert.document.nodes import Omission
+from convert.edition import Edition
 from convert.errors import SourceError
-from convert.findings import Findings
+from convert.findings import Finding, Findings
 from convert.layout.book import Page
 from convert.profiles import profile
 from convert.profiles_check import check_profile
+from convert.writers.trace import line_print
 
 from ..readers.make_docx import p, r
 from .make import edition, grades, word_edition
@@ -50,6 +52,63 @@ def test_a_choice_that_no_line_holds_stops(tmp_path: Path) -> None:
     }  # fmt: skip
     assert found.severity == "stop"
     assert "pond" in text
+
+
+def rows_with(made: Edition, words: str) -> tuple[Page, int]:
+    """The page and the place of the line whose print holds some words."""
+    (found,) = [
+        (page, at)
+        for _, _, page in made.book.pages()
+        for at, row in enumerate(page.rows)
+        if row is not None and words in line_print(row)[1]
+    ]
+    return found
+
+
+def checked(made: Edition) -> list[Finding]:
+    findings = Findings()
+    check_profile(profile("exam"), made.document, made.book, made.settings, findings)
+    return findings.all()
+
+
+def test_a_choice_that_moved_to_another_item_stops(tmp_path: Path) -> None:
+    """The totals are equal; the choices of each item are not."""
+    made = edition(tmp_path, TEST)
+    assert [f.kind for f in checked(made)] == ["profile.counts-agree"]
+    page, at = rows_with(made, "lake")
+    to, after = rows_with(made, "well")
+    to.rows.insert(after + 1, page.rows[at])
+    del page.rows[at]
+    found = checked(made)
+    assert [f.kind for f in found] == [
+        "profile.counts-agree", "profile.choices-differ", "profile.choices-differ",
+    ]  # fmt: skip
+    assert [dict(f.facts) for f in found[1:]] == [
+        {"choices": 2, "found": 1}, {"choices": 3, "found": 4},
+    ]  # fmt: skip
+    assert {f.severity for f in found[1:]} == {"stop"}
+
+
+def test_choices_in_another_order_stop(tmp_path: Path) -> None:
+    made = edition(tmp_path, TEST)
+    (page, one), (_, two) = rows_with(made, "well"), rows_with(made, "pond")
+    page.rows[one], page.rows[two] = page.rows[two], page.rows[one]
+    (found,) = [f for f in checked(made) if f.kind == "profile.choices-differ"]
+    assert dict(found.facts) == {"choices": 3, "found": 3}
+
+
+BULLETS = "<ul><li>a ruler</li><li>two pencils</li><li>a rubber</li></ul>"
+
+
+def test_an_item_that_begins_no_line_stops(tmp_path: Path) -> None:
+    """Bullets have no number to count, so the list itself is compared with the braille."""
+    made = edition(tmp_path, BULLETS)
+    assert not [f for f in checked(made) if f.kind == "profile.item-not-begun"]
+    page, at = rows_with(made, "two pencils")
+    page.rows[at] = None
+    (found,) = [f for f in checked(made) if f.kind == "profile.item-not-begun"]
+    assert found.severity == "stop"
+    assert made.document.ledger.quote(*found.spans[0]).endswith("two pencils")
 
 
 def test_hidden_words_in_the_braille_stop(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import re
 from pathlib import Path
 
@@ -63,3 +64,66 @@ def test_struck_words_stop(tmp_path: Path) -> None:
     assert grades(word_edition(tmp_path, p(r("never", "strike")), "legal"))["docx.struck"] == "stop"
     made = edition(tmp_path, "<p>Pay <s>never</s>.</p>", "legal")
     assert grades(made)["suspect.struck"] == "stop"
+
+
+def control(props: str, content: str) -> str:
+    return f"<w:sdt><w:sdtPr>{props}</w:sdtPr><w:sdtContent>{content}</w:sdtContent></w:sdt>"
+
+
+TICK = '<w14:checkbox><w14:checked w14:val="{}"/></w14:checkbox>'
+CHOICE = (
+    '<w:dropDownList><w:listItem w:value="Freehold"/><w:listItem w:value="Leasehold"/>'
+    "</w:dropDownList>"
+)
+
+
+def test_what_a_form_holds_is_in_the_list(tmp_path: Path) -> None:
+    """Words in content controls, ticked boxes and chosen entries, with their places."""
+    body = (
+        p(r("Tenant: ") + control("<w:text/>", r("Anna Reed, born 3 May 1990")))
+        + p(r("Tenure: ") + control(CHOICE, r("Leasehold")))
+        + p(control(TICK.format(1), r("\u2612")) + r(" I accept the terms"))
+        + p(control(TICK.format(0), r("\u2610")) + r(" I refuse them"))
+    )
+    made = word_edition(tmp_path, body, "legal")
+    text = made.document.ledger.text
+    assert [(row.what, text[row.start : row.end]) for row in made.signature] == [
+        ("filled in", "Anna Reed, born 3 May 1990"),
+        ("chosen entry", "Leasehold"),
+        ("ticked box", "\u2612"),
+    ]
+    folder = made.write(tmp_path / "out", ("report",))
+    with (folder / "signature.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert [row["matter"] for row in rows] == ["filled in", "chosen entry", "ticked box"]
+    assert "I accept the terms" in rows[2]["context"]
+    assert all(row["braille"].startswith("Volume 1, braille page 1, line ") for row in rows)
+
+
+def test_an_active_control_stops(tmp_path: Path) -> None:
+    """What an ActiveX control holds is in a file of its own, which is not opened."""
+    active = (
+        '<w:r><w:object><v:shape><v:imagedata r:id="i1"/></v:shape>'
+        '<w:control r:id="i2" w:name="Box1"/></w:object></w:r>'
+    )
+    body = p(r("I agree: ") + active)
+    assert grades(word_edition(tmp_path, body))["docx.object"] == "look"
+    made = word_edition(tmp_path, body, "legal")
+    assert grades(made)["docx.object"] == "stop"
+    (found,) = [f for f in made.findings if f.kind == "docx.object"]
+    assert found.message == "The document holds an active form control, which was not opened."
+
+
+def test_a_field_that_comes_filled_in_stops_and_is_listed(tmp_path: Path) -> None:
+    field = (
+        '<w:r><w:fldChar w:fldCharType="begin"><w:ffData><w:name w:val="Rent"/><w:textInput/>'
+        "</w:ffData></w:fldChar></w:r><w:r><w:instrText> FORMTEXT </w:instrText></w:r>"
+        '<w:r><w:fldChar w:fldCharType="separate"/></w:r>'
+        + r("forty pounds")
+        + '<w:r><w:fldChar w:fldCharType="end"/></w:r>'
+    )
+    made = word_edition(tmp_path, p(r("Rent: ") + field), "legal")
+    assert grades(made)["docx.filled-field"] == "stop"
+    text = made.document.ledger.text
+    listed = [(row.what, text[row.start : row.end]) for row in made.signature]
+    assert listed == [("filled in", "forty pounds")]

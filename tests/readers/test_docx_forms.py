@@ -134,10 +134,17 @@ def test_a_prompt_is_a_blank_and_the_prompt_is_told(tmp_path: Path) -> None:
     document, findings = load(docx(tmp_path, body))
     assert draw(document) == "Paragraph 'Name: ' <line Skipper: > '!'"
     assert [o.why for o in document.omissions] == ["docx.prompt"]
-    assert (
-        "“Skipper” shows only its prompt, “Click here to enter text.”"
-        in (messages(findings)["docx.prompt"])
-    )
+    (found,) = findings.all()
+    assert found.kind == "docx.prompt"
+    (span,) = found.spans
+    assert document.ledger.quote(*span) == "Click here to enter text."
+
+
+def test_prompts_are_one_finding_with_their_places(tmp_path: Path) -> None:
+    body = (p(r("Name: ") + sdt(PROMPT, r("Click here to enter text.")))) * 3
+    _, findings = load(docx(tmp_path, body))
+    assert messages(findings)["docx.prompt"].startswith("In 3 places a form control shows only")
+    assert kinds(findings) == ["docx.prompt"]
 
 
 def test_a_prompt_that_fills_a_paragraph_and_one_that_fills_an_entry(tmp_path: Path) -> None:
@@ -164,6 +171,25 @@ def test_a_stock_prompt_is_left_out(tmp_path: Path, prompt: str) -> None:
     document, findings = load(docx(tmp_path, p(sdt(PROMPT, r(prompt)))))
     assert draw(document) == "Paragraph <line Skipper: >"
     assert list(messages(findings)) == ["docx.prompt"]
+
+
+@pytest.mark.parametrize(
+    "props, content, spot",
+    [
+        ("<w:text/>", r("Anna Reed"), "Anna Reed"),
+        ("<w:date/>", r("3 May ") + r("2024"), "3 May 2024"),
+        ('<w:placeholder><w:docPart w:val="x"/></w:placeholder>', r("Anna Reed"), "Anna Reed"),
+        ("<w:group/>", r("Anna Reed"), None),
+        ('<w:docPartObj><w:docPartGallery w:val="x"/></w:docPartObj>', r("Anna Reed"), None),
+    ],
+)
+def test_what_a_person_typed_into_a_control_is_told(
+    tmp_path: Path, props: str, content: str, spot: str | None
+) -> None:
+    document, findings = load(docx(tmp_path, p(r("Name: ") + sdt(props, content) + r("!"))))
+    assert draw(document).startswith("Paragraph 'Name: ")
+    spans = [s for f in findings.all() if f.kind == "docx.filled-control" for s in f.spans]
+    assert [document.ledger.quote(*span) for span in spans] == ([spot] if spot else [])
 
 
 def test_a_prompt_of_the_form_is_text_before_the_room_for_the_answer(tmp_path: Path) -> None:
