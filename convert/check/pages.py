@@ -1,26 +1,20 @@
-"""Load finished pages: volumes with their trace from a folder, or BRF files made by anybody.
-
-Read as bytes and divided at form feeds only (outputs: a BRF file has no other structure).
-"""
+"""Load finished pages: volumes with their trace from a folder, or BRF files made by anybody."""
 
 from __future__ import annotations
 
 import json
 import re
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from ..errors import SourceError
 from ..translation.cells import ascii_of
+from .files import DEFAULT, divide, guess, read, without_feeds
 from .model import BRAILLE_NUMBER, PAGE_NUMBER, Book, Line, Page, build_blocks, find_turns
 
-LIMIT = 200_000_000  # Bytes of one file; a thousand times a long volume.
-_FOLD = str.maketrans("`{|}~", "@[\\]^")
 _VOLUME = re.compile(r"\.v(\d+)\.brf$", re.I)
 _DIGITS = str.maketrans("abcdefghij", "1234567890")
-DEFAULT = (40, 25)
-WIDEST = 100  # Cells of a line that a guess may take for a page width.
 
 
 def load(paths: Sequence[Path], page: tuple[int, int] | None = None) -> tuple[Book, list[str]]:
@@ -39,14 +33,15 @@ def _load_folder(folder: Path, page: tuple[int, int] | None) -> tuple[Book, list
         (int(m[1]), file) for file in folder.iterdir() if (m := _VOLUME.search(file.name))
     )
     if not files:
-        return _load_files(sorted(folder.glob("*.brf")), page, folder)
+        found = sorted(file for file in folder.iterdir() if file.suffix.lower() == ".brf")
+        return _load_files(found, page, folder)
     options = _options(folder / "recipe.json")
     trace = folder / "trace.jsonl"
     if not trace.is_file():
         book, notes = _load_files([file for _, file in files], page or _size(options))
         notes.append("The folder has no trace, so only what the pages show was checked.")
         return book, notes
-    volumes = [_divide(_read(file)) for _, file in files]
+    volumes = [divide(read(file)) for _, file in files]
     rows = _read_trace(trace)
     size = page or _size(options)
     depth = size[1] if size else _deepest(rows)
@@ -74,17 +69,18 @@ def _differences(book: Book) -> list[str]:
 
 
 def _load_files(
-    paths: Iterable[Path], page: tuple[int, int] | None, folder: Path | None = None
+    paths: Sequence[Path], page: tuple[int, int] | None, folder: Path | None = None
 ) -> tuple[Book, list[str]]:
-    volumes = [_divide(_read(path)) for path in paths]
+    names = [path.name for path in paths]
+    volumes = [divide(read(path)) for path in paths]
     if not volumes:
         raise SourceError(
             f"{folder} holds no braille files.",
             "Name the folder of one converted document, or BRF files.",
         )
-    notes = []
+    volumes, notes = without_feeds(volumes, names, page[1] if page else None)
     if page is None:
-        page = _guess(volumes)
+        page = guess(volumes)
         notes.append(
             f"The page size was taken from the lines: {page[0]} cells by {page[1]} lines. "
             "If that is wrong, say it with --page."
@@ -116,42 +112,6 @@ def finish(book: Book) -> Book:
     return book
 
 
-def _read(path: Path) -> str:
-    try:
-        if path.stat().st_size > LIMIT:
-            raise SourceError(f"{path} is too large for a braille file.", "Check its name.")
-        data = path.read_bytes()
-    except OSError as error:
-        raise SourceError(
-            f"{path} cannot be read: {error.strerror}.", "Check the name and try again."
-        ) from error
-    if not data.strip(b"\r\n\f "):
-        raise SourceError(f"{path} is empty.", "Give the braille files of an edition.")
-    if b"\xe2\xa0" in data:
-        return ascii_of(data.decode("utf-8", "replace").lstrip("\ufeff"))
-    if b"\0" in data[:4096] or data[:4] in (b"PK\x03\x04", b"%PDF"):
-        raise SourceError(f"{path} is not a braille file.", "Give files that end in .brf.")
-    return data.decode("latin-1").lower().translate(_FOLD)
-
-
-def _divide(text: str) -> list[list[str]]:
-    """Pages as lists of lines."""
-    text = text.replace("\r\n", "\n").replace("\r", "\n")
-    pages = text.split("\f")
-    if len(pages) > 1 and not pages[-1].strip("\n "):
-        pages.pop()
-    return [_lines(page, at) for at, page in enumerate(pages)]
-
-
-def _lines(page: str, at: int) -> list[str]:
-    if at and page[:1] == "\n" and page.count("\n") > 1 and page[-1:] != "\n":
-        page = page[1:]  # Form feed before the line end of the page's last line.
-    lines = page.split("\n")
-    if lines[-1] == "":
-        lines.pop()
-    return lines
-
-
 def _options(recipe: Path) -> dict[str, object]:
     try:
         options = json.loads(recipe.read_text("utf-8")).get("options", {})
@@ -176,24 +136,7 @@ def _deepest(rows: list[dict[str, object]]) -> int:
 def _widest(volumes: list[list[list[str]]], rows: list[dict[str, object]]) -> int:
     """The page width: where braille page numbers end."""
     feet = Counter(len(str(row["foot"])) for row in rows if row.get("foot"))
-    return feet.most_common(1)[0][0] if feet else _guess(volumes)[0]
-
-
-def _guess(volumes: list[list[list[str]]]) -> tuple[int, int]:
-    """Page size from the files: the most usual place where the last lines end, and the most
-    usual number of lines."""
-    depth: Counter[int] = Counter()
-    width: Counter[int] = Counter()
-    for pages in volumes:
-        for lines in pages:
-            depth[len(lines)] += 1
-            for line in (lines[:1], lines[-1:]):
-                if line and BRAILLE_NUMBER.search(line[0].rstrip()):
-                    width[len(line[0].rstrip())] += 1
-    count = depth.most_common(1)[0][0] if depth else 0
-    longest = max((len(r.rstrip()) for v in volumes for p in v for r in p), default=0)
-    cells = width.most_common(1)[0][0] if width else longest
-    return (cells if 9 < cells <= WIDEST else DEFAULT[0], count if count > 4 else DEFAULT[1])
+    return feet.most_common(1)[0][0] if feet else guess(volumes)[0]
 
 
 def _read_trace(path: Path) -> list[dict[str, object]]:

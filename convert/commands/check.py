@@ -51,7 +51,8 @@ def command(
 
     Name the folder of a converted document, or BRF files made by any program; several files
     are taken as the volumes of one edition, in the order given. BRF files alone tell less than a
-    folder with its trace, so fewer checks can be made.
+    folder with its trace, so fewer checks can be made. They may be ASCII or Unicode braille, with
+    any line ends, with or without form feeds; what has to be assumed of them is said.
 
     Exit status: 0 no error; 3 a check found an error; 1 nothing could be read; 2 wrong usage.
 
@@ -88,7 +89,7 @@ def _subjects(paths: tuple[Path, ...]) -> Iterator[list[Path]]:
     for path in paths:
         if path.is_dir():
             inside = sorted(file.parent for file in path.glob("*/recipe.json"))
-            if inside and not any(path.glob("*.brf")):
+            if inside and not any(file.suffix.lower() == ".brf" for file in path.iterdir()):
                 yield from ([folder] for folder in inside)
             else:
                 yield [path]

@@ -101,6 +101,68 @@ def test_unicode_and_lower_case_files(tmp_path: Path) -> None:
     assert failed(inspect(folder)) == set()
 
 
+def rewritten(folder: Path, old: bytes, new: bytes) -> list[Path]:
+    """The files of a folder with every ``old`` replaced."""
+    files = sorted(folder.glob("*.brf"))
+    for file in files:
+        file.write_bytes(file.read_bytes().replace(old, new))
+    return files
+
+
+@pytest.mark.parametrize("end", [b"\n", b"\r", b"\x0b", b"\x85"], ids=repr)
+def test_files_with_other_line_ends(end: bytes, tmp_path: Path) -> None:
+    Drawing(*PAGES).write(tmp_path, trace=False)
+    assert failed(inspect(rewritten(tmp_path, b"\r\n", end))) == set()
+
+
+@pytest.mark.parametrize("coding", ["utf-8-sig", "utf-16"])
+def test_files_with_a_byte_order_mark(coding: str, tmp_path: Path) -> None:
+    from convert.translation.cells import cells_of
+
+    folder = Drawing(*PAGES).write(tmp_path, trace=False)
+    for file in folder.glob("*.brf"):
+        text = file.read_bytes().decode("ascii").lower()
+        turned = "".join(char if char in "\r\n\f" else cells_of(char) for char in text)
+        file.write_bytes(turned.encode(coding))
+    assert failed(inspect(folder)) == set()
+
+
+@pytest.mark.parametrize("page", [None, (40, 12)])
+def test_files_without_form_feeds(page: tuple[int, int] | None, tmp_path: Path) -> None:
+    """Pages are taken where braille page numbers come again, or at the depth that is given."""
+    pages = "".join(
+        f"= body {at} - -\np|  ,{'m' * at}4\n" + "p|  ,all day4\n" * 10 for at in range(1, 9)
+    )
+    Drawing(pages).write(tmp_path, trace=False)
+    result = inspect(rewritten(tmp_path, b"\x0c", b""), page)
+    assert (result.cells, result.lines, result.pages) == (40, 12, 8)
+    assert {name for name in failed(result) if name != "V07"} == set()
+    why = ", as its page numbers show" if page is None else ""
+    said = f"drawn.v1.brf has no form feeds, so a page was taken every 12 lines{why}."
+    assert result.notes[0].startswith(said)
+    assert len(result.notes) == (2 if page is None else 1)
+
+
+def test_a_file_without_form_feeds_and_page_numbers_is_cut_at_the_usual_depth(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "a.brf").write_bytes(b"  ,ALL DAY4\n" * 80)
+    result = inspect(tmp_path / "a.brf")
+    assert result.pages == 4
+    assert "every 25 lines, the usual depth" in result.notes[0]
+
+
+def test_capital_names_and_an_end_of_file_mark(tmp_path: Path) -> None:
+    """Files from elsewhere may be called .BRF and end in the old mark for the end of a file."""
+    Drawing(*PAGES).write(tmp_path, trace=False)
+    for file in sorted(tmp_path.glob("*.brf")):
+        file.with_name(file.name.replace("drawn.v", "BOOK").replace(".brf", ".BRF")).write_bytes(
+            file.read_bytes() + b"\x1a"
+        )
+        file.unlink()
+    assert failed(inspect(tmp_path)) == set()
+
+
 def test_what_cannot_be_read_says_so(tmp_path: Path) -> None:
     with pytest.raises(SourceError, match="holds no braille files"):
         inspect(tmp_path)
