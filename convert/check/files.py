@@ -1,0 +1,127 @@
+"""Braille files made by anybody: bytes to pages of lines, and the page size where nobody told it.
+
+Read as bytes and divided at form feeds only (outputs: a BRF file has no other structure).  A file
+without form feeds is divided where its braille page numbers come again, else at an assumed depth.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from itertools import pairwise
+from pathlib import Path
+
+from ..errors import SourceError
+from ..translation.cells import ascii_of
+from .model import BRAILLE_NUMBER
+
+LIMIT = 200_000_000  # Bytes of one file; a thousand times a long volume.
+DEFAULT = (40, 25)
+WIDEST = 100  # Cells of a line that a guess may take for a page width.
+DEEPEST = 60  # Lines that a guess may take for a page depth.
+_FOLD = str.maketrans("`{|}~", "@[\\]^")
+_ENDS = re.compile("\r\n|[\r\n\x0b\x85\u2028\u2029]")
+_MARKS = ((b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
+_NO_FEEDS = (
+    "{} has no form feeds, so a page was taken every {} lines{}. "
+    "If that is wrong, say the page size with --page."
+)
+
+Lines = list[str]
+
+
+def read(path: Path) -> str:
+    """The text of a braille file as lower-case ASCII braille.
+
+    Raises SourceError where it cannot be read, is empty or is no braille.
+    """
+    try:
+        if path.stat().st_size > LIMIT:
+            raise SourceError(f"{path} is too large for a braille file.", "Check its name.")
+        data = path.read_bytes()
+    except OSError as error:
+        raise SourceError(
+            f"{path} cannot be read: {error.strerror}.", "Check the name and try again."
+        ) from error
+    for mark, coding in _MARKS:
+        if data.startswith(mark):
+            data = data.decode(coding, "replace").encode("utf-8")
+    data = data.removeprefix(b"\xef\xbb\xbf").rstrip(b"\x1a")
+    if not data.strip(b"\r\n\f "):
+        raise SourceError(f"{path} is empty.", "Give the braille files of an edition.")
+    if b"\xe2\xa0" in data:
+        return ascii_of(data.decode("utf-8", "replace"))
+    if b"\0" in data[:4096] or data[:4] in (b"PK\x03\x04", b"%PDF"):
+        raise SourceError(f"{path} is not a braille file.", "Give files that end in .brf.")
+    return data.decode("latin-1").lower().translate(_FOLD)
+
+
+def divide(text: str) -> list[Lines]:
+    """Pages as lists of lines, whatever ends the lines."""
+    pages = _ENDS.sub("\n", text).split("\f")
+    if len(pages) > 1 and not pages[-1].strip("\n "):
+        pages.pop()
+    return [_lines(page, at) for at, page in enumerate(pages)]
+
+
+def _lines(page: str, at: int) -> Lines:
+    if at and page[:1] == "\n" and page.count("\n") > 1 and page[-1:] != "\n":
+        page = page[1:]  # Form feed before the line end of the page's last line.
+    lines = page.split("\n")
+    if lines[-1] == "":
+        lines.pop()
+    return lines
+
+
+def without_feeds(
+    volumes: Sequence[list[Lines]], names: Sequence[str], depth: int | None
+) -> tuple[list[list[Lines]], list[str]]:
+    """The volumes with those that have no form feed divided into pages, and sentences that say so.
+    ``depth``: lines of a page, where it is known."""
+    out: list[list[Lines]] = []
+    notes: list[str] = []
+    for pages, name in zip(volumes, names, strict=True):
+        if len(pages) > 1 or len(pages[0]) <= (depth or DEEPEST):
+            out.append(pages)
+            continue
+        lines = pages[0]
+        found = depth or _period(lines)
+        every = found or DEFAULT[1]
+        out.append([lines[at : at + every] for at in range(0, len(lines), every)])
+        why = "" if depth else ", as its page numbers show" if found else ", the usual depth"
+        notes.append(_NO_FEEDS.format(name, every, why))
+    return out, notes
+
+
+def _period(lines: Lines) -> int | None:
+    """How many lines a page has, from where braille page numbers end lines; None if they do not
+    come again."""
+    width = max((len(line.rstrip()) for line in lines), default=0)
+    numbered = [
+        at
+        for at, line in enumerate(lines)
+        if len(line.rstrip()) >= width - 1 and BRAILLE_NUMBER.search(line.rstrip())
+    ]
+    gaps = Counter(two - one for one, two in pairwise(numbered) if 4 < two - one <= DEEPEST)
+    if not gaps:
+        return None
+    found, count = gaps.most_common(1)[0]
+    return found if count > 1 or len(numbered) == 2 else None
+
+
+def guess(volumes: Sequence[list[Lines]]) -> tuple[int, int]:
+    """Page size from the files: the most usual place where the last lines end, and the most
+    usual number of lines."""
+    depth: Counter[int] = Counter()
+    width: Counter[int] = Counter()
+    for pages in volumes:
+        for lines in pages:
+            depth[len(lines)] += 1
+            for line in (lines[:1], lines[-1:]):
+                if line and BRAILLE_NUMBER.search(line[0].rstrip()):
+                    width[len(line[0].rstrip())] += 1
+    count = depth.most_common(1)[0][0] if depth else 0
+    longest = max((len(r.rstrip()) for v in volumes for p in v for r in p), default=0)
+    cells = width.most_common(1)[0][0] if width else longest
+    return (cells if 9 < cells <= WIDEST else DEFAULT[0], count if count > 4 else DEFAULT[1])
