@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from .. import signs
 from ..louis_gate import Answer, Gate, Group, Groups
+from . import inside
 from .data import data
 
 NONE, SYMBOL, WORD = 0, 1, 2
@@ -115,6 +116,10 @@ class Letters:
     def alone(self, text: str) -> Answer:
         """The cells of letters that stand alone, and for each the letter it stands for."""
         if self._gate is not None:
+            if inside.may_be_wrong(text):
+                groups = inside.corrected(text, self._gate.contract(text), self._gate.contract)
+                places = [group.start for group in groups for _ in group.cells]
+                return cells_of(groups), tuple(places)
             return self._gate.alone(text)
         cells = [_one(char) for char in text]
         return "".join(cells), tuple(range(len(text)))
@@ -153,6 +158,8 @@ class Letters:
         if special:
             return Part(_written(special["signs"]), NONE)
         groups = self._gate.contract(text, left, right)
+        if left and right and inside.may_be_wrong(text):
+            groups = inside.corrected(text, groups, self._gate.contract)
         flagged = bool(groups) and groups[0].cells[:1] == signs.cells("grade 1 symbol indicator")
         if flagged:
             groups = (groups[0]._replace(cells=groups[0].cells[1:]), *groups[1:])

@@ -356,4 +356,4 @@ def _file(note: Note, base: int, passage: Passage, findings: Findings) -> None:
     start = passage.ledger_at(base + note.start)
     end = start + note.end - note.start
     span = None if start < 0 else (start, end)
-    findings.add(note.kind, span, note.forms, **dict(note.facts))
+    findings.add(note.kind, span, note.forms, (), **dict(note.facts))
