@@ -75,7 +75,10 @@ def census(source: Source, suffix: str, ledger: Ledger, findings: Findings) -> i
         spans = stretches.get(part.name, [])
         if part.quick is not None and _same(part.quick, spans, ledger.text):
             continue
-        words = part.words()
+        try:
+            words = part.words()
+        except (SourceError, etree.XMLSyntaxError):
+            continue
         got = " ".join(
             ledger.text[p.start : p.end]
             for p in ledger.pieces
