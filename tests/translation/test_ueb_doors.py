@@ -68,3 +68,40 @@ def _compared(tool: UebTranslator, passage: Passage, tokens: list[str]) -> int:
         planned = plan(Word(token, quotes.plain_roles(token, False)), tool._letters).piece
         assert piece[:5] == planned[:5], (token, passage.text)
     return len(tokens)
+
+
+_BETWEEN = "/._:@=-+()[],;!#$%&*<>\\{}^|~\""
+
+
+def _runs(dice: random.Random) -> str:
+    """Letters, capitals and digits with marks between: a path, an address, a size, an option."""
+    pool, out = words(), dice.choice(("", "", dice.choice(_BETWEEN)))
+    for _ in range(dice.randrange(1, 5)):
+        word = dice.choice(pool)
+        run = (
+            word,
+            word[: dice.randrange(1, 5)],
+            str(dice.randrange(300)),
+            word.capitalize(),
+            word[:4].upper(),
+            dice.choice("abcxyzABCX"),
+        )
+        out += dice.choice(run) + "".join(dice.choices(_BETWEEN, k=dice.choice((0, 1, 1, 1, 2))))
+    return out
+
+
+@pytest.mark.parametrize("grade", [2, 1])
+def test_words_of_several_runs_are_the_planners(grade: int) -> None:
+    """UEB 2.6, 5.2, 6.3, 6.5, 7.1.3, 8.3, 10: each run by itself, with what the marks bring."""
+    dice = random.Random(22)
+    tool = MAKE[grade](Settings())
+    taken, count = 0, 12_000 if grade == 2 else 4_000
+    for _ in range(count):
+        token = _runs(dice)
+        roles = "".join([dice.choice("ocnDd") for char in token if char == '"'])
+        found = tool._quick.piece(token, roles)
+        if found is not None:
+            taken += 1
+            planned = plan(Word(token, roles), tool._letters)
+            assert (planned.piece, planned.notes) == (found, ()), token
+    assert taken > count / 2

@@ -55,10 +55,13 @@ def may_hold_passage(text: str, tokens: list[str]) -> bool:
     where no word is cut, three words with capitals in such a row."""
     if not _DOUBLE.search(text):
         return False
+    odd = bool(_ODD.search(text))
+    if not odd and sum(map(str.isupper, tokens)) < FEWEST_WORDS:
+        return False
     upper = [*map(eq, tokens, map(str.upper, tokens))]
     if not any(map(and_, upper, upper[1:])):
         return False
-    if _ODD.search(text):
+    if odd:
         return True
     rows = groupby(zip(upper, map(str.isupper, tokens), strict=True), itemgetter(0))
     return any(sum(map(itemgetter(1), row)) >= FEWEST_WORDS for shown, row in rows if shown)

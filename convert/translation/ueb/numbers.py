@@ -16,7 +16,7 @@ from .word import INDICATOR, LINE_END, NUMBER, Item
 
 _SEPARATORS = frozenset(".,")
 _CLOSING = frozenset(")]}%’”'\"")
-_ADDRESS = re.compile(r"@|://|www\.|\\|\w\.(?:com|org|net|edu|gov|htm|doc|txt|pdf|exe)\b", re.I)
+ADDRESS = re.compile(r"@|://|www\.|\\|\w\.(?:com|org|net|edu|gov|htm|doc|txt|pdf|exe)\b", re.I)
 # What "terminator and contractions" must save more than (UEB 5.9.1, 10.12.3).
 _TERMINATOR_CELLS = 2
 
@@ -108,7 +108,7 @@ def fraction(unit: Unit, bare: bool = False) -> list[Item]:
 def contractions_resume(frame: Frame, letters: Letters) -> int:
     """The unit where a grade 1 terminator lets contractions return after a number in an
     address or file name, or -1 (UEB 5.9.1, 10.12.3)."""
-    if not letters.contracted or not _ADDRESS.search(frame.word.text):
+    if not letters.contracted or not ADDRESS.search(frame.word.text):
         return -1
     for row in frame.letters:
         if not (frame.after_number[row.start] and frame.kinds[row.start - 1] == DIGIT):

@@ -19,6 +19,7 @@ from .data import data
 from .keys import Inserts
 from .letters import Letters
 from .notes import LONGEST_ACRONYM, is_respelling
+from .runs import BREAKS, Runs
 
 LONGEST = 60
 _WORD = r"(?:[A-Z]{2,}|[A-Za-z][a-z]*(?:['’][a-z]+)*)"
@@ -113,6 +114,7 @@ class Quick:
         self._spoken = _spoken()
         self._dresses: dict[tuple[str, str, str], tuple[Answer, Answer] | None] = {}
         self.safe = _Safe(self._check).__getitem__
+        self._runs = Runs(letters, self.safe, self._listed, self._spoken)
 
     def plain(self, token: str) -> Piece | None:
         """The piece of a word in small letters, or with a capital first, and at most one mark
@@ -146,7 +148,7 @@ class Quick:
             return self._bare(token, core, roles)
         match = _SHAPE.fullmatch(token)
         if match is None or len(token) > LONGEST:
-            return self._number(token, roles)
+            return self._number(token, roles) or self._runs.piece(token, roles)
         return self._dressed(token, match, roles)
 
     def formed(self, token: str, roles: str, inserts: Inserts) -> Piece | None:
@@ -154,7 +156,8 @@ class Quick:
         digits, or None.  There they change no other sign: a word stands alone beside opening
         ones on its left and terminators on its right (UEB 2.6.2, 2.6.3), and the lower-sign
         rule (10.5.4) never reaches a word the short way takes, as that has an upper dot."""
-        piece = self.piece(token, roles)
+        # Beside an indicator a line might end after a mark that begins or ends the word.
+        piece = None if {token[0], token[-1]} & BREAKS else self.piece(token, roles)
         if piece is None:
             return None
         begin, end = len(token) - len(token.lstrip(_LEAD)), len(token.rstrip(_TRAIL))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import replace
 from itertools import accumulate
@@ -13,9 +12,8 @@ from ...settings import Settings
 from ..cells import BLANK, Cells, Piece
 from ..louis_gate import Gate
 from ..passage import Passage
-from . import capitals, chars, expressions, forms, joined, marks, paragraph, phonetic, quotes
+from . import chars, expressions, forms, joined, marks, paragraph, phonetic, quotes
 from .dividing import Divider, long_word
-from .drawn import may_lead
 from .foreign import CODE, Foreign
 from .keys import Inserts, Key, keyed
 from .letters import Letters
@@ -26,16 +24,13 @@ from .quick import Quick
 from .readings import settled
 from .syllables import finder
 from .vocabulary import learn, pieces
+from .watch import Watch
 from .word import Insert, Note, Planned, Word
 
 _ONE_MORE, _CELLS = (1).__add__, itemgetter(0)
 _LINE = 40  # Cells of a line where the settings leave it to the convention.
-# What in a word may be part of a passage of capitals (UEB 8.5), of a group of digits (6.6).
-_LOUD = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
-_LONE = re.compile(r"(?![AI]$)[A-Z]\.?\W*")
 # Characters of a document whose words are worth looking up together.
 _WORTH_LEARNING = 2000
-_GROUPED = re.compile(r"\d{3}|\+\d{1,3}")
 
 
 class UebTranslator:
@@ -60,11 +55,7 @@ class UebTranslator:
         # Words with findings or to be watched, and what for.
         self._firsts = paragraph.firsts()
         self._marked: set[Key] = set()
-        self._awkward: set[Key] = set()
-        self._spelled: set[Key] = set()
-        self._lone: set[Key] = set()
-        self._loud: set[Key] = set()
-        self._grouped: set[Key] = set()
+        self._watch = Watch()
 
     def _shelved(self, settings: Settings, gate: Gate | None) -> Shelf | None:
         """Where the memo is kept between runs, if it is; words that may be divided are not."""
@@ -106,7 +97,7 @@ class UebTranslator:
         tokens.difference_update(self._kept)
         plain = learn(tokens, self._letters)
         if not self._divider.divides_words:
-            self._memos[bool(self._single)].update(pieces(plain, self._quick))
+            self._memos[self._is_single("")].update(pieces(plain, self._quick))
 
     def _is_single(self, text: str) -> bool:
         if self._choice != quotes.AUTO:
@@ -148,34 +139,18 @@ class UebTranslator:
         if passage.forms or passage.langs or quotes.needs_state(text, single):
             keys = keyed(passage, text, tokens, prints, single, notes)
         pieces = [*map(self._memos[single].__getitem__, keys)]
-        marked = not self._marked.isdisjoint(keys)
-        if marked and self._depends(text, tokens, prints, keys):
+        marked = self._marked.intersection(keys)
+        if marked and self._watch.depends(marked, text, tokens, prints):
             return None
         cells = _laid_plain(pieces, prints, passage)
         for note in notes:
             _file(note, 0, passage, findings)
-        if marked and not self._notes.keys().isdisjoint(keys):
+        if marked and not self._notes.keys().isdisjoint(marked):
             headline = _all_capitals(passage.text)
             for key, start in zip(keys, prints, strict=True):
                 if key in self._notes:
                     _file_notes(self._notes[key], start, headline, passage, findings)
         return cells
-
-    def _depends(self, text: str, tokens: list[str], prints: list[int], keys: list[Key]) -> bool:
-        """Whether words depend on one another: a passage of capitals or spelled words, a digit
-        group, a listed pair, a lone quotation mark, a word of no cells."""
-        if not self._awkward.isdisjoint(keys):
-            return True
-        if not self._grouped.isdisjoint(keys) and paragraph.joins(text):
-            return True
-        if text.count("-") >= paragraph.FEWEST_SPELLED and not self._spelled.isdisjoint(keys):
-            return True
-        if not self._lone.isdisjoint(keys) and paragraph.may_be_initials(text):
-            return True
-        if self._loud.isdisjoint(keys) or not capitals.may_hold_passage(text, tokens):
-            return False
-        spans = [(start, start + len(token)) for start, token in zip(prints, tokens, strict=True)]
-        return any(capitals.passages(text, spans))
 
     def _look(
         self, passage: Passage, single: bool, findings: Findings, link: joined.Link = joined.ALONE
@@ -221,9 +196,9 @@ class UebTranslator:
         whose marks need no state."""
         if isinstance(key, str):
             if not self._divider.divides_words and key.rstrip(",.;:").lower() not in self._firsts:
-                plain = self._quick.plain(key)
-                if plain is not None:
-                    return plain
+                found = self._quick.plain(key)
+                if found is not None:
+                    return found
             token = key
             piece, notes = self._of_text(token, quotes.plain_roles(token, single))
         elif isinstance(key, Word):
@@ -236,32 +211,15 @@ class UebTranslator:
             self._notes[key] = forms.judged(notes, _word_of(key, single), self._letters)
             self._marked.add(key)
         # Nothing a paragraph is watched for is in a word of small letters, but for the pairs.
-        if not (token.isalpha() and token[1:].islower()) or token.lower() in self._firsts:
-            self._watch(key, token, piece.cells)
+        plain = token.isalpha() and token[1:].islower() and token.lower() not in self._firsts
+        if not plain and self._watch.note(key, token, piece.cells):
+            self._marked.add(key)
         if len(piece.cells) >= self._divider.fewest and not any(map(chars.invisible, token)):
             piece = self._divider.divided(piece, _word_of(key, single))
         return piece
 
     def _made_single(self, key: Key) -> Piece:
         return self._made(key, True)
-
-    def _watch(self, key: Key, token: str, cells: str) -> None:
-        """Keep what makes a paragraph with this word worth a second look."""
-        found = []
-        if _LOUD.search(token):
-            found.append(self._loud)
-        if _LONE.fullmatch(token):
-            found.append(self._lone)
-        if paragraph.is_spelled(token):
-            found.append(self._spelled)
-        if _GROUPED.fullmatch(token):
-            found.append(self._grouped)
-        if not cells or token in ("“", "”") or token.lower() in self._firsts or may_lead(token):
-            found.append(self._awkward)
-        if found:
-            self._marked.add(key)
-        for words in found:
-            words.add(key)
 
     def _of_parts(self, text: str, roles: str, inserts: Inserts) -> Planned:
         """The plan of a word that indicators at most touch: the short way if it is plain."""
