@@ -122,7 +122,10 @@ class Offers:
         return blocks or (None,)
 
     def _everywhere(self, finding: Finding, filled: dict[str, Value]) -> dict[str, Value] | None:
-        """All places of a word: that of the offer, or the print of the finding."""
+        """All places of a word: that of the offer, or the print of the finding; the whole work
+        where a finding about it has no place and the verb can do that."""
+        if not finding.spans and verbs()[str(filled["do"])].whole:
+            return {"everywhere": True}
         expect = filled.get("expect")
         if not expect and finding.spans:
             expect = squeeze(self._document.ledger.quote(*finding.spans[0]))

@@ -12,13 +12,14 @@ lines    numbers and figures: formulas typed as text, minus signs, blanks, colum
 rows     blocks side by side: lists, running heads, page numbers, plays, contents, side matter
 heads    headings and capitals
 tongues  words in another language that the file does not mark
+fillings places of a template that nobody filled in
 """
 
 from itertools import chain
 
 from ..document.nodes import Document
 from ..findings import Findings
-from . import heads, lines, phrases, rows, tongues, words
+from . import fillings, heads, lines, phrases, rows, tongues, words
 from .leaves import Reading
 
 
@@ -29,5 +30,5 @@ def suspect(document: Document, findings: Findings) -> None:
     odd = words.flagged(reading)
     reading.seek(chain(*odd.values(), phrases.sought(), tongues.sought()))
     words.look(reading, findings, odd)
-    for room in (phrases, lines, rows, heads, tongues):
+    for room in (phrases, lines, rows, heads, tongues, fillings):
         room.look(reading, findings)

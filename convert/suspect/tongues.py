@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 
 from ..document.nodes import Run
@@ -14,6 +14,7 @@ from .leaves import Leaf, Reading, data, file
 _WORD = re.compile(r"[^\W\d_]+")
 _WINDOW, _ENOUGH, _NEAR = 8, 3, 120
 _FEWEST_TURNS = 4
+_SURE, _TIMES = 10, 3  # Function words of a language that settle it, and how many more than other.
 
 
 @cache
@@ -31,6 +32,11 @@ def sought() -> Iterator[str]:
 def look(reading: Reading, findings: Findings) -> None:
     """File passages in a language that is not marked, and blocks in two languages by turns."""
     main = reading.document.meta.language.lower()[:2] or "en"
+    if whole := _whole(reading, main):
+        marked = bool(reading.document.meta.language)
+        said = f"says that it is {_names()[main]}" if marked else "does not say its language"
+        findings.add("suspect.document-language", lang=whole, language=_names()[whole], said=said)
+        main = whole
     likely = {
         name: words
         for name, words in _tongues().items()
@@ -48,6 +54,40 @@ def look(reading: Reading, findings: Findings) -> None:
         file(findings, "suspect.language", spans)
     if len(set(spoken.values())) > 1:
         file(findings, "suspect.parallel-text", _by_turns(reading, spoken))
+
+
+@cache
+def _names() -> dict[str, str]:
+    names: dict[str, str] = data()["tongue_names"]
+    return names
+
+
+@cache
+def _judges() -> dict[str, frozenset[str]]:
+    """Function words of each language, English too."""
+    return {**_tongues(), "en": frozenset(data()["english"]["words"].split())}
+
+
+def _whole(reading: Reading, main: str) -> str:
+    """The language of the whole document where that is plainly another than ``main``, else ""."""
+    if main not in _judges() or not _likelier(reading.counts, main):
+        return ""
+    own: dict[str, int] = {}
+    for leaf in reading.leaves:
+        if not _marked(leaf):
+            for word in _WORD.findall(leaf.words):
+                own[word] = own.get(word, 0) + 1
+    return _likelier(own, main)
+
+
+def _likelier(counts: Mapping[str, int], main: str) -> str:
+    """The language whose function words stand much more often than those of ``main``."""
+    weights = {
+        name: sum(counts.get(word, 0) for word in words) for name, words in _judges().items()
+    }
+    best = max(weights, key=lambda name: (weights[name], name))
+    sure = weights[best] >= _SURE and weights[best] > _TIMES * weights[main]
+    return best if sure and best != main else ""
 
 
 def _leaves_with(reading: Reading, words: frozenset[str]) -> list[Leaf]:
