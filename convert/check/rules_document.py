@@ -120,13 +120,18 @@ def paragraph_headings(book: Book, tally: Tally) -> None:
 @rule("A03")
 def no_blank_between_paragraphs(book: Book, tally: Tally) -> None:
     """Indented paragraphs that follow one another in print have no blank line between."""
-    order = {id(block): nth for nth, block in enumerate(book.texts)}
-    for one, two in _neighbours(book, Paragraph):
-        first, second = blocks_of(book, one)[-1:], blocks_of(book, two)[:1]
-        if not first or not second or order[id(second[0])] != order[id(first[0])] + 1:
-            continue
-        if first[0].style == second[0].style == "paragraph" and above(second[0]) is not None:
-            expect_above(tally, second[0], 0)
+    apart: dict[int, Block] = {}
+    for one, two in pairwise(book.texts):
+        if one.style == two.style == "paragraph" and one.element != two.element:
+            gap = above(two)
+            tally.seen += gap == 0
+            if gap:
+                apart[id(two)] = one
+    for first, second in _neighbours(book, Paragraph) if apart else ():
+        for block in blocks_of(book, second)[:1]:
+            before = apart.get(id(block))
+            if any(one is before for one in blocks_of(book, first)[-1:]):
+                expect_above(tally, block, 0)
 
 
 @rule("I06")

@@ -77,6 +77,8 @@ def _pieces(document: Document) -> Iterator[Piece]:
 
 def _turns(node: object) -> int:
     """How many print pages begin inside a block."""
+    if isinstance(node, Paragraph):
+        return sum(isinstance(run, PrintPageTurn) for run in node.runs)
     return sum(
         isinstance(inner, PrintPage)
         + sum(isinstance(run, PrintPageTurn) for run in inlines_of(inner))
@@ -91,7 +93,8 @@ def interruptions_are_told(book: Book, tally: Tally) -> None:
     Whether such pages between two whole sentences interrupt the text is for a person to say.
     """
     document = cast(Document, book.document)
-    if not book.print_pages or PrintPage not in nodes_by_type(book):
+    nodes = nodes_by_type(book)
+    if not book.print_pages or PrintPage not in nodes or nodes.keys().isdisjoint(_INTERRUPTS):
         return
     pieces = list(_pieces(document))
     texts = {piece.page for piece in pieces if piece.text}
@@ -230,7 +233,7 @@ def _steps(run: list[tuple[int, int]], number: int) -> bool:
 def _number(node: Paragraph, ledger: Ledger) -> int | None:
     """The number a paragraph begins with, where it stands apart from the words."""
     first = node.runs[0] if node.runs else None
-    if not isinstance(first, Run):
+    if not isinstance(first, Run) or ledger.text[first.start].isalpha():
         return None
     lead = ledger.text[first.start : min(first.end, first.start + LEAD)]
     found = _NUMBERED.match(lead + (" " if first.end - first.start < LEAD else ""))

@@ -13,7 +13,11 @@ from .numbers import label_cells, say, value
 _LEAD = re.compile(r'(?: "{2,})? +(\S+)$')
 _TYPEFORM = re.compile(r"[.^_@][127]|,,,")
 _SIGNS = re.compile(r"[.^_@][127']")
-_INDICATOR = re.compile(r"([.^_@][17])(?<![^ \n\-]..)(?=[a-z,])")
+_INDICATORS = {
+    form + kind: re.compile(rf"{re.escape(form)}{kind}(?<![^ \n\-]..)(?=[a-z,])")
+    for form in ".^_@"
+    for kind in "17"
+}
 # The hyphen of a compound: no dash, no low line, no hyphen by itself after a typeform indicator.
 _HYPHEN = re.compile(r"[^ ,.\-\"](?<![._@^][127])-$")
 _SUSPENDED = re.compile(r"(&|or|to)(?= |$)")  # What a hyphen before a blank is followed by.
@@ -132,7 +136,7 @@ def symbols_are_used(book: Book, tally: Tally) -> None:
         ]
         if not entries:
             continue
-        text = "\n".join("\n".join(page.text) for page in volume if page.series != "t")
+        text = "\n".join(page.joined for page in volume if page.series != "t")
         listed = set()
         for block in entries:
             symbol = block.cells[0].strip().removeprefix(".=").split(" ")[0]
@@ -140,9 +144,18 @@ def symbols_are_used(book: Book, tally: Tally) -> None:
             right = symbol == ".=" or symbol in text
             found = "one that is not"
             tally.expect(right, block.page, block.at[0], "a symbol of this volume", found)
-        for used in sorted(set(_INDICATOR.findall(text)) - listed):
+        for used in sorted(_indicators(text, listed)):
             page, at = entries[-1].page, entries[-1].at[0]
             tally.expect(False, page, at, f"the typeform indicator {_dots(used)}", "nothing")
+
+
+def _indicators(text: str, listed: set[str]) -> set[str]:
+    """The typeform indicators that stand in some lines and are not listed."""
+    return {
+        sign
+        for sign, shape in _INDICATORS.items()
+        if sign not in listed and sign in text and shape.search(text)
+    }
 
 
 def _dots(cells: str) -> str:

@@ -33,6 +33,7 @@ _CLOSES = re.compile(r"([.^_@])'[^a-z#.^_@]{0,3}$")
 _TYPEFORM = re.compile(r"(?:^| )[.^_][127]\S")
 _SIGNS = [kind + sign for kind in ".^_@" for sign in "7'"]
 WORDS = 7
+LEAD = 12  # Cells in which a typeform of a whole paragraph is opened.
 
 
 @rule("G10")
@@ -104,7 +105,10 @@ def passages_over_paragraphs(book: Book, tally: Tally) -> None:
     """A passage that the next paragraph opens again is not closed before it."""
     for group in groups(book, "para", styles=("paragraph", "blocked")):
         for one, two in pairwise(group.blocks):
-            opened = _OPENS.match(two.cells[0].strip())
+            first = two.page.text[two.at[0]]
+            if "7" not in first[:LEAD]:
+                continue
+            opened = _OPENS.match(first.strip())
             before = _OPENS.match(one.cells[0].strip())
             if opened is None or before is None or opened[1] != before[1]:
                 continue
@@ -116,7 +120,7 @@ def passages_over_paragraphs(book: Book, tally: Tally) -> None:
 @rule("T03")
 def passages_end(book: Book, tally: Tally) -> None:
     """Every passage indicator has its terminator.  Special symbols pages list both."""
-    opened: dict[str, tuple[Page, int]] = {}
+    opened: dict[str, tuple[Page, int]] = {}  # With the place of the indicator on its page.
     for page in book.pages():
         if page.series == "t" or not any(sign in page.joined for sign in _SIGNS):
             continue
@@ -125,9 +129,9 @@ def passages_end(book: Book, tally: Tally) -> None:
                 opened.pop(mark[1], None)
             else:
                 tally.seen += 1
-                at = page.joined.count("\n", 0, mark.start())
-                opened.setdefault(mark[1], (page, at))
-    for page, at in opened.values():
+                opened.setdefault(mark[1], (page, mark.start()))
+    for page, start in opened.values():
+        at = page.joined.count("\n", 0, start)
         tally.expect(False, page, at, "a terminator after it", "none")
 
 

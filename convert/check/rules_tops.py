@@ -191,7 +191,8 @@ def feet_are_used(book: Book, tally: Tally) -> None:
             if line.kind != "para" or after.asked or _pinned(page):
                 continue
             unused = page.depth - 1 - page.last
-            right = unused <= SPARE + (line.part == "first" or _with_end(after))
+            right = unused <= SPARE + (line.part == "first")
+            right = right or (unused == SPARE + 1 and _with_end(after))
             tally.expect(right, page, page.last, "text on the lines below", f"{unused} empty lines")
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from typing import cast
 
 from .kinds import NEEDS_ABOVE, NEEDS_BELOW, same_list
 from .model import Block, Book, Page, Tally, rule
@@ -90,11 +91,19 @@ def _neighbours(book: Book) -> list[tuple[Block, Block, Block]]:
 
 def _inside(book: Book) -> list[tuple[Block, Page, int, int]]:
     """Page change lines inside one element: the element, the page, the line, and which of the
-    element's lines comes next."""
+    element's lines comes next; found once."""
+    if "inside" not in book.memo:
+        book.memo["inside"] = _find_inside(book)
+    return cast(list[tuple[Block, Page, int, int]], book.memo["inside"])
+
+
+def _find_inside(book: Book) -> list[tuple[Block, Page, int, int]]:
     out = []
     turned = {id(page) for page, _ in book.turns}
     for block in book.blocks:
-        if turned.isdisjoint(map(id, block.pages)):
+        one = len(block.at) < 2 or block.pages[0] is block.pages[-1]
+        pages = block.pages[:1] if one else block.pages
+        if turned.isdisjoint(map(id, pages)):
             continue
         for nth, (before, after) in enumerate(zip(block.at, block.at[1:], strict=False), 1):
             page = block.pages[nth]
