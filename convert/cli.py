@@ -21,6 +21,7 @@ VERBS = {
     "run": "convert documents into braille files and a report",
     "batch": "convert many documents, going on where a run stopped",
     "check": "inspect finished pages against the layout checks",
+    "compare": "compare two editions, or two braille files, page by page",
     "explain": "say why a line or a cell of the braille is there",
     "decide": "turn a finding's offer into a decision that lasts",
     "translate": "turn lines of print into cells, without layout",

@@ -22,7 +22,7 @@ RANK = {
     "writers": 4, "check": 4, "census": 4, "changes": 4, "conserve": 4, "places": 4,
     "profiles_check": 4, "recipe": 4,
     "output": 5,
-    "pipeline": 6, "api": 7, "deciding": 8, "explain": 8, "testing": 8, "batch": 8, "commands": 9,
+    "pipeline": 6, "api": 7, "deciding": 8, "comparing": 8, "explain": 8, "testing": 8, "batch": 8, "commands": 9,
     "cli": 10, "__main__": 11, "__init__": 12,
 }  # fmt: skip
 

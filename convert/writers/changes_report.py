@@ -95,7 +95,7 @@ def compare_editions(edition: Edition, earlier: Path) -> Comparison:
     return Comparison(
         compare_pages(old, sheets_of(edition)),
         compare_findings(found, mine) if isinstance(found, list) else FindingChanges(),
-        tuple(_recipe_changes(recipe, edition.recipe)),
+        tuple(recipe_changes(recipe, edition.recipe)),
     )
 
 
@@ -123,7 +123,7 @@ def _json_file(path: Path) -> dict[str, object] | None:
     return read if isinstance(read, dict) else None
 
 
-def _recipe_changes(old: Mapping[str, object], new: Mapping[str, object]) -> Iterator[str]:
+def recipe_changes(old: Mapping[str, object], new: Mapping[str, object]) -> Iterator[str]:
     """What the two runs were made with, where it differs, in sentences."""
     for key, sentence in (
         ("source", "The source was edited."),

@@ -99,7 +99,7 @@ def test_the_summary_names_what_to_read_and_what_to_sign(tmp_path: Path, fixture
     out, _ = piped(*RUN, form, "--profile", "legal", "--out", tmp_path / "a")
     told = " ".join(out.split())
     assert "read report.html there first, or report.txt, its plain text." in told
-    assert "The list for signature, signature.csv, has 6 rows." in told
+    assert "The list for signature, signature.csv, has 9 rows." in told
     assert (tmp_path / "a/permit-form/signature.csv").exists()
     out, _ = piped(*RUN, form, "--write", "brf", "--out", tmp_path / "b")
     told = " ".join(out.split())
