@@ -180,7 +180,8 @@ def fixed_headings(book: Book, tally: Tally) -> None:
 def feet_are_used(book: Book, tally: Tally) -> None:
     """A paragraph that goes on overleaf, or one that begins there, leaves no room at the foot.
 
-    ``SPARE`` lines may stay empty: the rules about first and last lines need that many.
+    ``SPARE`` lines may stay empty: the rules about first and last lines need that many; more
+    where lines overleaf end in the hyphen of a compound, which no page may.
     """
     for volume in book.volumes:
         for page, after in pairwise(volume):
@@ -191,9 +192,20 @@ def feet_are_used(book: Book, tally: Tally) -> None:
             if line.kind != "para" or after.asked or _pinned(page):
                 continue
             unused = page.depth - 1 - page.last
-            right = unused <= SPARE + (line.part == "first")
+            spare = SPARE + (line.part == "first")
+            right = unused <= spare or unused <= spare + _hyphened(after)
             right = right or (unused == SPARE + 1 and _with_end(after))
             tally.expect(right, page, page.last, "text on the lines below", f"{unused} empty lines")
+
+
+def _hyphened(page: Page) -> int:
+    """How many lines from the first text of a page on end in a hyphen."""
+    count = 0
+    for text in page.text[page.first :]:
+        if not text.endswith("-"):
+            break
+        count += 1
+    return count
 
 
 def _with_end(page: Page) -> bool:

@@ -274,6 +274,14 @@ def test_the_last_line_goes_with_the_end_of_the_volume(
     assert ("Z05" in found) is fails
 
 
+@pytest.mark.parametrize("end, fails", [("-", False), ("4", True)])
+def test_a_line_that_ends_in_a_hyphen_ends_no_page(end: str, fails: bool, tmp_path: Path) -> None:
+    """1.10: a compound is not divided between pages, so the lines up to its end go over."""
+    text = "\n" + "p|  ,all day4\n" * 8
+    rest = f"\np|  ,a well{end}\np+|known{end}\np+|boat4\n"
+    assert ("Z05" in failed(body(text, rest).inspect(tmp_path))) is fails
+
+
 @pytest.mark.parametrize("pages, fails", [((1, 2), False), ((2, 1), True)])
 def test_right_hand_pages(pages: tuple[int, int], fails: bool, tmp_path: Path) -> None:
     """Appendix E: with both sides used, title page and first body page at the right."""
