@@ -143,7 +143,7 @@ class Offers:
         if span is None:
             return None
         expect = filled.get("expect")
-        if place in ("print", "finding") or (place == "either" and "part" in filled):
+        if place in ("print", "finding", "omitted") or (place == "either" and "part" in filled):
             return self._print(span, str(expect) if expect else "", place == "finding")
         node = self._block(place, span)
         if node is None:

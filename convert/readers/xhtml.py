@@ -151,7 +151,8 @@ class Walker:
             words = " ".join(raw.split())
             span = self.ledger.add(words, self.part, path, len(raw) - len(raw.lstrip(SPACE)))
             self.omissions.append(Omission(*span, "read.stray-text"))
-            self.findings.add("read.stray-text", span)
+            known = words[:40] if len(words) <= 40 else f"{words[:39]}…"
+            self.findings.add("read.stray-text", span, words=known)
             self.ledger.end_block()
 
     # ------------------------------------------------------------ walking

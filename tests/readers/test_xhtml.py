@@ -509,6 +509,7 @@ def test_text_outside_the_body_is_told(tmp_path: Path) -> None:
     document = read_epub(epub(tmp_path, odd), findings)
     assert draw(document) == "Paragraph: a"
     assert kinds(findings) == ["read.stray-text"]
+    assert "left out: “stray”, in 1 place." in findings.all()[0].message
     assert document.ledger.text == "a\nstray\n"
 
 
