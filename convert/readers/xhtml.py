@@ -75,7 +75,7 @@ class Around:
     in_table: str = ""
     in_head: bool = False
     hgroup: int = 0
-    headed: tuple[bool, ...] = (False,)
+    headed: tuple[int, ...] = (0,)
 
 
 @dataclass(slots=True)

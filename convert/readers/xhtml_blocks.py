@@ -75,7 +75,7 @@ def section(walker: Walker, here: Here) -> None:
     if walker.too_deep():
         flow(walker, here)
         return
-    headed = (*walker.around.headed, False)
+    headed = (*walker.around.headed, 0)
     out = walker.collect(here, fresh(walker.around, headed=headed, list_role="", hgroup=0))
     if out:
         address = address_of(walker, here)
@@ -105,7 +105,7 @@ def box(walker: Walker, here: Here) -> None:
         flow(walker, here)
         return
     start = walker.ledger.length
-    headed = (*walker.around.headed, False)
+    headed = (*walker.around.headed, 0)
     out = walker.collect(here, fresh(walker.around, headed=headed))
     if out:
         role = here.plan.role or "sidebar"
@@ -199,14 +199,16 @@ def _is_ornament(here: Here) -> bool:
 
 
 def heading(walker: Walker, here: Here) -> None:
-    """A heading; ``h1`` inside a section of a section that has its own is of a lower rank."""
+    """A heading; ``h1`` in a section of a section that has its own is lower, as those below it."""
     around = walker.around
     given = here.attrs.get("aria-level", "")
-    level = _HEADINGS.get(here.plan.tag, int(given) if given in _LEVELS else 0)
-    if level <= 1:
-        below = here.plan.tag in ("bridgehead", "hd") and around.headed[-1]
-        level = min(6, 1 + sum(around.headed[:-1]) + below)
-    around.headed = (*around.headed[:-1], True)
+    rank = _HEADINGS.get(here.plan.tag, int(given) if given in _LEVELS else 0)
+    if rank <= 1:
+        below = here.plan.tag in ("bridgehead", "hd") and around.headed[-1] > 0
+        level = min(6, 1 + sum(map(bool, around.headed[:-1])) + below)
+    else:
+        level = min(6, rank - 1 + next((lower for lower in reversed(around.headed) if lower), 1))
+    around.headed = (*around.headed[:-1], level - max(rank, 1) + 1)
     _heading(walker, here, level)
 
 
@@ -219,10 +221,9 @@ def title(walker: Walker, here: Here) -> None:
     if above is not None and local_name(str(above.tag)) in ("figure", "figcaption", "caption"):
         paragraph(walker, here._replace(plan=replace(here.plan, role="caption", kids={})))
         return
-    start = walker.ledger.length
-    around = walker.around
-    level = min(6, 1 + sum(around.headed[:-1]))
-    around.headed = (*around.headed[:-1], True)
+    start, around = walker.ledger.length, walker.around
+    level = min(6, 1 + sum(map(bool, around.headed[:-1])))
+    around.headed = (*around.headed[:-1], level)
     _heading(walker, here._replace(plan=replace(here.plan, role="", kids={})), level)
     walker.findings.add("read.heading-guessed", (start, walker.ledger.length))
 
@@ -231,8 +232,7 @@ def _heading(walker: Walker, here: Here, level: int) -> None:
     walker.flush()
     around = walker.around
     kept = around.make, around.textual
-    around.make = ("heading", level, here.plan.role)
-    around.textual = True
+    around.make, around.textual = ("heading", level, here.plan.role), True
     walker.address = address_of(walker, here)
     walker.inside(here)
     walker.flush()

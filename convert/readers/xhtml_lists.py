@@ -66,7 +66,7 @@ def listing(walker: Walker, here: Here) -> None:
         flow(walker, here)
         return
     role = here.plan.role
-    headed = (*walker.around.headed, False)
+    headed = (*walker.around.headed, 0)
     around = fresh(walker.around, headed=headed, list_role=role, list_depth=0)
     out = walker.collect(here, around)
     if role == "exercise" and _is_one_question(out):

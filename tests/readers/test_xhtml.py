@@ -24,6 +24,21 @@ CASES = {
         Heading level=3: Ebb
         """,
     ),
+    "h2 below an h1 of a lower rank is of a lower rank too, beside it not": (
+        "<section><h1>Sea</h1><section><h1>Ebb</h1><section><h2>Neap</h2></section><h3>Low</h3>"
+        "</section><section><h2>Flow</h2></section></section>",
+        """
+        Section
+          Heading: Sea
+          Section
+            Heading level=2: Ebb
+            Section
+              Heading level=3: Neap
+            Heading level=4: Low
+          Section
+            Heading level=2: Flow
+        """,
+    ),
     "h1 in a section of a section with its own heading is of a lower rank": (
         "<section><h1>Sea</h1><section><h1>Ebb</h1>"
         "<section><h1>Neap</h1></section></section></section>",
