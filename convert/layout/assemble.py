@@ -26,6 +26,7 @@ from .items import Item
 from .lines import Block, added
 from .own_symbols import with_own
 from .pages import Made, blank_page, make_pages
+from .repeated import repeated_pages
 from .shape import Cursor, Shape
 from .symbols import Signs, locator, notes_for
 from .volumes import Binder, Frame, Series, Sizes
@@ -61,7 +62,8 @@ class Assembled:
 class Matter:
     """What front pages are made from: the items, the front matter of print as blocks, the
     headings by item, combined print pages by their text, whether the source has print page
-    numbers, the signs of the items, and the ledger they point into."""
+    numbers, the signs of the items, the ledger they point into, and the styles of lists that
+    later volumes repeat."""
 
     items: Sequence[Item]
     blocks: Sequence[Block]
@@ -70,6 +72,7 @@ class Matter:
     numbered: bool
     signs: Signs
     ledger: Ledger
+    repeated: tuple[str, ...] = ()
 
 
 def matter_pages(matter: Matter, shape: Shape, before: int) -> list[Made]:
@@ -84,6 +87,9 @@ def add_front_pages(
     """Give every volume its front pages; False if the contents did not settle."""
     settled = _add_contents(volumes, matter, shape, words)
     for volume in volumes:
+        volume.p_made += repeated_pages(
+            matter.items, matter.repeated, volume.body, volume.p_made, shape
+        )
         _to_the_right(volume.p_made, 0, shape, "p")
     notes = [*notes_for(words.findings, settings, words.front), *words.notes]
     for volume in volumes:

@@ -52,6 +52,7 @@ RULES: Mapping[str, type] = {
     "table_spans": str,
     "list_columns": int,
     "prose_line_numbers": str,
+    "repeated_lists": list,
 }
 WORDS = {
     ("page", "running_head"): ("line-1", "none"),

@@ -114,7 +114,9 @@ class Settler:
             if label.first != label.last
         }
         front, ledger = blocks[:matter], document.ledger
-        self.matter = Matter(items, front, headings, ranges, numbered, Signs(items), ledger)
+        again = tuple(convention.rules["repeated_lists"])
+        signs = Signs(items)
+        self.matter = Matter(items, front, headings, ranges, numbered, signs, ledger, again)
         self.text = blocks[matter:]
 
     def _blocks(self, items: list[Item]) -> list[Block]:
