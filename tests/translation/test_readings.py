@@ -196,3 +196,9 @@ def test_choices_follow_the_print_into_the_passage() -> None:
 def test_every_reading_is_obeyed_somewhere_here() -> None:
     used = {row[2] for row in (*LETTERS, *MARKS)} | {"cells"}
     assert used == set(READING)
+
+
+def test_a_syllable_with_the_same_cells_either_way_asks_for_no_decision() -> None:
+    """UEB 10.1.4: “ness” is spelled out as a part of a word shown in syllables and as a word."""
+    assert read("my “high-ness” and")[1].all() == []
+    assert [item.kind for item in read("but-ton")[1].all()] == ["ueb.syllables"]

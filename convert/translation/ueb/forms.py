@@ -33,7 +33,13 @@ def judged(notes: tuple[Note, ...], word: Word, letters: Letters) -> tuple[Note,
         notes = tuple(note for note in notes if note.kind != "ueb.other-script")
     notes = phonetic.one_note(notes, word.text)
     plain = word._replace(inserts=(), readings=(), divide=())
-    return tuple(_with_forms(note, plain, letters) for note in notes)
+    made = (_with_forms(note, plain, letters) for note in notes)
+    return tuple(note for note in made if not _is_idle(note))
+
+
+def _is_idle(note: Note) -> bool:
+    """Whether the ways to read a syllable give the same cells, so that there is nothing to choose."""
+    return note.kind == "ueb.syllables" and len({row.cells for row in note.forms}) == 1
 
 
 def _with_forms(note: Note, word: Word, letters: Letters) -> Note:
