@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import subprocess
+import sys
 import time
 from pathlib import Path
 
@@ -254,6 +256,19 @@ def test_a_house_convention_gets_advice_only(tmp_path: Path) -> None:
     assert result.errors == []
     assert {"B04", "B07"} <= failed(result)
     assert "house.toml" in result.notes[0]
+
+
+def test_inspecting_loads_no_code_of_the_formatter(tmp_path: Path) -> None:
+    """In a process of its own: only the types of a finished page, which the writers share, are
+    loaded from the room of the formatter."""
+    folder = Drawing(*PAGES).write(tmp_path)
+    told = (
+        "import sys; from pathlib import Path; from convert.check import inspect, edition; "
+        f"inspect(Path({str(folder)!r})); "
+        "print(*(name for name in sys.modules if name.startswith('convert.layout.')))"
+    )
+    done = subprocess.run([sys.executable, "-c", told], capture_output=True, text=True, check=True)
+    assert set(done.stdout.split()) <= {"convert.layout.book", "convert.layout.items"}
 
 
 def test_two_thousand_pages_in_a_moment() -> None:
