@@ -170,9 +170,10 @@ def test_symbol_fonts_are_mapped_by_font_and_code(tmp_path: Path) -> None:
         + r("3", font.format("Symbol"))
         + r("\uf081", font.format("Wingdings"))
         + r("\uf06b", font.format("Wingdings 2"))
+        + r("\uf046\uf0ab\uf0b7\uf0df", font.format("Wingdings"))
     )
     document, findings = load(docx(tmp_path, body))
-    assert draw(document) == "Paragraph '≥α→3①②'"
+    assert draw(document) == "Paragraph '≥α→3①②☞★🕐←'"
     assert kinds(findings) == []
 
 
