@@ -33,7 +33,7 @@ CONTRACTED = """
 4.2     a modifier breaks no word     | frère Ångström          | fr^*ere ,^$ang/r^3om
 4.5     Greek letters                 | π and Ω                 | .p & ,.w
 2.3.2   printers' ligatures           | ﬁnd Ｆｕｌｌ               | f9d ,full
-3.24    unicode levels                | CO₂ x² note¹            | ,,co;5#b x;9#b note;9#a
+3.24    unicode levels                | CO₂ x² note¹            | ,c,o;5#b x;9#b note;9#a
 3.22    shapes                        | □ yes ■ no              | ;$#d yes _$#d no
 3.13    braille shown in print        | ⠃ is “⠠⠃” here          | .=b is 8.=,b0 "h
 3.13    braille of several words      | say ⠮⠀⠉⠁⠞ now            | say .=! cat n[

@@ -30,6 +30,7 @@ RAISED = {
         "so x plus y", marks=(Mark(3, "math", MathRun(3, 11, "<math/>")),)
     ),
     "ueb.acronym": passage("the WHO says"),
+    "ueb.acronym-decided": passage("the PTH says"),
     "ueb.two-forms": passage("Simone came"),
     "ueb.syllables": passage("but-ton"),
     "ueb.initials": passage("said N O W! and left"),

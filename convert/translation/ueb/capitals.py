@@ -199,13 +199,16 @@ def _words(name: str) -> frozenset[str]:
     return frozenset(data()["list"][name]["words"].split())
 
 
-def inside(text: str, capitals: list[bool]) -> list[tuple[int, str]]:
+def inside(text: str, capitals: list[bool], apart: bool = False) -> list[tuple[int, str]]:
     """Capital signs of one letters-sequence without a break: (place, sign name).
 
-    ``text`` in print case.  A place may be the length: a terminator at the end.
+    ``text`` in print case.  A place may be the length: a terminator at the end.  ``apart``:
+    every capital has its own sign, as chemical symbols have (GTM 16).
     """
     if not any(capitals):
         return []
+    if apart:
+        return [(at, LETTER_SIGN) for at, capital in enumerate(capitals) if capital]
     special = data()["capitals"].get(text)
     starts = _special_starts(special["parts"]) if special else ()
     out: list[tuple[int, str]] = []
@@ -238,10 +241,11 @@ def _new_part(text: str, capitals: list[bool], end: int) -> bool:
     """Whether the last capital before small letters begins a part of its own (UEB 8.8)."""
     if text[end:] in _words("endings"):
         return False
-    return any(capitals[end:]) or _is_formula(text)
+    return any(capitals[end:]) or is_formula(text)
 
 
 @cache
-def _is_formula(text: str) -> bool:
+def is_formula(text: str) -> bool:
+    """Whether letters are chemical symbols one after another (UEB 8.8.2)."""
     symbols = re.findall("[A-Z][a-z]*", text)
     return "".join(symbols) == text and all(symbol in _words("elements") for symbol in symbols)

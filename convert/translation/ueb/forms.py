@@ -16,6 +16,7 @@ from .word import Note, Word
 
 _READINGS = {
     "ueb.acronym": ((LETTERS, "spoken letter by letter"), (WORD, "read as a word")),
+    "ueb.acronym-decided": ((LETTERS, "spoken letter by letter"), (WORD, "read as a word")),
     "ueb.syllables": ((LETTERS, "part of a word shown in syllables"), (WORD, "a word")),
     "ueb.respelling": ((UNCONTRACTED, "a pronunciation, uncontracted"), (WORD, "words")),
 }

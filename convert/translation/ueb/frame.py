@@ -161,9 +161,17 @@ class Frame:
             end = at + 1
             while self._same_sequence(at, end):
                 end += 1
-            for place, name in capitals.inside(self.text(at, end), upper[at:end]):
+            text = self.text(at, end)
+            apart = self.in_formula(end, text)
+            for place, name in capitals.inside(text, upper[at:end], apart):
                 self.capital_signs.setdefault(at + place, []).append(name)
             at = end
+
+    def in_formula(self, end: int, text: str) -> bool:
+        """Whether letters up to ``end`` are chemical symbols before a lowered number, which
+        take no contractions (GTM 16)."""
+        lowered = end < self.size and self.levels[end] == SUBSCRIPT and self.kinds[end] == DIGIT
+        return lowered and capitals.is_formula(text)
 
     def _same_sequence(self, at: int, end: int) -> bool:
         return (

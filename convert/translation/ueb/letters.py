@@ -108,6 +108,8 @@ class Letters:
     def __init__(self, gate: Gate | None) -> None:
         self._gate = gate
         self._known: dict[tuple[str, bool, bool], Part] = {}
+        # Capitals this work shows to be spoken one by one, and how it shows it.
+        self.said: dict[str, str] = {}
 
     @property
     def contracted(self) -> bool:

@@ -11,7 +11,7 @@ from . import chars
 from .word import Note
 
 # A letter between digits, before three digits of a year, or after two or more (199O).
-_IN_NUMBER = re.compile(r"(?<![^\W\d_])(?:\d+[lIOo](?=\d)\d*|[lI]\d{3}|\d{2,}O)(?!\w)")
+_IN_NUMBER = re.compile(r"(?<!\w)(?:\d+[lIOo](?=\d)\d*|[lI]\d{3}|\d{2,}O)(?!\w)")
 
 
 @cache
@@ -21,12 +21,13 @@ def _table(name: str) -> dict[int, str]:
     return {ord(char): meant for char, meant in table.items()}
 
 
-def of_word(text: str) -> list[Note]:
-    """The findings about a word whose characters may be others."""
+def of_word(text: str, levels: tuple[tuple[int, int, int], ...] = ()) -> list[Note]:
+    """The findings about a word whose characters may be others.  A letter beside digits at
+    another level (``levels``: start, end, level) belongs to no number: an isotope has it so."""
     if not text.isascii():
         return _of_letters(text)
     found = None if text.isalpha() else _IN_NUMBER.search(text)
-    if found is None:
+    if found is None or any(low < found.end() and found.start() < high for low, high, _ in levels):
         return []
     meant = found.group().translate(_table("digits"))
     facts = (("word", found.group()), ("meant", meant))

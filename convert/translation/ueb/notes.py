@@ -8,6 +8,7 @@ from functools import cache
 from .. import signs
 from ..cells import ascii_of, dots_of
 from . import chars, lookalikes
+from . import spoken as spoken_letters
 from .data import data
 from .frame import Frame
 from .frame import Letters as Sequence
@@ -39,7 +40,7 @@ _OF_WORDS = frozenset(
 def of_word(frame: Frame, letters: Letters, scheme: Scheme, items: list[Item]) -> list[Note]:
     """The findings about a word."""
     out = [Note("ueb.ordinal-on-line", start, end) for start, end in frame.ordinals]
-    out.extend(lookalikes.of_word(frame.word.text))
+    out.extend(lookalikes.of_word(frame.word.text, frame.word.levels))
     if not frame.word.text.isprintable():
         out.extend(invisible(frame.word.text))
     if not letters.contracted:
@@ -90,11 +91,13 @@ def is_respelling(text: str) -> bool:
 
 def _of_letters(frame: Frame, row: Sequence, letters: Letters) -> list[Note]:
     text = frame.text(row.start, row.end)
-    if text[-2:] in ("’s", "'s") and text[:-2].isupper():  # of an acronym, not part of it
+    if without_s(text) != text:
         text, row = text[:-2], row._replace(end=row.end - 2)
     place = (frame.units[row.start].start, frame.units[row.end - 1].end)
     out: list[Note] = []
     free = not (frame.in_passage[row.start] or frame.after_number[row.start])
+    if frame.in_formula(row.end, text):
+        return []
     if text.isupper() and len(text) <= LONGEST_ACRONYM and free:
         out.extend(_acronym(text, row, place, letters))
     if text.lower() in data()["either"] and row.alone:
@@ -118,7 +121,22 @@ def _acronym(text: str, row: Sequence, place: tuple[int, int], letters: Letters)
     if part.need or plain == short:
         return []
     facts = (("word", text), *_said("contracted", short), *_said("letters", plain))
+    why = said_by_letters(text, letters)
+    if why:
+        return [Note("ueb.acronym-decided", *place, (*facts, ("why", why)))]
     return [Note("ueb.acronym", *place, facts)]
+
+
+def said_by_letters(text: str, letters: Letters) -> str:
+    """Why capitals are letters spoken one by one, where no person need be asked."""
+    if not (text.isupper() and text.isascii() and text.isalpha()):
+        return ""
+    return letters.said.get(text) or spoken_letters.by_shape(text)
+
+
+def without_s(text: str) -> str:
+    """An acronym without the ’s that follows it; any other letters as they are."""
+    return text[:-2] if text[-2:] in ("’s", "'s") and text[:-2].isupper() else text
 
 
 def _said(name: str, cells: str) -> tuple[tuple[str, str], ...]:

@@ -109,7 +109,7 @@ class _Plan:
         if pair:
             return Part(self.letters.written(pair["signs"]), NONE)
         if not how and (text in self.shown or self._said_by_letters(row)):
-            return Part(spelled(text), NONE)
+            return self.letters.spelled(text, left, right)
         if start in frame.divides or end in frame.divides:
             whole = self._gate_text(row.start, row.end)
             around = (row.left, row.right)
@@ -120,11 +120,15 @@ class _Plan:
 
     def _said_by_letters(self, row: Sequence) -> bool:
         """Whether print letters are listed as spoken one by one (UEB 10.1.3, 10.12.1)."""
-        if row.end - row.start > notes.LONGEST_ACRONYM:
-            return False
         text = self.frame.text(row.start, row.end)
+        if self.frame.in_formula(row.end, text):
+            return True
+        bare = notes.without_s(text)
+        if len(bare) > notes.LONGEST_ACRONYM:
+            return False
         special = data()["capitals"].get(text)
         listed = text in data()["said"] and not any(self.frame.in_passage[row.start : row.end])
+        listed = listed or bool(notes.said_by_letters(bare, self.letters))
         return listed or bool(special and special.get("spelled"))
 
     # ------------------------------------------------------------ the walk

@@ -27,7 +27,14 @@ _LAST_CELL = "\u283f"
 # Findings about how letters are read: any of these readings settles them.  All other findings
 # of the room but those of marks are settled by cells alone.
 _OF_LETTERS = frozenset(
-    ("ueb.acronym", "ueb.two-forms", "ueb.syllables", "ueb.foreign", "ueb.respelling")
+    (
+        "ueb.acronym",
+        "ueb.acronym-decided",
+        "ueb.two-forms",
+        "ueb.syllables",
+        "ueb.foreign",
+        "ueb.respelling",
+    )
 )
 Stretch = tuple[int, int, str]
 Literal = tuple[int, int, str]

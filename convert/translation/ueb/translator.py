@@ -12,7 +12,7 @@ from ...settings import Settings
 from ..cells import BLANK, Cells, Piece
 from ..louis_gate import Gate
 from ..passage import Passage
-from . import chars, expressions, forms, joined, marks, paragraph, phonetic, quotes
+from . import chars, expressions, forms, joined, marks, paragraph, phonetic, quotes, spoken
 from .dividing import Divider, long_word
 from .foreign import CODE, Foreign
 from .keys import Inserts, Key, keyed
@@ -56,6 +56,9 @@ class UebTranslator:
         self._firsts = paragraph.firsts()
         self._marked: set[Key] = set()
         self._watch = Watch()
+        # Words with an acronym, which a work may settle, and the texts of this work.
+        self._acronyms: set[Key] = set()
+        self._texts: list[str] = []
 
     def _shelved(self, settings: Settings, gate: Gate | None) -> Shelf | None:
         """Where the memo is kept between runs, if it is; words that may be divided are not."""
@@ -84,7 +87,28 @@ class UebTranslator:
         known = list(passages)
         self._single = quotes.single_predominates([passage.text for passage in known])
         self._links = joined.links(known)
+        self._forget_acronyms(known)
         self._learn(known)
+
+    def _forget_acronyms(self, passages: list[Passage]) -> None:
+        """Another work may show other capitals to be letters spoken one by one."""
+        self._texts = [passage.text for passage in passages]
+        for key in self._acronyms:
+            for memo in self._memos.values():
+                memo.pop(key, None)
+            self._notes.pop(key, None)
+        self._acronyms.clear()
+        self._letters.said.clear()
+
+    def _decided(self, key: Key, notes: tuple[Note, ...]) -> bool:
+        """Whether print shows capitals of a word to be letters, as nobody knew before."""
+        found = [note for note in notes if note.kind in spoken.KINDS]
+        if found:
+            self._acronyms.add(key)
+        words = [str(dict(note.facts)["word"]) for note in found if note.kind == spoken.ASKED]
+        more = {word: why for word in words if (why := spoken.by_print(word, self._texts))}
+        self._letters.said.update(more)
+        return bool(more)
 
     def _learn(self, passages: list[Passage]) -> None:
         """Look up the words of a whole document together, once: that takes fewest calls."""
@@ -208,6 +232,8 @@ class UebTranslator:
             token = key[0]
             piece, notes = self._of_parts(*key)
         if notes:
+            if self._decided(key, notes):
+                piece, notes = plan(_word_of(key, single), self._letters)
             self._notes[key] = forms.judged(notes, _word_of(key, single), self._letters)
             self._marked.add(key)
         # Nothing a paragraph is watched for is in a word of small letters, but for the pairs.
@@ -303,8 +329,8 @@ def _file_notes(
 ) -> None:
     """The findings about a word; no acronym is looked for in a heading all in capitals."""
     for note in notes:
-        if not (headline and note.kind == "ueb.acronym"):
-            _file(note, start, passage, findings)
+        if not (headline and note.kind == spoken.ASKED):
+            _file(spoken.in_place(note, passage.text, start), start, passage, findings)
 
 
 def _file(note: Note, base: int, passage: Passage, findings: Findings) -> None:

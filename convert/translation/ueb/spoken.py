@@ -1,0 +1,80 @@
+"""Whether capitals are letters spoken one by one, where print or their shape shows it.
+
+UEB 10.1.3 and 10.12.1 leave it to how an abbreviation is spoken, which is judgement; what is
+decided here is told, with the other form, and everything else is asked.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from .data import data
+from .word import Note
+
+ASKED, DECIDED = "ueb.acronym", "ueb.acronym-decided"
+KINDS = (ASKED, DECIDED)
+_VOWELS = frozenset("AEIOUY")
+# Shorter ones without a vowel may be a sound (SH) or a word cut short (ST).
+_FEWEST = 3
+# Letters whose names begin with a vowel sound, though they are consonants.
+_AN = frozenset("FHLMNRSX")
+# A silent h: these words have "an" before them too.
+_SILENT = ("HOU", "HON", "HEI")
+_TWO = 2
+_SMALL = frozenset(("a", "and", "for", "in", "of", "on", "or", "the", "to"))
+_DRAWN_OUT = re.compile(r"(.)\1$|^PS+T$|^PF+T$|^TSK$")
+_WORD = re.compile(r"[^\W\d_]+")
+NO_VOWEL = "they have no vowel"
+WRITTEN_OUT = "print gives two letters and the two words they stand for"
+ARTICLE = "print says “an” before them"
+BESIDE = "print has “the” or a bracket before them"
+_BEFORE = re.compile(r"(?:\b[Tt]he |\()$")
+
+
+def by_shape(text: str) -> str:
+    """Why capitals cannot be a word: three or more without a vowel; "" if they can, or are a
+    sound drawn out (SHHH; common practice, no source)."""
+    silent = len(text) >= _FEWEST and _VOWELS.isdisjoint(text)
+    return NO_VOWEL if silent and not _DRAWN_OUT.search(text) else ""
+
+
+def by_print(text: str, passages: Iterable[str]) -> str:
+    """Why a work shows capitals to be letters, or "": a name of two letters that it writes out
+    once, or "an" before letters whose names begin with a vowel sound (common practice, no
+    source)."""
+    article = text[0] in _AN and not text.startswith(_SILENT)
+    for passage in passages:
+        if text not in passage:
+            continue
+        if article and re.search(rf"\b[Aa]n {text}\b", passage):
+            return ARTICLE
+        if len(text) == _TWO and _written_out(text, passage):
+            return WRITTEN_OUT
+    return ""
+
+
+def _written_out(text: str, passage: str) -> bool:
+    """Whether brackets join two capitals with words that begin with them."""
+    at = passage.find(f"({text})")
+    if at >= 0 and _initials(passage[:at])[-_TWO:] == text:
+        return True
+    at = passage.find(f"{text} (")
+    inside = passage[at + len(text) + 2 :].partition(")")[0]
+    return at >= 0 and _initials(inside) == text
+
+
+def _initials(text: str) -> str:
+    words = [word for word in _WORD.findall(text[-200:]) if word.lower() not in _SMALL]
+    return "".join(word[0].upper() for word in words)
+
+
+def in_place(note: Note, text: str, base: int) -> Note:
+    """The question about a listed name that is also a word (US), as told where only the name
+    can stand: after "the" or an opening bracket."""
+    if note.kind != ASKED or dict(note.facts)["word"] not in data()["said"]:
+        return note
+    at = base + note.start
+    if not _BEFORE.search(text, max(0, at - 5), at):
+        return note
+    return note._replace(kind=DECIDED, facts=(*note.facts, ("why", BESIDE)))
