@@ -15,6 +15,7 @@ from .pages import finish, set_head
 if TYPE_CHECKING:
     from ..edition import Edition
     from ..layout.book import Page as Made
+    from ..layout.book import Row
 
 
 _ENDS = frozenset(BLANK + cells_of("-/"))
@@ -148,10 +149,22 @@ def _in_formula(source: Cells, cell: int) -> bool:
     )
 
 
+def _text(row: Row) -> str:
+    """The cells of a line without page numbers and running head."""
+    if len(row.parts) == 1:
+        only = row.parts[0]
+        return BLANK * only.start + only.text if only.start else only.text
+    out = ""
+    for part in row.parts:
+        out = out.ljust(part.start, BLANK)[: part.start] + part.text
+    return out
+
+
 def _page(made: Made, volume: int, ordinal: int, width: int) -> Page:
     count = len(made.rows)
     ends = sorted({1, count}) if count else []
-    found = ascii_lines([*made.texts(), *(made.line(number) for number in ends)])
+    texts = [_text(row) if row is not None else "" for row in made.rows]
+    found = ascii_lines([*texts, *(made.line(number) for number in ends)])
     cells = [line.rstrip() for line in found]
     rows = cells[:count]
     for number, line in zip(ends, cells[count:], strict=True):

@@ -248,6 +248,8 @@ def build_blocks(book: Book) -> None:
             if kind == "page-turn":
                 block = Block(kind, element, level, levels, style)
                 blocks.append(block)
+                page.turns.add(at)
+                book.turns.append((page, at))
             elif part == "first" or last is None or kind != last.kind or element != last.element:
                 block = last = Block(kind, element, level, levels, style)
                 blocks.append(block)
@@ -264,13 +266,10 @@ def build_blocks(book: Book) -> None:
 
 
 def find_turns(book: Book) -> None:
-    """The page change lines: those the trace names; without a trace, dots 3-6 from cell 1 that
-    end in a number or near the edge."""
+    """The page change lines where there is no trace: dots 3-6 from cell 1 that end in a number or
+    near the edge."""
     for page in book.pages():
-        if book.traced:
-            found = [at for at, line in enumerate(page.lines) if line.kind == "page-turn"]
-        else:
-            found = [at for at, line in enumerate(page.text) if _is_turn(line, book.width)]
+        found = [at for at, line in enumerate(page.text) if _is_turn(line, book.width)]
         page.turns = set(found)
         book.turns += [(page, at) for at in found]
 

@@ -106,9 +106,10 @@ def finish(book: Book) -> Book:
                 book.padded.append((page, at))
                 page.rows[at] = row.rstrip()
         page.measure()
-    find_turns(book)
     if book.traced:
         build_blocks(book)
+    else:
+        find_turns(book)
     return book
 
 

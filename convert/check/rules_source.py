@@ -141,7 +141,8 @@ def symbols_are_used(book: Book, tally: Tally) -> None:
         for block in entries:
             symbol = block.cells[0].strip().removeprefix(".=").split(" ")[0]
             listed.add(symbol)
-            right = symbol == ".=" or symbol in text
+            # An expression finds two cells in a long text quicker than the operator does.
+            right = symbol == ".=" or re.search(re.escape(symbol), text) is not None
             found = "one that is not"
             tally.expect(right, block.page, block.at[0], "a symbol of this volume", found)
         for used in sorted(_indicators(text, listed)):
@@ -152,9 +153,7 @@ def symbols_are_used(book: Book, tally: Tally) -> None:
 def _indicators(text: str, listed: set[str]) -> set[str]:
     """The typeform indicators that stand in some lines and are not listed."""
     return {
-        sign
-        for sign, shape in _INDICATORS.items()
-        if sign not in listed and sign in text and shape.search(text)
+        sign for sign, shape in _INDICATORS.items() if sign not in listed and shape.search(text)
     }
 
 

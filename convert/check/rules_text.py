@@ -31,7 +31,6 @@ _MARK = re.compile(r"([.^_@])(?:7(?<![^ \n\-(8<]..)(?=\S)|('))")
 _OPENS = re.compile(r"[^a-z#.^_@]{0,3}([.^_@])7(?=\S)")
 _CLOSES = re.compile(r"([.^_@])'[^a-z#.^_@]{0,3}$")
 _TYPEFORM = re.compile(r"(?:^| )[.^_][127]\S")
-_SIGNS = [kind + sign for kind in ".^_@" for sign in "7'"]
 WORDS = 7
 LEAD = 12  # Cells in which a typeform of a whole paragraph is opened.
 
@@ -122,7 +121,7 @@ def passages_end(book: Book, tally: Tally) -> None:
     """Every passage indicator has its terminator.  Special symbols pages list both."""
     opened: dict[str, tuple[Page, int]] = {}  # With the place of the indicator on its page.
     for page in book.pages():
-        if page.series == "t" or not any(sign in page.joined for sign in _SIGNS):
+        if page.series == "t":
             continue
         for mark in _MARK.finditer(page.joined):
             if mark[2]:
