@@ -244,9 +244,13 @@ def _shows(inline: Inline, text: str) -> bool:
     return True
 
 
+_FEW_MARKS = 5  # Marks without notes that are told one by one.
+
+
 def pair_notes(document: Document, findings: Findings) -> Document:
     """Report note marks without a note and notes without a mark; the tree stays as it is."""
     calls: dict[str, tuple[int, int]] = {}
+    lost: list[tuple[int, int]] = []  # marks that lead nowhere
     notes: dict[str, tuple[int, int] | None] = {}
     for node in walk(document):
         if isinstance(node, Footnote):
@@ -255,15 +259,26 @@ def pair_notes(document: Document, findings: Findings) -> Document:
         runs = inlines_of(node)
         for inline in runs if NoteCall in map(type, runs) else ():
             if isinstance(inline, NoteCall):
-                calls.setdefault(inline.target, (inline.start, inline.end))
-    text = document.ledger.text
-    for target, span in calls.items():
-        if target not in notes:
-            findings.add("read.mark-without-note", span, mark=text[span[0] : span[1]].strip())
+                if inline.target:
+                    calls.setdefault(inline.target, (inline.start, inline.end))
+                else:
+                    lost.append((inline.start, inline.end))
+    lost += [span for target, span in calls.items() if target not in notes]
+    _tell_lost(sorted(lost), document.ledger.text, findings)
     for name, where in notes.items():
         if name not in calls:
             findings.add("read.note-without-mark", where, note=name)
     return document
+
+
+def _tell_lost(spans: list[tuple[int, int]], text: str, findings: Findings) -> None:
+    """File the marks without notes: a few each by itself, many as one finding."""
+    marks = [text[start:end].strip() for start, end in spans]
+    for span, mark in zip(spans, marks, strict=True):
+        if len(spans) <= _FEW_MARKS:
+            findings.add("read.mark-without-note", span, mark=mark)
+        else:
+            findings.add("read.marks-without-notes", span, first=marks[0], last=marks[-1])
 
 
 def drop_empty(document: Document, findings: Findings) -> Document:

@@ -129,6 +129,23 @@ def test_marks_and_notes_are_paired() -> None:
     assert {"read.mark-without-note", "read.note-without-mark"} <= kinds
 
 
+def test_marks_that_lead_nowhere_are_all_counted() -> None:
+    """BF 16: a few are told one by one; of many there is one finding, with every place."""
+
+    def told(many: int) -> list[tuple[str, int, str]]:
+        builder = LedgerBuilder()
+        calls = [NoteCall(*builder.add(str(n), "c", "/2"), target="") for n in range(1, many + 1)]
+        found = Findings()
+        tidy(Document(ledger=builder.build(), children=(Paragraph(runs=tuple(calls)),)), found)
+        rows = [f for f in found.all() if "without-note" in f.kind]
+        return [(f.kind, len(f.spans), f.message) for f in rows]
+
+    assert [row[:2] for row in told(2)] == [("read.mark-without-note", 1)] * 2
+    ((kind, places, message),) = told(7)
+    assert (kind, places) == ("read.marks-without-notes", 7)
+    assert message.startswith("7 note marks, from “1” to “7”, have no note")
+
+
 def lists_parted_by_an_empty_line(*markers: tuple[str, str]) -> list[int]:
     """How many items the lists have that stay; each pair is (kind, marker), an item a list."""
     builder = LedgerBuilder()
