@@ -8,7 +8,8 @@ The rows are data, the key ``offers`` of a kind in the catalogue, the safest fir
     ]
 
 Words in braces are facts of the finding.  ``expect`` may be given where the print meant is not
-the stretch of the finding.  An empty argument is for the person to fill in.  The place is
+the stretch of the finding, and ``what`` (a word of ``WHAT``) where the block meant is not the
+innermost one.  An empty argument is for the person to fill in.  The place is
 filled in here.  Every finding to settle or to look at can be accepted as well.
 """
 
@@ -105,7 +106,7 @@ class Offers:
         if filled.get("everywhere"):
             places = [self._everywhere(finding, filled)]
         else:
-            spans = self._spans(verb, finding)
+            spans = finding.spans or (None,) if "what" in filled else self._spans(verb, finding)
             places = [self._at(verb, span, finding, filled) for span in spans[:most]]
         found = [place for place in places if place is not None]
         if not found:
@@ -145,7 +146,7 @@ class Offers:
         expect = filled.get("expect")
         if place in ("print", "finding", "omitted") or (place == "either" and "part" in filled):
             return self._print(span, str(expect) if expect else "", place == "finding")
-        node = self._block(place, span)
+        node = self._block(place, span, WHAT.get(str(filled.get("what")), ""))
         if node is None:
             return None
         if place in ("page", "formula"):
@@ -188,13 +189,16 @@ class Offers:
         low, high = max(0, start - NEAR), end + NEAR
         return {"near": (squeeze(text[low:start]), squeeze(text[end:high])), "follow": False}
 
-    def _block(self, place: str, span: Span) -> Any | None:
-        """The block of a finding: the innermost one a verb of this place acts on."""
+    def _block(self, place: str, span: Span, wanted: str = "") -> Any | None:
+        """The block of a finding: the innermost one a verb of this place acts on, of the class
+        ``wanted`` if one is."""
         leaf = self._index.holding(head(self._document.ledger.text, span)[0])
         if place == "formula":
             maths = (run for run in inlines_of(leaf) if isinstance(run, MathRun))
             return leaf if leaf is not None and (not inlines_of(leaf) or any(maths)) else None
         for node in self._index.above(leaf):
+            if wanted and type(node).__name__ != wanted:
+                continue
             if isinstance(node, Table) if place == "table" else type(node).__name__ in _CLASSES:
                 return node
         return None

@@ -12,6 +12,7 @@ lines    numbers and figures: formulas typed as text, minus signs, blanks, colum
 rows     blocks side by side: lists, running heads, page numbers, plays, contents, side matter
 heads    headings and capitals
 tongues  words in another language that the file does not mark
+dictionaries  terms in the order of the alphabet
 cut_words  words cut over two paragraphs
 fillings places of a template that nobody filled in
 """
@@ -20,7 +21,7 @@ from itertools import chain
 
 from ..document.nodes import Document
 from ..findings import Findings
-from . import cut_words, fillings, heads, lines, phrases, rows, tongues, words
+from . import cut_words, dictionaries, fillings, heads, lines, phrases, rows, tongues, words
 from .leaves import Reading
 
 
@@ -31,5 +32,5 @@ def suspect(document: Document, findings: Findings) -> None:
     odd = words.flagged(reading)
     reading.seek(chain(*odd.values(), phrases.sought(), tongues.sought()))
     words.look(reading, findings, odd)
-    for room in (phrases, lines, rows, heads, tongues, fillings, cut_words):
+    for room in (phrases, lines, rows, heads, tongues, fillings, cut_words, dictionaries):
         room.look(reading, findings)
