@@ -15,6 +15,7 @@ from ..translation.passage import Passage
 from .convention import Front
 from .items import Item, Part, SetLine
 from .lines import CONTENTS, Block, Cut, added, cut
+from .turns import HYPHEN
 
 GUIDE_DOT = cells_of('"')
 # A page number at the end of an entry of print: after a tab.
@@ -164,7 +165,10 @@ def cut_rows(
         room = max(1, limit - margin)
         found = cut(block, here, end, room)
         if found.end < 0:
-            found = Cut(min(here + room, end), min(here + room, end))
+            # A word longer than a line: after its last hyphen that fits, else where the line ends.
+            stop = block.text.rfind(HYPHEN, here, min(here + room, end)) + 1
+            stop = stop if stop > here else min(here + room, end)
+            found = Cut(stop, stop)
         rows.append((margin, here, found.end, found.tail))
         here, margin = found.resume, margins[1]
     return rows

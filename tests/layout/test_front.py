@@ -336,6 +336,13 @@ def test_a_long_entry_keeps_clear_of_the_numbers() -> None:
     assert shown[-1].endswith("#ab")
 
 
+def test_a_word_longer_than_a_line_is_divided_at_its_hyphen() -> None:
+    """BF 1.10: at a hyphen that print has, where one fits, rather than inside a part of it."""
+    lines = entry_lines(entry("bicarbonate-carbonic acid", 1, "#ab"), (1, 1), 3, Setting(22, FRONT))
+    shown = [ascii_of(line.parts[0].text) for line in lines]
+    assert shown == ["bicarbonate-", "carbonic acid"]
+
+
 def test_fewer_than_two_guide_dots_are_spaces() -> None:
     """BF 2.10."""
     one = entry_lines(entry("a" * 34, 1, "#ab"), (1, 1), 3, Setting(40, FRONT))
