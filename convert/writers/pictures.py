@@ -38,6 +38,7 @@ _NAME = re.compile(
     r"\b((?i:Figure|Fig\.|Map|Plate|Photo|Photograph|Diagram|Chart|Graph|Illustration|Picture|Image))"
     r"\s+((?:[A-Z](?![a-z])[-.]?)?\d+(?:[.\-–]\d+)*[a-z]?|[A-Z]\b)"
 )
+_DESCRIBED = "read.picture-described-elsewhere"
 _CAPTIONS = ("caption", "credit", "source")
 
 
@@ -179,6 +180,11 @@ class _Maker:
         self._names: dict[tuple[str, str], list[int]] | None = None
         self._kept = _kept_pages(edition) if any(row.pages for row in rows) else {}
         self._translator = self._make(rows)
+        self._elsewhere = {
+            str(facts["resource"]): f"Elsewhere in print: {facts['words']}"
+            for finding in edition.findings
+            if finding.kind == _DESCRIBED and (facts := dict(finding.facts))
+        }
         self._bare = {
             str(name).rpartition("/")[2]
             for finding in edition.findings
@@ -209,7 +215,7 @@ class _Maker:
             _state(row, own is not None, row.resource.rpartition("/")[2] in self._bare),
             show(row.caption),
             show(row.alt),
-            show(row.description),
+            show(row.description or self._elsewhere.get(row.resource, "")),
             tuple(self._label(label) for label in row.labels),
             tuple(self._mentions(row)),
             row.address,

@@ -215,6 +215,14 @@ def test_the_page_and_the_list_of_pictures_have_it(tmp_path: Path) -> None:
     assert order == sorted(order)
 
 
+def test_the_list_of_pictures_quotes_what_print_has_elsewhere(tmp_path: Path) -> None:
+    from convert.writers.pictures import pictures
+
+    body = f"<p>{_BOAT} aria-describedby='d'/></p><p>Two</p><p id='d'>The boat is red.</p>"
+    (row,) = pictures(convert.convert(epub(tmp_path, body), code="ueb-uncontracted"))
+    assert row.description == "Elsewhere in print: The boat is red."
+
+
 def test_what_a_reference_leads_to_cannot_make_a_loop(tmp_path: Path) -> None:
     """Descriptions that hold the picture they describe, or describe each other's pictures."""
     body = (
