@@ -10,13 +10,14 @@ person may ask for one of a table.  The first that the table can take is taken.
 | interchanged | rows and columns change places, and then fit |
 | divided | parts of at least two columns fit, the row headings repeated in each |
 | listed | print has column headings |
+| facing | never: it is told why (BF 11.13) |
+| languages | each column is in one language, not all in the same: steps |
 | matching | two columns of marked entries, numbers in one and letters in the other |
 | linear, stairstep, form | no entry holds more than a paragraph |
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -30,13 +31,13 @@ from ..document.nodes import (
     Table,
     TableEntry,
     inlines_of,
-    text_of,
     walk,
 )
 from ..findings import Span
 from .flow_columns import HEADINGS, NOT_ASKED, Fitter, columns_of, is_wide, shape_unfit
 from .flow_grid import Line, Spot, answers, flat, simple
 from .flow_heads import Heads, cuts, heads_of, levels_of, opened, part_of
+from .flow_marks import in_languages, marks
 from .flow_runs import span_of, visible
 from .flow_state import Flow, Scope
 from .items import TablePlan
@@ -48,7 +49,9 @@ FORMS = (
     "interchanged",
     "divided",
     "listed",
+    "facing",
     "matching",
+    "languages",
     "linear",
     "stairstep",
     "form",
@@ -66,7 +69,9 @@ PARTS = "it would need too many parts"
 BLOCKS = "an entry holds more than one paragraph"
 ONE_COLUMN = "most of its rows are one entry"
 NO_MATCH = "its columns are not two lists to match"
-MARKER = re.compile(r"\(?(?:(\d{1,2})|[A-Za-z])[.)](?:\s|$)")
+ONE_TONGUE = "its columns are not in several languages"
+MOST_TONGUES = 4
+FACING = "parts on facing pages are not made; they stand one below the other"
 SPANS = "a heading reaches over several columns"
 STEPS = "it has too many columns for steps"
 MOST_STEPS = 8
@@ -277,20 +282,24 @@ class _Trial:
         if self.headed or self.blocks or _turned(self.lines):
             return NO_MATCH
         even = all(len(row.spots) == 2 and row.spots[1].column == 1 for row in self.rows)
-        marks = [self._marks(column) for column in (0, 1)] if even else [set(), set()]
-        matched = all(len(kinds) == 1 for kinds in marks) and marks[0] != marks[1]
-        return Chosen("matching") if matched and "" not in marks[0] | marks[1] else NO_MATCH
-
-    def _marks(self, column: int) -> set[str]:
-        """What marks the entries of a column: ``number``, ``letter``, "" for nothing."""
         ledger = self.flow.document.ledger
-        kinds: set[str] = set()
-        for row in self.rows:
-            words = text_of(flat(row.spots[column].entry.children)[0], ledger).strip(" _\t\xa0")
-            if words:
-                found = MARKER.match(words)
-                kinds.add(("number" if found[1] else "letter") if found else "")
-        return kinds
+        kinds = [marks(self.rows, column, ledger) for column in (0, 1)] if even else [set(), set()]
+        matched = all(len(kind) == 1 for kind in kinds) and kinds[0] != kinds[1]
+        return Chosen("matching") if matched and "" not in kinds[0] | kinds[1] else NO_MATCH
+
+    def languages(self, share: int) -> Chosen | str:
+        """Columns of several languages nest: the first from cell 1, the second from cell 3 and so
+        on (section 17 of the digest), which is what steps are."""
+        columns = columns_of(self.rows)
+        if self.blocks or self.headed or columns > MOST_TONGUES:
+            return ONE_TONGUE
+        told = in_languages(self.rows, self.flow.document.ledger)
+        return Chosen("stairstep") if told else ONE_TONGUE
+
+    def facing(self, share: int) -> Chosen | str:
+        """Parts on facing pages (BF 11.13): where a page falls is not known when the form is
+        chosen, so parts stand one below the other."""
+        return FACING
 
     def linear(self, share: int) -> Chosen | str:
         if self.blocks:
@@ -332,6 +341,8 @@ _TRIALS: Mapping[str, Callable[[_Trial, int], Chosen | str]] = {
     "divided": _Trial.divided,
     "listed": _Trial.listed,
     "matching": _Trial.matching,
+    "languages": _Trial.languages,
+    "facing": _Trial.facing,
     "linear": _Trial.linear,
     "stairstep": _Trial.stairstep,
     "form": _Trial.form,

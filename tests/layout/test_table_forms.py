@@ -274,6 +274,30 @@ def test_other_columns_are_no_lists_to_match(t: Trees, rows: list[tuple[str, ...
     assert [dict(f.facts)["reason"] for f in refused] == ["its columns are not two lists to match"]
 
 
+def sentences(t: Trees, tongue: str) -> Table:
+    """Two columns, the second in another language."""
+    rows = (("the house of my old friend", "la casa de mi viejo amigo de la calle"),
+            ("where is the road to the town", "donde esta el camino a la ciudad"))  # fmt: skip
+    return t.table(*(
+        t.row(one, t.p(replace(t.run(two), lang=tongue))) for one, two in rows
+    ))  # fmt: skip
+
+
+def test_columns_of_two_languages_nest(t: Trees) -> None:
+    """Section 17 of the digest (WS702): English 1-5, Spanish 3-5, where columns do not fit."""
+    made = lay(t, sentences(t, "es"))
+    assert made.reasons() == [f"stairstep: {OVER}"]
+    assert lines(made) == [
+        "the house of my old friend", "  la casa de mi viejo amigo de la calle",
+        "where is the road to the town", "  donde esta el camino a la ciudad",
+    ]  # fmt: skip
+
+
+def test_columns_of_one_language_are_linear(t: Trees) -> None:
+    made = lay(t, sentences(t, ""))
+    assert made.reasons()[0].startswith("linear: ")
+
+
 # ---------------------------------------------------------------- asked for by a person
 
 
@@ -387,6 +411,9 @@ def test_a_narrow_table_interchanged(t: Trees) -> None:
          "it would need too many parts"),
         ("keyed", lambda t: t.table(t.row("x", "y", head=True), t.row("abc", "def")),
          "no heading is wider than its entries"),
+        ("facing", three_lakes,
+         "parts on facing pages are not made; they stand one below the other"),
+        ("languages", three_lakes, "its columns are not in several languages"),
         ("steps", three_lakes, "there is no such form"),
         ("interchanged", lambda t: t.table(t.row("x", "y", head=True), t.row("", "b")),
          "a row has no heading"),
