@@ -101,7 +101,7 @@ def _report_object(walk: Walk, found: _Found) -> None:
     if program.startswith(_EQUATIONS):
         walk.findings.add("docx.equation-object", (here, here), program=program, picture=shown)
     else:
-        what = program if program == _ACTIVE else f"an object of {program}"
+        what = program if program.startswith(_ACTIVE) else f"an object of {program}"
         walk.findings.add("docx.object", (here, here), what=what, picture=shown)
 
 
@@ -184,7 +184,8 @@ def _embedded(found: _Found, here: etree._Element, place: str) -> None:
 
 
 def _active(found: _Found, here: etree._Element, place: str) -> None:
-    found.object = _ACTIVE
+    name = here.get(f"{W}name", "")
+    found.object = f"{_ACTIVE} ({name})" if name else _ACTIVE
 
 
 _NOTES: dict[str, Callable[[_Found, etree._Element, str], None]] = {

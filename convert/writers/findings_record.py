@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ..edition import Edition
@@ -134,6 +134,20 @@ def _record(number: int, finding: Finding, where: _Where) -> FindingRecord:
     )
 
 
+def _joined(pairs: Iterable[tuple[Span, Place | None]]) -> Iterator[tuple[Span, Place | None]]:
+    """Spans that touch and stand on the same line as one."""
+    before: tuple[Span, Place | None] | None = None
+    for span, place in pairs:
+        if before is not None and before[1] == place and before[0][0] < before[0][1] == span[0]:
+            before = ((before[0][0], span[1]), place)
+            continue
+        if before is not None:
+            yield before
+        before = (span, place)
+    if before is not None:
+        yield before
+
+
 class _Where:
     """Looks up places; the indexes are made only when the first finding needs them."""
 
@@ -145,7 +159,8 @@ class _Where:
         self._index: Places | None = None
 
     def places(self, finding: Finding) -> Iterator[PlaceRecord]:
-        """A record for each span of a finding, in the order of print."""
+        """A record for each place of a finding, in the order of print; spans that touch on one
+        line are one place, and so are those that cannot be told apart."""
         if finding.spans and self._pages is None:
             self._pages = PrintPages(self._edition.document)
         if not finding.spans:
@@ -153,12 +168,16 @@ class _Where:
             yield from map(self._of_line, finding.places)
             yield from self._of_picture(finding.kind, named)
         ledger = self._edition.document.ledger
-        for span, place in sorted(self._pairs(finding), key=lambda pair: pair[0]):
+        last: PlaceRecord | None = None
+        for span, place in _joined(sorted(self._pairs(finding), key=lambda pair: pair[0])):
             page = self._pages.at(span[0]) if self._pages else None
             address = ledger.address(span[0]) or ledger.address(max(0, span[0] - 1))
             label = show(page) if page is not None else None
             near = None if place else self._near(span[0])
-            yield PlaceRecord(label, address or None, excerpt(ledger, span), place, near)
+            record = PlaceRecord(label, address or None, excerpt(ledger, span), place, near)
+            if record != last:
+                yield record
+            last = record
 
     def _near(self, offset: int) -> Place | None:
         """The line by which print that reached none would stand."""

@@ -18,15 +18,14 @@ from typing import NamedTuple
 from markupsafe import Markup
 
 from .. import __version__
-from ..document.inlines import MathRun
 from ..edition import Edition
 from ..layout.book import Page, Row, Volume
 from ..layout.items import Part
-from ..maths.plain import plain
 from ..translation.cells import BLANK, Cells, dots_of
 from ..translation.passage import Passage
 from .cellfile import page_lines
 from .names import proof_name
+from .print_words import printed
 from .proof_marks import Marks, Place, marks_of
 from .shown import count, show, write_html
 from .sign_key import SignKeys
@@ -209,7 +208,7 @@ def _part(part: Part, row: Row, words: _Words) -> tuple[str, str]:
         low, piece = source.prints[first], last - 1
         high = source.prints[piece] + source.pieces[piece].length
         last_print = printed(source.passage, source.prints[piece], high)
-        return _safe(printed(source.passage, low, high)), pairs + words[
+        return _safe(printed(source.passage, low, high, True)), pairs + words[
             last_print, source.text[starts[piece] : end]
         ]
     low, high = source.span(start, end)
@@ -221,23 +220,9 @@ def _part(part: Part, row: Row, words: _Words) -> tuple[str, str]:
         [cells[a:b] for a, b in pairwise(cuts)],
         strict=True,
     )
-    return _safe(printed(source.passage, low, high).strip()), "".join(map(words.__getitem__, keys))
-
-
-def printed(passage: Passage, start: int, end: int) -> str:
-    """Print of a passage, formulas in plain text (``1/2``), as their print runs together.  A
-    formula that two lines share is whole where it begins, and dots where it goes on."""
-    text = passage.text[start:end]
-    for mark in reversed(passage.marks):
-        if not isinstance(mark.value, MathRun):
-            continue
-        low, high = mark.at, mark.at + mark.value.end - mark.value.start
-        said = plain(mark.value.mathml) if low < end and start < high else ""
-        if said:
-            before, after = text[: max(0, low - start)], text[max(0, high - start) :]
-            goes_on = " …" if high > end else ""
-            text = before + (said + goes_on if low >= start else "…") + after
-    return text
+    return _safe(printed(source.passage, low, high, True).strip()), "".join(
+        map(words.__getitem__, keys)
+    )
 
 
 def _whole(source: Cells, part: Part, end: int) -> bool:

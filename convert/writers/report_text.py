@@ -28,8 +28,8 @@ from .statements import (
 )
 
 WIDTH = 79
-# Places told with their finding; those of a finding to settle are all told there.
-FIRST_PLACES = {"stop": 1 << 40, "look": 8, "told": 3}
+# Places told with their finding.
+FIRST_PLACES = {"stop": 20, "look": 8, "told": 3}
 STANZA = "\t"  # Before a line of a decision, which is not folded.
 
 

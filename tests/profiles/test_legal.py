@@ -111,7 +111,7 @@ def test_an_active_control_stops(tmp_path: Path) -> None:
     made = word_edition(tmp_path, body, "legal")
     assert grades(made)["docx.object"] == "stop"
     (found,) = [f for f in made.findings if f.kind == "docx.object"]
-    assert found.message == "The document holds an active form control, which was not opened."
+    assert found.message == "The document holds an active form control (Box1), which was not opened."
 
 
 def test_a_field_that_comes_filled_in_stops_and_is_listed(tmp_path: Path) -> None:

@@ -16,7 +16,8 @@ from convert.pipeline import convert_source, settings_from
 from convert.translation.cells import BLANK, cells_of, dots_of
 from convert.translation.passage import Mark, Passage
 from convert.writers.cellfile import page_lines
-from convert.writers.proof import printed, write_proof
+from convert.writers.print_words import printed
+from convert.writers.proof import write_proof
 
 from .make import Maker, cells_for, river_report, river_school
 from .test_report import PAYLOADS, words
@@ -225,3 +226,19 @@ def test_a_formula_that_two_lines_share_is_whole_on_the_first() -> None:
     assert printed(passage, 6, 16) == "… it is"
     assert printed(passage, 0, 16) == "so x^2+15=31 it is"
     assert printed(passage, 11, 16) == "it is"
+
+
+def test_room_for_an_answer_has_a_name(tmp_path: Path, fixtures: Path) -> None:
+    """A row of underscores, a control without words; a chosen entry stays as print."""
+    tree = proof(tmp_path, convert_source(fixtures / "permit-form.docx", settings_from()))
+    heard = [said(line) for line in tree.xpath("//section[@class='page']/ol/li[span[@class='w']]")]
+    assert "Full name: [answer space]" in heard
+    assert "Signature: [answer space]" in heard
+    assert "Telephone: [answer space]" in heard
+    assert "Row: A, by the gate" in heard
+    assert not [line for line in heard if "___" in line]
+    (line,) = [li for li in tree.xpath("//li") if "Signature:" in words(li)]
+    assert pairs(line) == [
+        ("Signature:", "\u2820\u280e\u280a\u281b\u281d\u2801\u281e\u2825\u2817\u2811\u2812\u2800"),
+        ("[answer space]", "\u2828\u2824"),
+    ]
