@@ -29,8 +29,12 @@ SERVED = {
     "start not on last": ("H10", "H11", "L05"),
     "compound whole": ("G08",),
 }
-# Findings about the source that leave a check nothing to find.
-LACKING = {"read.mark-without-note": "F03", "read.note-without-mark": "F03"}
+# Other findings that explain failures: what the source lacks, what has no room.
+LACKING = {
+    "read.mark-without-note": ("F03",),
+    "read.note-without-mark": ("F03",),
+    "layout.line-numbers-kept": ("P16", "Y07", "Y08", "Y09"),
+}
 LATER = frozenset(["D05", "X08"])  # Told of the page after the turn that a rule gave way to.
 KINDS = frozenset([RELAXED, *LACKING])
 
@@ -86,7 +90,7 @@ def _quoted(message: str) -> str:
 
 
 def _reason(kind: str, rule: str, says: str, pages: Iterable[tuple[int, str]]) -> Reason:
-    checks = SERVED.get(rule, ()) if kind == RELAXED else (LACKING[kind],)
+    checks = SERVED.get(rule, ()) if kind == RELAXED else LACKING[kind]
     return Reason(kind, frozenset(checks), says, frozenset(pages))
 
 

@@ -22,24 +22,30 @@ CLEAR = 2
 _NUMBER = re.compile(r"\t\s*(\S+)\s*$")
 
 
-def set_line_numbers(blocks: Sequence[Block], width: int) -> None:
+def set_line_numbers(blocks: Sequence[Block], width: int) -> list[Block]:
     """Cut the lines of poems with line numbers, each number at the margin.
 
     A poem is left as it is, its numbers after its lines, where less than a third of the line
-    would be left for words, or a print page begins inside a line."""
+    would be left for words, or a print page begins inside a line; the first lines of such poems
+    are given back."""
     groups: dict[str, list[Block]] = {}
+    kept: list[Block] = []
     for block in blocks:
         if block.kind == VERSE and block.item.group and block.cells is not None:
             groups.setdefault(block.item.group, []).append(block)
     for lines in groups.values():
         numbers = {id(block): at for block in lines if (at := _number_at(block)) > block.start}
-        if not numbers or any(block.stops for block in lines):
+        if not numbers:
             continue
         longest = max(block.end - numbers[id(block)] for block in lines if id(block) in numbers)
         room = width - longest - CLEAR
-        if room - max(block.runover for block in lines) >= width // 3:
-            for block in lines:
-                _set(block, numbers.get(id(block), block.end), room, width)
+        turned = any(block.stops for block in lines)
+        if turned or room - max(block.runover for block in lines) < width // 3:
+            kept.append(lines[0])
+            continue
+        for block in lines:
+            _set(block, numbers.get(id(block), block.end), room, width)
+    return kept
 
 
 def _number_at(block: Block) -> int:

@@ -42,15 +42,20 @@ class Printed:
         return self.number[1] - self.number[0]
 
 
-def set_prose(blocks: Sequence[Block], width: int) -> None:
+def set_prose(blocks: Sequence[Block], width: int) -> list[Block]:
     """Cut the lines of numbered prose.  It is left as it is, each number after its line, where
-    less than a third of the line would be left for words."""
+    less than a third of the line would be left for words or a print page begins inside it; such
+    blocks are given back."""
+    kept: list[Block] = []
     found = [(block, _printed(block)) for block in blocks if block.item.style == NUMBERED]
     longest = max((line.width for _, lines in found for line in lines), default=0)
     room = width - CLEAR - longest
     for block, lines in found:
         if lines and not block.stops and room - max(block.first, block.runover) >= width // 3:
             block.lines, block.plain = tuple(_Setter(block, room, width).lines(lines)), False
+        elif lines:
+            kept.append(block)
+    return kept
 
 
 def _printed(block: Block) -> list[Printed]:

@@ -97,8 +97,9 @@ class Settler:
         blocks = self._blocks(items)
         self.shape = self._shape(blocks)
         set_print_contents(blocks, Setting(self.shape.cells, convention.front))
-        set_line_numbers(blocks, self.shape.cells)
-        set_prose(blocks, self.shape.cells)
+        cells = self.shape.cells
+        for kept in (*set_line_numbers(blocks, cells), *set_prose(blocks, cells)):
+            self.findings.add("layout.line-numbers-kept", _span(kept, kept.start))
         styles = {name for row in convention.headings for name in row}
         headings = {
             block.index: block

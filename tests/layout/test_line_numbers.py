@@ -83,8 +83,9 @@ def test_a_narrow_page_keeps_numbers_after_their_lines(t: Trees) -> None:
     deep = replace(verse, children=(*verse.children, *(
         replace(line, level=n, address=t.at(), number=())
         for n in (2, 3, 4, 5, 6) for line in poem(t, "so").children)))  # fmt: skip
-    lines = [line for page in lay(t, t.p("word"), deep, cells=20).pages for line in text_of(page)]
-    assert any("#ajjj" in line for line in lines)
+    made = lay(t, t.p("word"), deep, cells=20)
+    assert any("#ajjj" in line for page in made.pages for line in text_of(page))
+    assert "layout.line-numbers-kept" in [found.kind for found in t.findings.all()]
 
 
 @settings(max_examples=60, deadline=None)
