@@ -20,12 +20,12 @@ from .decisions.anchor import find
 from .decisions.index import Index
 from .decisions.offers import Offer, Offers
 from .decisions.record import Decision, Record
-from .decisions.stanza import Value, append, stanza
+from .decisions.stanza import Value, append, is_option, option_line, option_of, stanza
 from .decisions.verbs import verbs
 from .edition import Edition
 from .errors import JobError, SourceError
 from .findings import Finding, Findings
-from .job import SUFFIX, Job, find_job, read_job
+from .job import KEYS, SUFFIX, Job, find_job, read_job, settings_options
 from .pipeline import convert_source, read_source, settings_from
 from .readers.container import open_source
 from .recipe import recorded_options
@@ -61,17 +61,37 @@ class Session:
 
     def job(self, more: Sequence[str] = ()) -> Job:
         """The job, with some stanzas more.  Raises JobError if they are wrong."""
-        text = append(self.text, more) if more else self.text
+        text = self.text
+        if more:
+            text = self._with(more)
         return read_job(self.job_path, text=text)
 
     def edition(self, more: Sequence[str] = ()) -> Edition:
         """The edition as the job file and some stanzas more make it."""
-        return convert_source(self.source, self.settings, job=self.job(more))
+        options = dict(map(option_of, filter(is_option, more)))
+        settings = self.settings
+        job = self.job(more)
+        if options:
+            new = {key: job.options[key] for key in options}
+            settings = replace(settings, **settings_options(new))  # type: ignore[arg-type]
+        return convert_source(self.source, settings, job=job)
+
+    def _with(self, stanzas: Sequence[str]) -> str:
+        """The job file with some options and stanzas more.  Raises JobError where one of the
+        options is written over several lines."""
+        try:
+            return append(self.text, stanzas)
+        except ValueError as error:
+            raise JobError(
+                f"The job file {self.job_path.name} has this option on line {error}, over several "
+                "lines.",
+                "Change it there.",
+            ) from error
 
     def write(self, stanzas: Sequence[str]) -> int:
         """Append stanzas to the job file; the line on which the first stands."""
         before = self.text
-        text = append(before, stanzas)
+        text = self._with(stanzas)
         part = self.job_path.with_name(f".{self.job_path.name}.part")
         try:
             part.write_bytes(text.encode())
@@ -170,6 +190,8 @@ def offers_of(session: Session, findings: Sequence[Finding]) -> list[list[Offer]
 
 def fill(text: str, given: dict[str, str]) -> str:
     """A stanza with some of its values given by the person.  Raises JobError for a wrong key."""
+    if is_option(text):
+        return _filled_option(text, given)
     row = tomllib.loads(text)["decision"][0]
     arguments = dict(verbs()[row["do"]].arguments)
     for key, value in given.items():
@@ -187,6 +209,24 @@ def fill(text: str, given: dict[str, str]) -> str:
     return stanza(values, label)
 
 
+def _filled_option(text: str, given: dict[str, str]) -> str:
+    """An offered option with the value a person gives.  Raises JobError for a wrong one."""
+    key, value = option_of(text)
+    said = {name: word for name, word in given.items() if name not in ("why", "by")}
+    if wrong := set(said) - {key}:
+        raise JobError(f"This offer has no “{min(wrong)}”.", f"Its only value is “{key}”.")
+    new: object = said.get(key, value)
+    if new == "":
+        raise JobError(
+            f"This offer leaves “{key}” to you.", f'Add --set {key}="..." with your words.'
+        )
+    if isinstance(new, str) and KEYS[key] is not str:
+        new = int(new) if new.isdecimal() else new.lower() == "true" if KEYS[key] is bool else new
+    settings_options({key: new})
+    why = given.get("why", "")
+    return option_line(key, new, why)
+
+
 def _check_filled(row: dict[str, Any], arguments: dict[str, str], given: dict[str, str]) -> None:
     """Raises JobError where an offer leaves something open that the person did not give."""
     verb = verbs()[row["do"]]
@@ -197,6 +237,11 @@ def _check_filled(row: dict[str, Any], arguments: dict[str, str], given: dict[st
             raise JobError(
                 f"This offer leaves “{name}” to you.", f'Add --set {name}="..." with your words.'
             )
+    if row.get("expect") == "" and not given.get("expect"):
+        raise JobError(
+            "The finding has no place, so this offer leaves “expect” to you.",
+            'Add --set expect="..." with the first words of the block meant, or the words meant.',
+        )
 
 
 # ---------------------------------------------------------------- what a decision changes

@@ -50,7 +50,7 @@ class Kind:
     remedy: str
     standard: str | None = None
     group: bool = False
-    offers: tuple[dict[str, str | int | bool], ...] = ()
+    offers: tuple[dict[str, str | int | bool | list[str]], ...] = ()
     known_by: tuple[str, ...] | None = None
     called: str = ""
 

@@ -19,7 +19,7 @@ from .document.nodes import Document, Inlines
 from .document.tidy import tidy
 from .edition import Edition, Totals
 from .errors import ConvertError, JobError, PluginError, SourceError
-from .findings import STOP, Findings, number
+from .findings import STOP, Finding, Findings, number
 from .profiles import with_profile
 from .readers.house import house_rows
 from .settings import Settings
@@ -187,10 +187,17 @@ def convert_source(
     edition.checks = inspect_edition(edition, findings)
     _guard(edition, risk, convention, findings)
     text = document.ledger.text
-    found = settle_findings(number(findings.all(), text), decided.rows, text)
+    told = [finding for finding in findings.all() if not _given(finding, settings)]
+    found = settle_findings(number(told, text), decided.rows, text)
     edition.findings = with_offers(place_findings(raise_findings(found, risk), book), printed)
     edition.decisions = decided.records()
     return edition
+
+
+def _given(finding: Finding, settings: Settings) -> bool:
+    """Whether an option stands in the place of what a finding is about."""
+    title = finding.kind == "read.long-description" and dict(finding.facts)["what"] == "title"
+    return title and bool(settings.title)
 
 
 def _totals(kept: Totals, document: Document, book: Book, unread: int) -> Totals:

@@ -78,9 +78,10 @@ def decisions_page() -> str:
     current = (DOCS / "decisions.md").read_text("utf-8")
     before, _, rest = current.partition("## The verbs\n")
     between = "## What each kind of decision is\n"
-    after = rest.partition(between)[2].partition("\n## Not done\n")[2]
+    last = "\n## Findings that can only be accepted\n"
+    after = rest.partition(between)[2].partition(last)[2]
     parts = [before, "## The verbs\n\n", *_verb_lines(), "\n", between, "\n", *_kind_lines()]
-    return "".join(parts) + "\n## Not done\n" + after
+    return "".join(parts) + last + after
 
 
 def _verb_lines() -> list[str]:

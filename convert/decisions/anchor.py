@@ -220,8 +220,8 @@ class _Search:
         """All places that read as expected: in the file of the address, if it is still there."""
         if self.place == "picture":
             return list(self._pictures())
-        if self.place == "page":
-            return list(self._pages())
+        if self.place == "page" and (pages := list(self._pages())):
+            return pages
         if not self.expect:
             return []
         text = self._text
@@ -245,7 +245,7 @@ class _Search:
 
     def _pattern(self, bounded: bool = False) -> re.Pattern[str]:
         words = r"\s+".join(map(re.escape, self.expect.split()))
-        if bounded:
+        if bounded and not _is_sign(self.expect):
             left = r"(?<!\w)" if self.expect[:1].isalnum() else ""
             right = r"(?!\w)" if self.by_print and self.expect[-1:].isalnum() else ""
             words = f"{left}{words}{right}"
@@ -341,6 +341,12 @@ class _Search:
     def stale(self, why: str) -> Found:
         """Nothing was found: why, and the nearest print."""
         return Found("stale", (), why, nearest(self.decision, self.index))
+
+
+def _is_sign(words: str) -> bool:
+    """Whether words are one sign that may stand anywhere in a word, such as a letter of another
+    script."""
+    return len(words) == 1 and not words.isascii()
 
 
 def _by_print(decision: Decision, place: str) -> bool:

@@ -28,12 +28,12 @@ from .anchor import Target
 from .index import Index, stretches
 from .inlines import (
     answer_space,
-    apart,
     change_runs,
     leave_out,
     note_in_line,
     page_turn,
     put_in,
+    restored,
 )
 from .pictures import picture, tactile
 from .record import Decision
@@ -79,8 +79,7 @@ def put_back(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str
         }
         low, high = work.index.extent[id(target.node)]
         if low < start < high:
-            words = apart(work.index.ledger.text, run)
-            work.plan(target.node).inline.append(put_in(start, words))
+            work.plan(target.node).inline.append(restored(work.index.ledger.text, run))
             continue
         node = work.index.block_of(target.node)
         block = Paragraph(runs=(run,), address=f"{node.address}#put-back")
@@ -172,6 +171,33 @@ def insert_note(work: Work, decision: Decision, targets: tuple[Target, ...]) -> 
         note = TranscriberNote(children=(words,), address=f"{target.node.address}#note")
         (plan.before if before else plan.after).append(note)
     return ""
+
+
+def capitals(work: Work, decision: Decision, targets: tuple[Target, ...]) -> str:
+    """``capitals``: print typed in capitals, in other letters; print stays in the record."""
+    for target in targets:
+        first = True
+        nodes = [target.node] if not target.whole else list(walk(target.node))
+        for node in nodes:
+            for start, end in list(stretches(node)):
+                low, high = max(start, target.span[0]), min(end, target.span[1])
+                words = work.index.ledger.text[low:high]
+                if low >= high or not words.strip():
+                    continue
+                text = _lowered(words, first or decision.word("how") == "words")
+                if decision.word("how") == "words":
+                    text = " ".join(_lowered(word, True) for word in words.split(" "))
+                first = False
+                change = leave_out((low, high), work.out(REPLACED), (Added(text),))
+                work.plan(node).inline.append(change)
+                work.findings.add(REPLACED, (low, high), words=words[:80], text=text[:80])
+    return ""
+
+
+def _lowered(words: str, capital: bool) -> str:
+    at = next((n for n, char in enumerate(words) if char.isalpha()), len(words))
+    kept = words[: at + 1] if capital else ""
+    return kept + words[len(kept) :].lower()
 
 
 # ---------------------------------------------------------------- runs of a stretch
@@ -307,6 +333,7 @@ ACTIONS: Mapping[str, Action] = {
     "read": read,
     "print": print_text,
     "answer-space": answer,
+    "capitals": capitals,
     "table-format": layout,
     "column-order": layout,
     "short-headings": layout,

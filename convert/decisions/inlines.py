@@ -97,6 +97,27 @@ def put_in(offset: int, new: Inlines) -> Change:
     return apply
 
 
+def restored(text: str, run: Run) -> Change:
+    """A run put back where it was left out, in the place of words that were read instead."""
+
+    def apply(inlines: Inlines) -> Inlines:
+        out: list[Inline] = []
+        for at, inline in enumerate(inlines):
+            if not isinstance(inline, Added) or not _replaces(inlines, at, run):
+                out.append(inline)
+        instead = len(out) < len(inlines)
+        return put_in(run.start, (run,) if instead else apart(text, run))(tuple(out))
+
+    return apply
+
+
+def _replaces(inlines: Inlines, at: int, run: Run) -> bool:
+    """Whether added words stand just between what print has before and after a run."""
+    left = getattr(inlines[at - 1], "end", -1) if at else run.start
+    right = getattr(inlines[at + 1], "start", -1) if at + 1 < len(inlines) else run.end
+    return left == run.start and right == run.end
+
+
 def apart(text: str, run: Run) -> Inlines:
     """A run that is put between others, with a space where words would join."""
     before = text[max(0, run.start - 2) : run.start].rstrip("\n")[-1:]

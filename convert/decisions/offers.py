@@ -9,8 +9,12 @@ The rows are data, the key ``offers`` of a kind in the catalogue, the safest fir
 
 Words in braces are facts of the finding.  ``expect`` may be given where the print meant is not
 the stretch of the finding, and ``what`` (a word of ``WHAT``) where the block meant is not the
-innermost one.  An empty argument is for the person to fill in.  The place is
-filled in here.  Every finding to settle or to look at can be accepted as well.
+innermost one.  An empty argument is for the person to fill in, and an empty
+``expect`` where the finding has no place: such a decision names the finding it answers.
+``whole`` makes it one for the whole document.  ``page`` stands for the argument ``label`` of the
+verb ``print-page``.  ``only`` names the fact that a finding must have, as NAME=VALUE.
+``{set = KEY, value = ...}`` is an option of the job file.  The place is filled in here.  Every
+finding to settle or to look at can be accepted as well.
 """
 
 from __future__ import annotations
@@ -25,13 +29,17 @@ from ..findings import TOLD, Finding, Span, catalogue
 from .anchor import head, squeeze
 from .index import Index, file_name
 from .record import WHAT
-from .stanza import Value, stanza
+from .shapes import fits
+from .stanza import Value, option_line, stanza
 from .verbs import verbs
 
 MOST = 20  # Places of one offer that a report spells out.
 LONGEST = 60  # Characters of print an offer expects of a block or a finding.
 NEAR = 20  # Characters of print on each side; more where the place is not alone with so few.
 FARTHEST = 320
+# Roles that only a container or a table can be given.
+CONTAINERS = ("plain", "text-by-rows", "text-by-columns")
+_PLACED = ("expect", "everywhere", "part", "whole")
 _PARTS = re.compile(r"\{([a-z_0-9-]+)\}")
 _CLASSES = {name: word for word, name in WHAT.items()}
 
@@ -93,20 +101,28 @@ class Offers:
             offers.append(self._accept(finding))
         return offers
 
-    def _offer(
-        self, finding: Finding, row: dict[str, str | int | bool], most: int | None
-    ) -> Offer | None:
-        label = _fill(str(row.pop("label", "")), finding)
+    def _offer(self, finding: Finding, row: dict[str, Any], most: int | None) -> Offer | None:
+        label, row = parts_of(row)
+        label = _fill(label, finding)
+        only = str(row.pop("only", "")).partition("=")
+        if only[0] and str(dict(finding.facts).get(only[0])) != only[2]:
+            return None
+        if "set" in row:
+            return Offer(label, "set", (option_line(row["set"], row["value"], label),))
         filled: dict[str, Value] = {
             key: _fill(value, finding) if isinstance(value, str) else value
             for key, value in row.items()
         }
         verb = str(filled["do"])
         spans: Sequence[Span | None] = ()
-        if filled.get("everywhere"):
-            places = [self._everywhere(finding, filled)]
+        places: list[dict[str, Value] | None]
+        if self._unplaced(verb, finding, filled):
+            wide: dict[str, Value] = {"everywhere": True} if filled.get("everywhere") else {}
+            places = [{"expect": "", "answers": finding.id, **wide}]
+        elif filled.get("everywhere"):
+            places = [*self._everywhere(finding, filled)]
         else:
-            spans = finding.spans or (None,) if "what" in filled else self._spans(verb, finding)
+            spans = self._spans(verb, str(filled.get("role")), finding, "what" in filled)
             places = [self._at(verb, span, finding, filled) for span in spans[:most]]
         found = [place for place in places if place is not None]
         if not found:
@@ -114,23 +130,35 @@ class Offers:
         texts = tuple(stanza({**place, **_rest(filled)}, label) for place in found)
         return Offer(label, verb, texts, 1 if filled.get("everywhere") else len(spans))
 
-    def _spans(self, verb: str, finding: Finding) -> Sequence[Span | None]:
+    def _spans(
+        self, verb: str, role: str, finding: Finding, what: bool = False
+    ) -> Sequence[Span | None]:
         """The places of a finding; for another role each block of a stretch is one, so that all
         items of a typed list become the list and not the first alone."""
-        if verb != "treat-as":
+        if verb != "treat-as" or role in CONTAINERS or what:
             return finding.spans or (None,)
         blocks = [block for span in finding.spans for block in self._index.blocks_of(span)]
         return blocks or (None,)
 
-    def _everywhere(self, finding: Finding, filled: dict[str, Value]) -> dict[str, Value] | None:
-        """All places of a word: that of the offer, or the print of the finding; the whole work
-        where a finding about it has no place and the verb can do that."""
-        if not finding.spans and verbs()[str(filled["do"])].whole:
-            return {"everywhere": True}
+    def _unplaced(self, verb: str, finding: Finding, filled: dict[str, Value]) -> bool:
+        """Whether the person must say where the decision applies."""
+        if finding.spans or filled.get("expect") or _is_whole(finding, filled):
+            return False
+        return verbs()[verb].place != "picture"
+
+    def _everywhere(
+        self, finding: Finding, filled: dict[str, Value]
+    ) -> Iterator[dict[str, Value] | None]:
+        """All places of a word: that of the offer, or each that the finding is about; the whole
+        work where a finding about it has no place and the verb can do that."""
+        if _is_whole(finding, filled):
+            yield {"everywhere": True}
+            return
         expect = filled.get("expect")
-        if not expect and finding.spans:
-            expect = squeeze(self._document.ledger.quote(*finding.spans[0]))
-        return {"expect": expect, "everywhere": True} if expect else None
+        quote = self._document.ledger.quote
+        found = [expect] if expect else [squeeze(quote(*span)) for span in finding.spans]
+        for words in dict.fromkeys(found):
+            yield {"expect": words, "everywhere": True} if words else None
 
     # ------------------------------------------------------------ one place
 
@@ -141,15 +169,22 @@ class Offers:
         place = verbs()[verb].place
         if place == "picture":
             return self._picture(span, finding)
-        if span is None:
-            return None
         expect = filled.get("expect")
-        if place in ("print", "finding", "omitted") or (place == "either" and "part" in filled):
+        if span is None:
+            return self._page(str(expect)) if place == "page" and expect else None
+        if place == "page":
+            return self._page("", span)
+        if filled.get("part") == "word":
+            span = self._word(span)
+        if place == "omitted":
+            return self._print(span, "", True)
+        if place in ("print", "finding") or (place == "either" and "part" in filled):
             return self._print(span, str(expect) if expect else "", place == "finding")
-        node = self._block(place, span, WHAT.get(str(filled.get("what")), ""))
+        wanted = WHAT.get(str(filled.get("what")), "")
+        node = self._block(place, span, str(filled.get("role")), wanted)
         if node is None:
             return None
-        if place in ("page", "formula"):
+        if place == "formula":
             return self._print(self._index.extent[id(node)], "", True)
         return self._of_block(node)
 
@@ -189,19 +224,33 @@ class Offers:
         low, high = max(0, start - NEAR), end + NEAR
         return {"near": (squeeze(text[low:start]), squeeze(text[end:high])), "follow": False}
 
-    def _block(self, place: str, span: Span, wanted: str = "") -> Any | None:
-        """The block of a finding: the innermost one a verb of this place acts on, of the class
-        ``wanted`` if one is."""
+    def _block(self, place: str, span: Span, role: str = "", wanted: str = "") -> Any | None:
+        """The block of a finding: the innermost one a verb of this place acts on."""
         leaf = self._index.holding(head(self._document.ledger.text, span)[0])
         if place == "formula":
             maths = (run for run in inlines_of(leaf) if isinstance(run, MathRun))
             return leaf if leaf is not None and (not inlines_of(leaf) or any(maths)) else None
         for node in self._index.above(leaf):
-            if wanted and type(node).__name__ != wanted:
-                continue
-            if isinstance(node, Table) if place == "table" else type(node).__name__ in _CLASSES:
+            if wanted:
+                meant = type(node).__name__ == wanted
+            elif place == "table":
+                meant = isinstance(node, Table)
+            elif role in CONTAINERS:
+                meant = fits(role, node)
+            else:
+                meant = type(node).__name__ in _CLASSES
+            if meant:
                 return node
         return None
+
+    def _word(self, span: Span) -> Span:
+        """A stretch with all of the words in which it begins and ends."""
+        text, (start, end) = self._document.ledger.text, span
+        while start and not text[start - 1].isspace():
+            start -= 1
+        while end < len(text) and not text[end].isspace():
+            end += 1
+        return start, end
 
     def _of_block(self, node: Any) -> dict[str, Value] | None:
         start, _ = self._index.extent[id(node)]
@@ -215,6 +264,17 @@ class Offers:
         hit = re.compile(r"\s+".join(map(re.escape, expect.split())))
         match = hit.match(self._document.ledger.text, start)
         return {**out, **(self._near(*match.span()) if match else {})}
+
+    def _page(self, label: str, span: Span | None = None) -> dict[str, Value] | None:
+        """The last place at which a print page of this label begins; with a place, the page that
+        begins nearest to it."""
+        pages = [(node, known or "unnumbered") for node, known in self._index.pages()]
+        found = [(node, known) for node, known in pages if span or known == label]
+        if span:
+            found.sort(key=lambda row: -abs(self._index.extent[id(row[0])][0] - span[0]))
+        if not found or not found[-1][0].address:
+            return None
+        return {"at": found[-1][0].address, "expect": found[-1][1]}
 
     def _picture(self, span: Span | None, finding: Finding) -> dict[str, Value] | None:
         """The picture of a finding: that of the file it names, or the one at its place."""
@@ -258,11 +318,21 @@ class Offers:
         return Offer(label, "accept", (stanza(values, label),), len(finding.spans))
 
 
+def parts_of(row: dict[str, Any]) -> tuple[str, dict[str, Any]]:
+    """What an offer's row says, and the rest of it."""
+    rest = {("label" if key == "page" else key): v for key, v in row.items() if key != "label"}
+    return str(row.get("label", "")), rest
+
+
+def _is_whole(finding: Finding, filled: dict[str, Value]) -> bool:
+    """Whether an offer is for the whole document."""
+    whole = not finding.spans and verbs()[str(filled["do"])].whole
+    return bool(filled.get("whole")) or bool(whole and filled.get("everywhere"))
+
+
 def _rest(filled: dict[str, Value]) -> dict[str, Value]:
     """What an offer's row adds to the place: the verb, its arguments, the reason to fill in."""
-    kept = {
-        key: value for key, value in filled.items() if key not in ("expect", "everywhere", "part")
-    }
+    kept = {key: value for key, value in filled.items() if key not in _PLACED}
     return {"why": "", **kept, "by": ""}
 
 

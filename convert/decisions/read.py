@@ -31,6 +31,7 @@ _PLAIN: dict[str, type] = {
     "locked": bool,
     "near": list,
     "what": str,
+    "answers": str,
 }
 _WORDS: dict[type, str] = {
     str: "words in quotation marks",

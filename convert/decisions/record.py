@@ -44,7 +44,8 @@ class Decision:
     (``part!/steps:char``), of a stretch of print that reads ``expect``.  ``near`` is some print
     before and after it, ``what`` the kind of block meant where several begin with the same
     print (``WHAT``).  Without ``follow`` it applies at its address alone, as other places read
-    just so.  ``layer`` is the name of the file, ``line`` its line there, ``rank``
+    just so.  ``answers`` is the id of a finding without a place that it settles.  ``layer`` is the
+    name of the file, ``line`` its line there, ``rank``
     the place of that file among the layers (a later one wins).
     """
 
@@ -53,6 +54,7 @@ class Decision:
     expect: str = ""
     near: tuple[str, str] = ("", "")
     what: str = ""
+    answers: str = ""
     follow: bool = True
     everywhere: bool = False
     arguments: tuple[tuple[str, Argument], ...] = ()

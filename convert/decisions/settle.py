@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from ..findings import TOLD, Finding, Findings, Span, catalogue, number
 from .anchor import head
-from .record import Decision
+from .record import Decision, is_whole
 from .rows import Row
 
 _FAR = 1 << 60
@@ -38,7 +38,7 @@ def settle_findings(findings: Iterable[Finding], rows: Sequence[Row], text: str)
 
 def _settled(finding: Finding, rows: Sequence[Row], index: dict[int, _Spans]) -> list[Finding]:
     """A finding as it is, as settled, or as two: the places settled and those that are left."""
-    verbs = {row["do"] for row in catalogue()[finding.kind].offers}
+    verbs = {row.get("do") for row in catalogue()[finding.kind].offers}
     open_spans = list(finding.spans)
     done: list[Span] = []
     by: list[Row] = []
@@ -47,7 +47,7 @@ def _settled(finding: Finding, rows: Sequence[Row], index: dict[int, _Spans]) ->
         if not (_accepts(row, finding) if accepts else row.decision.verb in verbs):
             continue
         if not finding.spans:
-            if accepts or _names(row, finding):
+            if accepts or row.decision.answers == finding.id or _names(row, finding):
                 _note(row, finding, by)
             continue
         mine = open_spans if accepts and not row.targets else index[id(row)].of(open_spans)
@@ -87,7 +87,7 @@ def _names(row: Row, finding: Finding) -> bool:
     name = str(facts.get("resource") or facts.get("picture") or "")
     if name:
         return any(name in (known, known.rsplit("/", 1)[-1]) for known in row.names)
-    return row.decision.verb == "print-page"
+    return row.decision.verb == "print-page" or is_whole(row.decision)
 
 
 def _note(row: Row, finding: Finding, by: list[Row]) -> None:
@@ -129,6 +129,7 @@ class _Spans:
         self._heads = {target.hit[0] for target in row.targets} if accepts else None
         spans = sorted({*row.spans, *(target.hit for target in row.targets)})
         self._spans = spans
+        self._begun = {start for start, _ in spans}
         self._longest = max((end - start for start, end in spans), default=0)
 
     def of(self, spans: Iterable[Span]) -> list[Span]:
@@ -136,7 +137,11 @@ class _Spans:
         accepted must begin at the very place."""
         if self._heads is not None:
             return [span for span in spans if head(self._text, span)[0] in self._heads]
-        return [span for span in spans if self._touches(span)]
+        return [span for span in spans if self._touches(span) or self._begins(span)]
+
+    def _begins(self, span: Span) -> bool:
+        """Whether a place between characters is that of the print which comes next."""
+        return span[0] == span[1] and head(self._text, span)[0] in self._begun
 
     def _touches(self, span: Span) -> bool:
         start, end = span

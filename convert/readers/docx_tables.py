@@ -48,6 +48,7 @@ class _Grid:
 def table(walk: Walk, element: etree._Element, path: str) -> list[Entry]:
     """Read a table.  One entry alone is a box or, without lines, only its content."""
     address = f"{walk.line.part}!{path}"
+    begun = walk.ledger.length
     grid = _Grid()
     for row, place, control in _parts_of(walk, element, path, _ROW):
         if control is None:
@@ -67,8 +68,7 @@ def table(walk: Walk, element: etree._Element, path: str) -> list[Entry]:
             return [Entry([Box(children=children, address=address)], address=address)]
         return [Entry(list(children), address=address)]
     if not lines and max(len(row[0]) for row in rows) == 2:
-        here = walk.ledger.length
-        walk.findings.add("docx.table-without-lines", (here, here))
+        walk.findings.add("docx.table-without-lines", (begun, begun))
     made = _made(rows, looks_of_table(walk, element))
     _note_alt(walk, element)
     return [Entry([Table(children=made, address=address)], address=address)]

@@ -100,7 +100,7 @@ def test_a_new_job_file_is_made_beside_the_source(tmp_path: Path) -> None:
     convert(epub(tmp_path, BODY))
     name = ids(tmp_path)["read.no-print-pages"]
     cellset(
-        "decide", tmp_path / "out/tides", name, "--offer", 1, "--why", "a web page", "--yes"
+        "decide", tmp_path / "out/tides", name, "--offer", 2, "--why", "a web page", "--yes"
     )  # fmt: skip
     text = (tmp_path / "tides.job.toml").read_text("utf-8")
     assert text.startswith("# Options and decisions for tides.epub.")
@@ -146,7 +146,7 @@ def test_decisions_of_an_earlier_edition_are_taken_where_they_have_a_place(book:
     [
         (["zzz"], "has no finding zzz, or a decision has settled it. Run cellset decide with"),
         (["--offer", "1"], "--offer needs the id of a FINDING, or --all KIND."),
-        (["--all", "read.no-print-pages", "--offer", "1", "--yes"], 'Add --why "the reason'),
+        (["--all", "read.no-print-pages", "--offer", "2", "--yes"], 'Add --why "the reason'),
         (["--all", "read.no-print-pages", "--offer", "9"], "no offer 9"),
         (["--all", "read.ruby"], "no finding of the kind read.ruby"),
         (["--set", "text", "--show"], "--set needs NAME=VALUE"),

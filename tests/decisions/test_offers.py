@@ -7,23 +7,29 @@ from pathlib import Path
 
 import pytest
 
+from convert.decisions.offers import parts_of
 from convert.decisions.read import Reading
 from convert.decisions.stanza import append, quoted
 from convert.decisions.verbs import check_argument, verbs
 from convert.document.nodes import ListBlock, walk
 from convert.edition import Edition
 from convert.findings import TOLD, catalogue
+from convert.job import settings_options
 from tests.decisions.case import converted, of_kind
 
 ITEMS = list(enumerate(("crab", "shell", "weed"), 1))
-_PLACED = {"do", "label", "everywhere", "expect", "part", "why", "what"}
+_PLACED = {"do", "everywhere", "expect", "part", "why", "what", "whole"}
 
 
 @pytest.mark.parametrize("kind", [kind.name for kind in catalogue().values() if kind.offers])
 def test_offers_of_the_catalogue_are_decisions(kind: str) -> None:
-    for row in catalogue()[kind].offers:
+    for given in catalogue()[kind].offers:
+        label, row = parts_of(dict(given))
+        assert label
+        if "set" in row:
+            assert settings_options({row["set"]: row["value"] or "30x25"})
+            continue
         verb = verbs()[str(row["do"])]
-        assert row["label"]
         arguments = dict(verb.arguments)
         assert set(row) - _PLACED <= set(arguments)
         assert set(arguments) - set(verb.optional) <= set(row)
