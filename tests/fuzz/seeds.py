@@ -24,7 +24,9 @@ _BODY = """
 <math xmlns="http://www.w3.org/1998/Math/MathML" alttext="x"><mfrac><mi>x</mi><msup><mn>2</mn><mi>n</mi></msup></mfrac>
 <mtable><mtr><mtd><mo>=</mo></mtd></mtr></mtable></math>
 <figure><img src="a.png" alt="A boat"/><figcaption>Boat</figcaption></figure>
-<pre>  a
+<figure aria-details="d1"><img src="b.png"/><details id="d1"><summary>Description</summary><p>A map.</p></details></figure>
+<p>So <img src="c.png" alt="C" aria-describedby="d2 d3" longdesc="c2.xhtml"/> on. {{ name }}</p><p hidden="hidden" id="d2">Hid
+<img src="c.png" aria-details="d1"/></p><pre>  a
  b</pre><blockquote><p>Said.</p><cite>Ada</cite></blockquote><p lang="fr">Été <ruby>漢<rt>kan</rt></ruby></p>
 <form><label>Name <input type="text" name="n"/></label><select><option selected="selected">A</option></select>
 <input type="checkbox" checked="checked"/></form>
@@ -99,6 +101,8 @@ def _form() -> str:
         f"<w:txbxContent>{p('In a box')}</w:txbxContent></v:textbox></w:pict></mc:Fallback>"
         "</mc:AlternateContent>"
     )
+    looks = '<w:tblStyle w:val="Chart"/><w:tblLook w:val="01E0"/>'
+    anew = '<w:sectPr><w:footnotePr><w:numRestart w:val="eachSect"/></w:footnotePr></w:sectPr>'
     return "".join(
         [
             p("Harbour form", "Heading1"),
@@ -110,11 +114,12 @@ def _form() -> str:
                 bit("begin") + "<w:r><w:instrText> FORMTEXT </w:instrText></w:r>"
                 + bit("separate") + r("  ") + bit("end")
             ),
-            p(r("Ada", "u") + '<w:r><w:footnoteReference w:id="2"/></w:r>' + sum_),
+            p(r("Ada", "u") + '<w:r><w:footnoteReference w:id="2"/></w:r>' + sum_, props=anew),
+            p('<w:r><w:lastRenderedPageBreak/><w:footnoteReference w:id="3"/></w:r>'),
             p('<w:ins w:author="B"><w:r><w:t>new</w:t></w:r></w:ins><w:del w:author="B"><w:r>'
               "<w:delText>old</w:delText></w:r></w:del><w:hyperlink r:id=\"h\"><w:r><w:t>link</w:t>"
               "</w:r></w:hyperlink>"),
-            f"<w:tbl><w:tblPr/><w:tblGrid/><w:tr>{entry.format(p('a'))}</w:tr><w:tr>"
+            f"<w:tbl><w:tblPr>{looks}</w:tblPr><w:tblGrid/><w:tr>{entry.format(p('a'))}</w:tr><w:tr>"
             f"<w:tc>{p('b')}</w:tc><w:tc>{p('c')}</w:tc></w:tr></w:tbl>",
             p(f"<w:r>{box}</w:r>"),
             p('<w:r><w:br w:type="page"/></w:r><w:r><w:sym w:font="Symbol" w:char="F061"/></w:r>'),
@@ -136,9 +141,17 @@ def form() -> Parts:
             style("Normal"),
             style("heading 1", '<w:basedOn w:val="Normal"/><w:rPr><w:b/></w:rPr>', style_id="Heading1"),
             style("Strong", "<w:rPr><w:b/></w:rPr>", "character"),
+            style(
+                "Chart",
+                "".join(
+                    f'<w:tblStylePr w:type="{kind}"><w:rPr><w:b/></w:rPr></w:tblStylePr>'
+                    for kind in ("firstRow", "lastRow", "firstCol", "lastCol")
+                ),
+                "table",
+            ),
         ]
     )  # fmt: skip
-    note = f'<w:footnote w:id="2">{p("A note.")}</w:footnote>'
+    note = "".join(f'<w:footnote w:id="{n}">{p("A note.")}</w:footnote>' for n in (2, 3))
     kinds = ("styles", "numbering", "footnotes", "settings")
     rows = [(f"p{at}", kind, f"{kind}.xml") for at, kind in enumerate(kinds)]
     links = relations(*rows, ("h", "hyperlink", "http://example.org/"))
@@ -169,7 +182,8 @@ _DTBOOK = """<?xml version="1.0" encoding="utf-8"?>
 <p>He <em>ran</em>.<noteref idref="n1">1</noteref> <sent>A <w>b</w>.</sent> <q>Said</q> 3<sup>rd</sup></p>
 <bridgehead>Sub</bridgehead><list type="ol" enum="a" start="3"><hd>Things</hd><li>x</li><li>y<list type="ul">
 <li>z</li></list></li></list><imggroup><img src="a.png" alt="A boat"/><caption>Boat</caption>
-<prodnote render="optional">The boat is red.</prodnote></imggroup><sidebar><hd>Box</hd><p>In box</p></sidebar>
+<prodnote render="optional">The boat is red.</prodnote></imggroup><img id="i2" src="b.png"/><p>{% if x %}</p>
+<prodnote imgref="i2">It is blue.</prodnote><sidebar><hd>Box</hd><p>In box</p></sidebar>
 <poem><title>Song</title><author>Bo</author><linegroup><line><linenum>5</linenum>One</line><line>Two</line>
 </linegroup></poem><table><caption>T</caption><tr><th>a</th><th>b</th></tr><pagenum id="p2">2</pagenum>
 <tr><td rowspan="2">1</td><td>2</td></tr></table><p showin="xxp">Not braille</p>
@@ -183,7 +197,7 @@ _PAGE = """<!DOCTYPE html>
 <html lang=en><head><title>Tides</title><meta charset=utf-8><meta name=author content="Ada Reef"><style>u{color:red}</style>
 <body class=x><header>Site</header><nav><ul><li><a href=#a>Home</a></ul></nav><main><h1 id=a>One</h1><p>First<p>Second &mdash; <b>bold<i> both</b></i>
 <ul><li>a<li>b<ol type=i><li>c</ol></ul><table><caption>T</caption><tr><th>x<th>y<tr><td colspan=2>1</table>
-<div role=heading aria-level=3>Third</div><figure><img src=pics/y.png alt=why><figcaption>Y</figcaption></figure>
+<div role=heading aria-level=3>Third</div><p><img src=z.png aria-details=d></p><div id=d class=sr-only>Z</div><title>Late</title><figure><img src=pics/y.png alt=why><figcaption>Y</figcaption></figure>
 <math><mfrac><mi>x</mi><mn>2</mn></mfrac></math><svg><text>Map</text></svg><script>alert(1)</script>
 <form><label>Name <input name=n></label><select><option selected>A<option>B</select></form><br><hr>
 <dl><dt>Ebb<dd>Falling</dl><blockquote>Said &amp; done</blockquote></main><footer>&copy; all</footer>
