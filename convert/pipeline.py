@@ -97,8 +97,8 @@ def translate_items(
     on = Readings(document.choices).on
     formulas = Formulas(document.choices, document.ledger.text).on
     passages = [on(passage_of(formulas(item.runs), document.ledger)) for item in items]
-    for at, kin in enumerate(rows_of_kin(items)):
-        # Only paragraphs in a typeform, or in capitals throughout, can share a passage.
+    for at, kin in enumerate(rows_of_kin(items, [passage.text for passage in passages])):
+        # Only elements in a typeform, or in capitals throughout, can share a passage.
         if kin and (passages[at].forms or passages[at].text.isupper()):
             passages[at] = replace(passages[at], kin=kin)
     translator.prepare(passages)

@@ -44,8 +44,9 @@ class Passage:
     not overlapping, only where the value is not the plain one.  ``at`` lists
     (text offset, ledger offset) where stretches begin; -1 for words that print does not have.
     ``divide_at``: offsets where a braille line is wanted to end (tests, word division).
-    ``kin``: the number, from 1, of the row of paragraphs of one kind, one straight after
-    another, that the block belongs to; 0 for any other block.
+    ``kin``: the number, from 1, of the row of like text elements (paragraphs, entries of a list,
+    stanzas), one straight after another, that the block belongs to; 0 for any other block, and
+    below zero for a line of verse that goes on the stanza of the line before.
     ``choices``: how a person wants stretches of ``text`` read, sorted; their places are offsets
     of ``text``.
     """

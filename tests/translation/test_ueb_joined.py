@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
@@ -131,6 +132,43 @@ def test_rows_of_paragraphs() -> None:
         Item("list", "list", words),
     ]
     assert rows_of_kin(items) == [1, 0, 1, 0, 2, 3, 0]
+
+
+def test_rows_of_stanzas_and_of_entries() -> None:
+    """A stanza and an entry of a list are text elements (UEB, terms used; from memory): lines go
+    on their stanza; short entries, those with a number and those of another level are apart."""
+    words = (Added("x"),)
+    verse = [Item("verse", "verse", words, group="a", before=before) for before in (1, 0, 1, 0)]
+    entries = [Item("list", "list", words, group="b", level=level) for level in (1, 1, 1, 2, 1)]
+    other = Item("verse", "verse", words, group="c")
+    texts = ["x"] * 5 + ["We go up", "You go too", "Up", "We go up", "1. We go"]
+    assert rows_of_kin([*verse, other, *entries], texts) == [1, -1, 1, -1, 2, 3, 3, 0, 4, 0]
+
+
+def test_a_passage_over_the_lines_of_a_poem() -> None:
+    """UEB 8.5.5, 9.9: the indicator at each stanza, one terminator."""
+
+    def lines(make: Callable[[str], Passage]) -> list[str]:
+        kin = (1, -1, 1, -1)
+        texts = ("WE GO UP", "AND ON", "YOU TOO", "GO ON")
+        return blocks(*[replace(make(text), kin=row) for text, row in zip(texts, kin, strict=True)])
+
+    assert lines(Passage) == [",,,we g up", "& on", ",,,y too", "g on,'"]
+    low = lines(lambda text: whole(text.lower()))
+    assert low == [".7we g up", "& on", ".7y too", "g on.'"]
+
+
+def test_a_passage_that_ends_inside_a_stanza() -> None:
+    """UEB 9.9."""
+    part = passage("and on. He slept.", (0, 7, "italic"))
+    given = [replace(whole("We go up"), kin=1), replace(part, kin=-1)]
+    assert blocks(*given) == [".7,we g up", "& on4.' ,he slept4"]
+
+
+def test_a_passage_over_the_entries_of_a_list() -> None:
+    """UEB 8.5.5, 9.9: the indicator at each entry, one terminator."""
+    given = [replace(whole("we go up"), kin=1), replace(whole("you go too"), kin=1)]
+    assert blocks(*given) == [".7we g up", ".7y g too.'"]
 
 
 def test_no_passage_runs_over_the_entries_of_a_table_set_row_by_row() -> None:

@@ -29,11 +29,13 @@ _ODD = re.compile("[–—―ⅰ-ⅿⓐ-ⓩ\u0345]")
 
 class Run(NamedTuple):
     """A capitals passage: from the first letter's place to the terminator's, which stands only
-    where the passage ``closes`` in this paragraph (UEB 8.5.5)."""
+    where the passage ``closes`` in this paragraph (UEB 8.5.5); its indicator where it
+    ``opens``."""
 
     start: int
     end: int
     closes: bool = True
+    opens: bool = True
 
 
 class Capitals(NamedTuple):
@@ -129,11 +131,11 @@ def is_shouted(texts: list[str]) -> bool:
     return len(words) >= FEWEST_WORDS and doubles > 1
 
 
-def whole(text: str, ends: bool) -> Capitals:
+def whole(text: str, ends: bool, opens: bool = True) -> Capitals:
     """A paragraph wholly inside a capitals passage (UEB 8.5.5)."""
     size = len(text.rstrip())
-    start, end, _closes = _bounds(text, size - len(text.strip()), size)
-    return Capitals((Run(start, end, ends),), ())
+    start, end, *_ = _bounds(text, size - len(text.strip()), size)
+    return Capitals((Run(start, end, ends, opens),), ())
 
 
 def _words_of(text: str, group: list[_Bit]) -> int:

@@ -39,7 +39,7 @@ def judged(notes: tuple[Note, ...], word: Word, letters: Letters) -> tuple[Note,
 
 
 def _is_idle(note: Note) -> bool:
-    """Whether the ways to read a syllable give the same cells, so that there is nothing to choose."""
+    """Whether the ways to read a syllable give the same cells: there is nothing to choose."""
     return note.kind == "ueb.syllables" and len({row.cells for row in note.forms}) == 1
 
 

@@ -1,15 +1,14 @@
-"""Passages that go on over several paragraphs (UEB 8.5.5 capitals, 9.9 typeforms).
+"""Passages that go on over several text elements (UEB 8.5.5 capitals, 9.9 typeforms).
 
-Each paragraph begins with the passage indicator; only the last has the terminator.  Which
-blocks are paragraphs of one kind, one after another, the flow knows (``Passage.kin``); headings
-and entries of lists stand for themselves (UEB 8.5.6).
+Each paragraph, entry of a list and stanza begins with the passage indicator; only the last has
+the terminator, and lines inside a stanza have neither.  Which blocks are elements of one kind,
+one after another, the flow knows (``Passage.kin``); headings stand for themselves (UEB 8.5.6).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import groupby, pairwise
-from operator import attrgetter
 from typing import NamedTuple
 
 from ...document.nodes import TRANSCRIBER_NOTE
@@ -22,13 +21,15 @@ class Link(NamedTuple):
 
     ``before``/``after``: bits of the typeforms whose passage comes from the paragraph before
     or goes on in the next; ``capitals``: it stands inside a passage of capitals, which
-    ``ends`` here or goes on.
+    ``ends`` here or goes on.  ``inside``: it is a line of the stanza of the line before, so a
+    passage that comes from there is not indicated anew.
     """
 
     before: int = 0
     after: int = 0
     capitals: bool = False
     ends: bool = True
+    inside: bool = False
 
 
 ALONE = Link()
@@ -44,7 +45,7 @@ def links(passages: Iterable[Passage]) -> dict[Key, Link]:
     """The paragraphs that share a passage with a neighbour."""
     out: dict[Key, Link] = {}
     worded = (passage for passage in passages if passage.text and not passage.text.isspace())
-    for kin, row in groupby(worded, attrgetter("kin")):
+    for kin, row in groupby(worded, lambda passage: abs(passage.kin)):
         group = list(row) if kin else []
         if len(group) > 1:
             for passage, link in zip(group, _of_group(group), strict=True):
@@ -58,7 +59,10 @@ def _of_group(group: list[Passage]) -> list[Link]:
     loud = [passage.text.isupper() for passage in group]
     for start, end in _rows(loud):
         if end - start > 1 and capitals.is_shouted([row.text for row in group[start:end]]):
-            out[start:end] = [Link(capitals=True, ends=at == end - 1) for at in range(start, end)]
+            out[start:end] = [
+                Link(capitals=True, ends=at == end - 1, inside=at > start and group[at].kin < 0)
+                for at in range(start, end)
+            ]
     present = 0
     for passage in group:
         for _start, _end, bits in passage.forms:
@@ -92,7 +96,8 @@ def _join(group: list[Passage], bit: int, out: list[Link]) -> None:
             continue
         for at in range(start, end):
             out[at] = out[at]._replace(after=out[at].after | bit)
-            out[at + 1] = out[at + 1]._replace(before=out[at + 1].before | bit)
+            inside = group[at + 1].kin < 0
+            out[at + 1] = out[at + 1]._replace(before=out[at + 1].before | bit, inside=inside)
 
 
 def _reach(passage: Passage, bit: int) -> tuple[bool, bool, int]:

@@ -260,7 +260,7 @@ def _facts(
 ) -> _Facts:
     facts = _Facts()
     if link.capitals:
-        facts.runs = capitals.whole(text, link.ends).runs
+        facts.runs = capitals.whole(text, link.ends, not link.inside).runs
     elif capitals.may_hold_passage(text, [text[start:end] for start, end in spans]):
         entries = _apart(passage, spans)
         found = [capitals.passages(text, entry) for entry in entries]
@@ -271,7 +271,9 @@ def _facts(
             for start, end in row.doubtful
         )
     if passage.forms:
-        facts.inserts = typeforms.inserts(text, passage.forms, spans, link.before, link.after)
+        facts.inserts = typeforms.inserts(
+            text, passage.forms, spans, link.before, link.after, link.inside
+        )
         facts.levels = [(row.start, row.end, row.level) for row in typeforms.levels(passage.forms)]
         facts.small = [(low, high) for low, high, bits in passage.forms if bits & SMALL_CAPS]
     facts.foreign = [(start, end, 0) for start, end in foreign(passage, notes)]
@@ -329,7 +331,7 @@ def _word(text: str, span: Span, roles: str, facts: _Facts, divide_at: Iterable[
             (
                 max(run.start, start) - start,
                 min(run.end, end) - start,
-                run.start >= start,
+                run.opens and run.start >= start,
                 run.end <= end and run.closes,
             )
             for run in facts.runs

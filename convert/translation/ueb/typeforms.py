@@ -103,12 +103,17 @@ def is_last(text: str, end: int) -> bool:
 
 
 def inserts(
-    text: str, forms: Forms, words: list[Span], before: int = 0, after: int = 0
+    text: str,
+    forms: Forms,
+    words: list[Span],
+    before: int = 0,
+    after: int = 0,
+    inside: bool = False,
 ) -> list[Insert]:
     """The typeform indicators of a paragraph, in reading order.
 
     ``before``/``after``: bits of the passages that come from the paragraph before, or go on
-    in the next (UEB 9.9).
+    in the next (UEB 9.9); ``inside``: one that comes has no indicator here.
     """
     present = 0
     for _start, _end, bits in forms:
@@ -122,12 +127,12 @@ def inserts(
     spans.sort(key=_outermost)
     out: list[Insert] = []
     for depth, (start, end, _order, bit) in enumerate(spans):
-        if bit & after and is_last(text, end):
+        comes, goes = bit & before and is_first(text, start), bit & after and is_last(text, end)
+        if (comes or goes) and not (comes and inside):
             out.append(Insert(start, depth, _signs(bit)["passage"], True))
-        elif bit & before and is_first(text, start):
-            out.append(Insert(start, depth, _signs(bit)["passage"], True))
+        if comes and not goes:
             out.append(Insert(end, depth, _signs(bit)["end"], False))
-        else:
+        elif not goes:
             out.extend(_indicators(text, (start, end), bit, words, depth))
     out.sort(key=in_order)
     return out
