@@ -286,6 +286,9 @@ class Filler:
                 return here
             start = self.shape.free() if block.item.centred else start
             found = self.divide(block, at, here, start + len(lead), end)
+            if block.item.centred:
+                length = len(lead) + found.end - here
+                start = self.shape.centre(length, self.limits[line])
         self.put(at, here, start, part, stop, found)
         return found.resume
 

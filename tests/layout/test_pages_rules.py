@@ -312,6 +312,17 @@ def test_a_long_word_is_not_broken_inside_an_indicator() -> None:
     assert texts([made], shape(6))[0][:2] == ["@.<" + "w" * 34, "w@.>"]
 
 
+def test_the_parts_of_a_long_centred_word_are_centred() -> None:
+    """BF 4.4: also the first part, which an indicator makes shorter than the line."""
+    made = item("h-center", "w" * 32 + ",,,abcdefg")
+    made.centred = True
+    assert made.cells is not None
+    (piece,) = made.cells.pieces
+    sign = bytes([0] * 32 + [1] * 3 + [0] * 7)
+    made.cells.pieces = [Piece(piece.cells, piece.origin, sign, piece.length)]
+    assert texts([made], shape(6))[0][:2] == [" " * 4 + "w" * 32, " " * 15 + ",,,abcdefg"]
+
+
 def test_only_the_long_word_of_a_heading_is_broken() -> None:
     """BF 1.10, 4.4: the words before it are whole."""
     page = texts([item("h-center", "ab cdef " * 6 + "w" * 40 + " end", "centred")], shape(9))[0]
