@@ -11,6 +11,7 @@ import re
 import warnings
 from collections import Counter
 from collections.abc import Iterator
+from contextlib import suppress
 from html import unescape
 from typing import Any
 
@@ -80,6 +81,10 @@ def decode(data: bytes, part: str, findings: Findings) -> str:
     ):
         if data.startswith(mark):
             return data.decode(name, "replace").lstrip("\ufeff")
+    for start, name in ((b"<\0", "utf-16-le"), (b"\0<", "utf-16-be")):  # no mark, but plain
+        if data.startswith(start):
+            with suppress(UnicodeDecodeError):
+                return data.decode(name)
     found = _CHARSET.search(data[:1024])
     for name in (found[1].decode("ascii", "ignore") if found else "utf-8", "utf-8"):
         if name.lower().replace("_", "-") in ("utf-8", "utf8", "iso-8859-1", "windows-1252"):

@@ -206,6 +206,16 @@ def test_encodings(tmp_path: Path, code: str, declared: str) -> None:
     assert ("read.guessed-encoding" in kinds(findings)) == (code != "utf-8" and not declared)
 
 
+@pytest.mark.parametrize("code", ["utf-16-le", "utf-16-be", "utf-16"])
+def test_a_page_of_two_bytes_a_character(tmp_path: Path, code: str) -> None:
+    """HTML, 13.2.3.2: a byte-order mark decides; without one, ``<`` with a zero byte beside it."""
+    path = tmp_path / "tides.html"
+    path.write_bytes("<!DOCTYPE html><title>T</title><p>café \u05e9\u05dc<p>Ebb".encode(code))
+    findings = Findings()
+    assert draw(read(path, findings)) == "Paragraph: café \u05e9\u05dc\nParagraph: Ebb"
+    assert "read.guessed-encoding" not in kinds(findings)
+
+
 def test_the_whole_way_nothing_is_lost(tmp_path: Path) -> None:
     everything = "".join(body for title, (body, _) in CASES.items() if "menus" not in title)
     edition = convert.convert(made(tmp_path, everything), code="ueb-uncontracted")
