@@ -39,6 +39,7 @@ _UNPLAIN = (
     *(b"\xef\x80", b"\xef\x81", b"\xef\x82", b"\xef\x83"),
 )
 _PRIVATE = re.compile("[\uf000-\uf0ff]")  # codes of symbol fonts
+_STRETCH = 4_000_000
 _RUN_TEXT = re.compile(rb"<[wm]:t(?:\s[^>]*)?>([^<]*)")
 _REFERENCES = (
     *((b"&lt;", b"<"), (b"&gt;", b">"), (b"&quot;", b'"'), (b"&#34;", b'"')),
@@ -307,7 +308,11 @@ def _quick_word_text(data: bytes) -> bytes | None:
             return None  # runs may go by another name
     if b"<![CDATA[" in data:
         return None
-    words = b"".join(_RUN_TEXT.findall(data))
+    words, at = b"", 0
+    while at < len(data):  # by stretches, as a list of all texts takes much room
+        end = data.find(b"</w:p>", at + _STRETCH) + 1 or len(data)
+        words += b"".join(_RUN_TEXT.findall(data, at, end))
+        at = end
     for reference, sign in _REFERENCES:
         words = words.replace(reference, sign)
     if b"&#" in words:

@@ -180,6 +180,12 @@ class Findings:
             self._groups[key] = len(self.items)
         self.items.append(Finding(kind, spans, tuple(facts.items()), (), places, forms=forms))
 
+    def take(self, other: Findings) -> None:
+        """File all that another sink holds, as if it had been filed here."""
+        for finding in other.all():
+            for span in finding.spans or (None,):
+                self.add(finding.kind, span, finding.forms, finding.places, **dict(finding.facts))
+
     def all(self) -> list[Finding]:
         """The findings so far, grouped, in the order they were first filed."""
         return [

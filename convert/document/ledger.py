@@ -7,6 +7,7 @@ Readers append through :class:`LedgerBuilder`, so no text can enter the tree unt
 from __future__ import annotations
 
 from bisect import bisect_right
+from itertools import accumulate, chain, repeat
 from typing import NamedTuple
 
 from .vocabulary import Vocabulary
@@ -114,6 +115,17 @@ class LedgerBuilder:
             # The quick way to make a named tuple: this runs once for every text node.
             self._pieces.append(_new(Piece, (start, end, part, path, char, kind)))
         return start, end
+
+    def add_row(self, texts: list[str], part: str, paths: list[str], char: int = 0) -> list[int]:
+        """Append texts of print that follow one another, each from the beginning of its node but
+        for the first, which stands at ``char``; returns where each begins and the last ends."""
+        bounds = list(accumulate(map(len, texts), initial=self.length))
+        self._chunks += texts
+        chars = chain((char,), repeat(0))
+        rows = zip(bounds, bounds[1:], repeat(part), paths, chars, repeat(PRINT))
+        self._pieces += [_new(Piece, row) for row in rows]
+        self.length = bounds[-1]
+        return bounds
 
     def end_block(self) -> None:
         """Mark the end of a block or of a line, so that words of two blocks never join."""

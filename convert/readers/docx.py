@@ -6,6 +6,7 @@ lxml elements (:mod:`.docx_blocks`, :mod:`.docx_inlines`).  Standard: ISO/IEC 29
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 
 from lxml import etree
@@ -24,6 +25,8 @@ from .docx_names import VAL, W
 from .docx_numbers import Numbers
 from .docx_pages import Pages
 from .docx_parts import Parts, plain_text
+from .docx_plain import stream_blocks
+from .docx_stream import Irregular
 from .docx_styles import Styles, primary
 from .docx_walk import Walk
 
@@ -34,6 +37,28 @@ _CHANGES = ("insertions", "deletions", "changes of table entries")
 def read(source: Source, settings: Settings, findings: Findings) -> Document:
     """Read a Word document.  Raises SourceError if it has no body that can be read, or if it
     has tracked changes and the settings say to refuse these."""
+    with collector_off():
+        document = None if settings.document_pages else _by_blocks(source, settings, findings)
+        return document or _as_one_tree(source, settings, findings)
+
+
+def _by_blocks(source: Source, settings: Settings, findings: Findings) -> Document | None:
+    """Read the body block by block, so that memory never holds its whole tree; ``None``, and
+    nothing filed, where its markup asks for the careful way."""
+    found = Findings()
+    try:
+        parts = Parts(source, found)
+        stream = parts.stream()
+        walk = _start(parts, stream.skeleton(), settings, found)
+        _set_language(walk.styles, *stream.languages())
+        document = _finish(walk, source, stream_blocks(walk, stream))
+    except Irregular:
+        return None
+    findings.take(found)
+    return document
+
+
+def _as_one_tree(source: Source, settings: Settings, findings: Findings) -> Document:
     parts = Parts(source, findings)
     root = parts.document()
     body = root.find(f"{W}body")
@@ -42,61 +67,59 @@ def read(source: Source, settings: Settings, findings: Findings) -> Document:
             f"{source.name} has no body, so it holds no text.",
             "Open it in a word processor and save it again.",
         )
-    walk = _start(source, parts, root, settings, findings)
-    walk.line.part = parts.main
-    path = f"/{2 * (root.index(body) + 1)}"
-    first = walk.pages.first()
+    walk = _start(parts, root, settings, findings)
+    languages = [mark.get(VAL) or "" for mark in root.iter(f"{W}lang")]
+    _set_language(walk.styles, languages, sum(1 for _ in root.iter(f"{W}r")) if languages else 0)
+    return _finish(walk, source, blocks(walk, body, f"/{2 * (root.index(body) + 1)}"))
+
+
+def _finish(walk: Walk, source: Source, body: tuple[Block, ...]) -> Document:
+    """The document of a read body, with what it says of the whole."""
+    first, findings = walk.first, walk.findings
     children: list[Block] = [] if first is None else [PrintPage(label=first, address="first page")]
-    with collector_off():
-        children += blocks(walk, body, path)
-        children += walk.notes.rest()
+    children += body
+    children += walk.notes.rest()
     _report(walk, source)
     ledger = walk.ledger.build()
     file_doubts(children, ledger.text, findings)
     return Document(
         ledger=ledger,
         children=tuple(children),
-        meta=_meta(parts.meta(), children, ledger.text),
+        meta=_meta(walk.parts.meta(), children, ledger.text),
         omissions=tuple(walk.line.omissions),
     )
 
 
-def _start(
-    source: Source, parts: Parts, root: etree._Element, settings: Settings, findings: Findings
-) -> Walk:
+def _start(parts: Parts, root: etree._Element, settings: Settings, findings: Findings) -> Walk:
     """The state before the first paragraph."""
     styles_part, numbers_part = parts.linked("styles"), parts.linked("numbering")
     styles = Styles(styles_part[1] if styles_part else None)
-    styles.base_lang = _main_language(root, styles.base_lang)
     ledger = LedgerBuilder()
     line = Line(ledger, findings)
-    line.odd = parts.odd
+    line.odd, line.part = parts.odd, parts.main
+    pages = Pages(root, settings.document_pages)
     return Walk(
         parts=parts,
         root=root,
         styles=styles,
         numbers=Numbers(numbers_part[1] if numbers_part else None, styles, findings),
-        pages=Pages(root, settings.document_pages),
+        pages=pages,
         settings=settings,
         findings=findings,
         ledger=ledger,
         line=line,
+        first=pages.first(),
     )
 
 
-def _main_language(root: etree._Element, default: str) -> str:
+def _set_language(styles: Styles, named: list[str], runs: int) -> None:
     """The language of most runs: the document's default unless most runs name another one."""
-    counts: dict[str, int] = {}
-    for mark in root.iter(f"{W}lang"):
-        if name := primary(mark.get(VAL) or ""):
-            counts[name] = counts.get(name, 0) + 1
+    counts = Counter(name for name in map(primary, named) if name)
     if not counts:
-        return default
+        return
     name, most = max(counts.items(), key=lambda row: (row[1], row[0]))
-    if name == default:
-        return default
-    runs = sum(1 for _ in root.iter(f"{W}r"))
-    return name if not default or 2 * most > runs else default
+    if name != styles.base_lang and (not styles.base_lang or 2 * most > runs):
+        styles.base_lang = name
 
 
 def _meta(meta: Meta, children: list[Block], text: str) -> Meta:

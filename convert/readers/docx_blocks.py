@@ -11,8 +11,6 @@ from ..document.nodes import (
     AnswerSpace,
     Block,
     ContextBreak,
-    DisplayMath,
-    Graphic,
     Heading,
     InlineGraphic,
     Inlines,
@@ -28,7 +26,7 @@ from .docx_controls import control_of
 from .docx_drawings import read_later
 from .docx_foreign import foreign
 from .docx_inlines import IGNORED, PPR, inlines, note_change
-from .docx_lists import Entry, group
+from .docx_lists import Entry, displays, graphics, group
 from .docx_names import MC, VAL, M, W, is_on
 from .docx_numbers import Mark
 from .docx_pages import typed_label
@@ -46,9 +44,7 @@ def blocks(walk: Walk, parent: etree._Element, path: str) -> tuple[Block, ...]:
     entries: list[Entry | Block] = []
     if walk.deeper():
         collect(walk, parent, path, entries)
-        if walk.carry or walk.line.pending:
-            walk.carry = False
-            entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
+        end_of_story(walk, path, entries)
     else:
         start = walk.ledger.length
         walk.flat(parent, path, "deep nesting")
@@ -61,17 +57,25 @@ def blocks(walk: Walk, parent: etree._Element, path: str) -> tuple[Block, ...]:
 def collect(walk: Walk, parent: etree._Element, path: str, entries: list[Entry | Block]) -> None:
     """Read the children of a container one after another."""
     for at, child in enumerate(parent, 1):
-        tag: Any = child.tag
-        if tag == PARAGRAPH:
-            paragraph(walk, child, path + step(at), entries)
-        elif tag not in IGNORED:
-            do = IN_BODY.get(tag)
-            if do is not None:
-                do(walk, child, path + step(at), entries)
-            else:
-                _unknown(walk, child, path + step(at), entries)
-        elif speaks(child):
-            _unknown(walk, child, path + step(at), entries)
+        block(walk, child, path + step(at), entries)
+
+
+def block(walk: Walk, element: etree._Element, path: str, entries: list[Entry | Block]) -> None:
+    """Read one child of a container."""
+    tag: Any = element.tag
+    if tag == PARAGRAPH:
+        paragraph(walk, element, path, entries)
+    elif tag not in IGNORED:
+        IN_BODY.get(tag, _unknown)(walk, element, path, entries)
+    elif speaks(element):
+        _unknown(walk, element, path, entries)
+
+
+def end_of_story(walk: Walk, path: str, entries: list[Entry | Block]) -> None:
+    """Close the line that a last paragraph, which runs on into no other, has left open."""
+    if walk.carry or walk.line.pending:
+        walk.carry = False
+        entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
 
 
 # ---------------------------------------------------------------- a paragraph
@@ -83,17 +87,8 @@ def paragraph(walk: Walk, element: etree._Element, path: str, entries: list[Entr
     style, joins, skip_mark = walk.styles.paragraph(""), False, False
     walk.style_id = ""
     if ppr is not None and ppr.tag == PPR:
-        style, joins, skip_mark = _properties(walk, ppr)
-    line = walk.line
-    walk.plain = walk.styles.facts(walk.style_id)
-    walk.leaders, walk.tabs = style.tabs, 0
-    line.listening = walk.pages.on or (style.special and style.row.get("node") == "page")
-    if style.break_before and (turn := walk.pages.hard()):
-        line.put(turn)
-    mark = None
-    if style.num_id and not joins:
-        mark = walk.numbers.mark(style.num_id, style.ilvl)
-    marker = _marker(walk, style, mark, path) if mark and not skip_mark else ()
+        style, joins, skip_mark = properties(walk, ppr)
+    mark, marker = begin(walk, style, path, (joins, skip_mark))
     if walk.waiting is not None:
         _wait(walk)
     inlines(walk, element, path)
@@ -106,15 +101,47 @@ def paragraph(walk: Walk, element: etree._Element, path: str, entries: list[Entr
     walk.carry = joins
     if joins:
         return
-    if mark is None and not style.special and not walk.later and not line.said:
-        entries.append(_ordinary(walk, style, path))
-    else:
-        entries.append(_entry(walk, style, path, None if skip_mark else mark, marker))
+    close(walk, style, path, (mark, marker), entries)
     if walk.pages.on:
         _end_section(walk, element, path, entries)
 
 
-def _properties(walk: Walk, ppr: etree._Element) -> tuple[ParagraphStyle, bool, bool]:
+def begin(
+    walk: Walk, style: ParagraphStyle, path: str, flags: tuple[bool, bool]
+) -> tuple[Mark | None, Inlines]:
+    """Begin a paragraph; its list mark, unless hidden, and the mark's inlines.  ``flags``: it
+    runs on into the next paragraph, its mark is hidden."""
+    joins, skip_mark = flags
+    line = walk.line
+    walk.plain = walk.styles.facts(walk.style_id)
+    walk.leaders, walk.tabs = style.tabs, 0
+    line.listening = walk.pages.on or (style.special and style.row.get("node") == "page")
+    if style.break_before and (turn := walk.pages.hard()):
+        line.put(turn)
+    if not style.num_id or joins:
+        return None, ()
+    mark = walk.numbers.mark(style.num_id, style.ilvl)
+    if mark is None or skip_mark:
+        return None, ()
+    return mark, _marker(walk, style, mark, path)
+
+
+def close(
+    walk: Walk,
+    style: ParagraphStyle,
+    path: str,
+    marks: tuple[Mark | None, Inlines],
+    entries: list[Entry | Block],
+) -> None:
+    """End a paragraph and make its blocks."""
+    mark, marker = marks
+    if mark is None and not style.special and not walk.later and not walk.line.said:
+        entries.append(_ordinary(walk, style, path))
+    else:
+        entries.append(_entry(walk, style, path, mark, marker))
+
+
+def properties(walk: Walk, ppr: etree._Element) -> tuple[ParagraphStyle, bool, bool]:
     """The style with the paragraph's own properties, and what :func:`_end_mark` says."""
     named = ppr.find(_PSTYLE)
     walk.style_id = named.get(VAL, "") if named is not None else ""
@@ -247,35 +274,13 @@ def _make(walk: Walk, style: ParagraphStyle, runs: Inlines, said: str, address: 
         walk.findings.add("docx.page-label", spans[0] if spans else None)
         return [PrintPage(label=label, address=address)]
     if runs and all(isinstance(r, InlineGraphic) for r in runs):
-        return _graphics(runs, address)
+        return graphics(runs, address)
     if runs and all(isinstance(r, MathRun) for r in runs):
-        return _displays(runs, address)
+        return displays(runs, address)
     if level := _heading_level(style):
         return [Heading(level=level, runs=runs, address=address, role=str(row.get("role", "")))]
     role = str(row.get("role", "body")) if row.get("node") == "paragraph" else "body"
     return [Paragraph(runs=runs, role=role, address=address)]
-
-
-def _numbered(address: str, at: int) -> str:
-    return f"{address}#{at}" if at else address
-
-
-def _graphics(runs: Inlines, address: str) -> list[Block]:
-    out: list[Block] = []
-    for at, run in enumerate(runs):
-        if isinstance(run, InlineGraphic):
-            alt = (Run(run.start, run.end),) if run.end > run.start else ()
-            out.append(Graphic(alt=alt, resource=run.resource, address=_numbered(address, at)))
-    return out
-
-
-def _displays(runs: Inlines, address: str) -> list[Block]:
-    out: list[Block] = []
-    for at, run in enumerate(runs):
-        if isinstance(run, MathRun):
-            place = _numbered(address, at)
-            out.append(DisplayMath(start=run.start, end=run.end, mathml=run.mathml, address=place))
-    return out
 
 
 # ---------------------------------------------------------------- other children of a container
@@ -387,4 +392,7 @@ IN_BODY: dict[str, InBody] = {
     f"{W}altChunk": foreign,
 }
 
-__all__ = ["Later", "blocks", "collect", "paragraph"]
+__all__ = [
+    "Later", "begin", "block", "blocks", "close", "collect", "end_of_story", "paragraph",
+    "properties",
+]  # fmt: skip

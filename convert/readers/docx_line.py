@@ -20,7 +20,9 @@ _ODD = re.compile(
     "[_[.…☐☑☒❏❑❒◻□\uf000-\uf0ff\n\r\t](?:(?<=_)__+|(?<=[☐☑☒❏❑❒◻□\uf000-\uf0ff\n\r\t])"
     "|(?<=\\[)[ \u00a0]{1,4}\\]|(?<=[.])(?<![.][.])\\.{5,}+(?!\\s*\\d)|(?<=…)……+)"
 )
-_ODD_ASCII = ((b"_", b"___"), (b"[", b"[ "), (b"[", b"[\xc2"), (b".", b"......"), (b"&", b"&#"))
+_ODD_SIGNS = ((b"_", b"___"), (b"[", b"[ "), (b".", b"......"))
+_ODD_SPACE = "[\u00a0".encode()
+_NUMBERED = re.compile(rb"&#(x?)([0-9A-Fa-f]{1,7});")
 _ODD_BYTES = tuple(s.encode() for s in ("☐", "☑", "☒", "❏", "❑", "❒", "◻", "□", "………"))
 _PRIVATE_BYTES = (b"\xef\x80", b"\xef\x81", b"\xef\x82", b"\xef\x83")
 _ASCII = bytes(range(128))
@@ -29,17 +31,38 @@ _SPACES = re.compile("[\n\r\t]")
 _SHORTEST_BLANK = 3
 
 
-def may_be_odd(data: bytes) -> bool:
-    """Whether a part can hold typed blanks, boxes or private characters at all (a quick look)."""
-    if b"\0" in data[:100] or any(first in data and sign in data for first, sign in _ODD_ASCII):
+def odd_signs(data: bytes, rest: bytes | None = None) -> bool | tuple[bytes, ...]:
+    """By a quick look at a part: ``False`` where it can hold no typed blanks, boxes or private
+    characters, the signs that texts with one must hold, or ``True`` where it may hold any.
+    ``rest``: the part without ASCII."""
+    if b"\0" in data[:100] or any(map(_is_odd, set(_NUMBERED.findall(data)))):
         return True
-    rest = data.translate(None, _ASCII)  # neighbours here need not be neighbours in the text
-    return any(sign in rest for sign in (*_ODD_BYTES, *_PRIVATE_BYTES))
+    if rest is None:
+        rest = data.translate(None, _ASCII)
+    if any(sign in rest for sign in _PRIVATE_BYTES):
+        return True
+    met = [sign for first, sign in _ODD_SIGNS if first in data and sign in data]
+    if _ODD_SPACE[1:] in rest and _ODD_SPACE in data:
+        met.append(_ODD_SPACE)
+    # Neighbours in the rest need not be neighbours in the text.
+    met += [sign for sign in _ODD_BYTES if sign in rest and sign in data]
+    return (*met, b"\n", b"\t") if met else False
+
+
+def _is_odd(reference: tuple[bytes, bytes]) -> bool:
+    """Whether a character written as a number may be one of those, or part of one."""
+    sort, digits = reference
+    try:
+        char = chr(int(digits, 16 if sort else 10))
+    except (ValueError, OverflowError):
+        return True
+    return char in "_[.…\u00a0 " or _ODD.search(char) is not None
 
 
 class Line:
     """The paragraph being read.  ``mute``: the finding kind under which text is left out.
 
+    ``odd``: whether text may hold typed blanks and the like.
     ``answer``: text here is the face of a form control (kind, name, choices).
     ``said``: the words of the paragraph, kept only where ``listening``.
     """
@@ -86,6 +109,31 @@ class Line:
         else:
             self.flush()
             self._facts, self._start, self._end = facts, start, end
+
+    def plain(
+        self, texts: list[str], looks: list[Facts], places: list[str], odd: bool
+    ) -> Inlines | None:
+        """A whole paragraph of runs of text, by their looks and places; ``None``, and nothing
+        done, where a text needs a careful look (``odd``: may hold a typed blank and the like)."""
+        if not texts:
+            return ()
+        if texts[0][0].isspace() or True in [facts.odd for facts in looks]:
+            return None
+        if odd and any(map(_ODD.search, texts)):
+            return None
+        bounds = self._ledger.add_row(texts, self.part, places)
+        runs: list[Inline] = []
+        here, start = looks[0], bounds[0]
+        for at, facts in enumerate(looks):
+            if facts is not here and not _alike(here, facts):
+                runs.append(Run(start, bounds[at], here.typeform, here.lang, here.voice))
+                here, start = facts, bounds[at]
+        last, end = texts[-1], bounds[-1]
+        if last[-1].isspace():
+            end = max(start, end - len(last) + len(last.rstrip()))
+        if start < end:
+            runs.append(Run(start, end, here.typeform, here.lang, here.voice))
+        return tuple(runs)
 
     def generated(self, text: str, place: str, facts: Facts = _PLAIN) -> None:
         """Print that the file computes, as part of the running text."""
@@ -271,4 +319,4 @@ def _code(ch: str) -> str:
     return f"{ord(ch):04X}"
 
 
-__all__ = ["PRINT", "Line", "may_be_odd"]
+__all__ = ["PRINT", "Line", "odd_signs"]

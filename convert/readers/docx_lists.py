@@ -5,7 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from ..document.nodes import Block, Box, Displayed, Inlines, ListBlock, ListItem
+from ..document.nodes import (
+    Block,
+    Box,
+    Displayed,
+    DisplayMath,
+    Graphic,
+    InlineGraphic,
+    Inlines,
+    ListBlock,
+    ListItem,
+    MathRun,
+    Run,
+)
 
 
 @dataclass(slots=True)
@@ -142,3 +154,30 @@ def _close(stack: list[_Frame], keep: int, out: list[Block]) -> None:
             stack[-1].items[-1].children.append(block)
         else:
             out.append(block)
+
+
+# ---------------------------------------------------------------- paragraphs without words
+
+
+def _numbered(address: str, at: int) -> str:
+    return f"{address}#{at}" if at else address
+
+
+def graphics(runs: Inlines, address: str) -> list[Block]:
+    """The pictures of a paragraph that holds nothing else."""
+    out: list[Block] = []
+    for at, run in enumerate(runs):
+        if isinstance(run, InlineGraphic):
+            alt = (Run(run.start, run.end),) if run.end > run.start else ()
+            out.append(Graphic(alt=alt, resource=run.resource, address=_numbered(address, at)))
+    return out
+
+
+def displays(runs: Inlines, address: str) -> list[Block]:
+    """The expressions of a paragraph that holds nothing else."""
+    out: list[Block] = []
+    for at, run in enumerate(runs):
+        if isinstance(run, MathRun):
+            place = _numbered(address, at)
+            out.append(DisplayMath(start=run.start, end=run.end, mathml=run.mathml, address=place))
+    return out

@@ -12,8 +12,9 @@ from ..document.nodes import Meta
 from ..errors import SourceError
 from ..findings import Findings
 from .container import Package, Source
-from .docx_line import may_be_odd
+from .docx_line import odd_signs
 from .docx_names import M, W, to_transitional
+from .docx_stream import Stream
 from .limits import LIMITS
 from .markup import MarkupError, parse_xml
 
@@ -46,10 +47,20 @@ class Parts:
         self.odd = True
         self.main = self._find_main()
 
+    def stream(self) -> Stream:
+        """The main part block by block.  Raises Irregular if it must be read as one tree."""
+        data = self._package.read(self.main)
+        stream = Stream(data)
+        signs = odd_signs(data, stream.rest)
+        stream.rest = b""
+        self.odd = bool(signs)
+        stream.look_for(signs)
+        return stream
+
     def document(self) -> etree._Element:
         """The root of the main part.  Raises SourceError if it is no Word document."""
         data = self._package.read(self.main)
-        self.odd = may_be_odd(data)
+        self.odd = bool(odd_signs(data))
         try:
             root = _transitional(parse_xml(data, LIMITS, allow_dtd=False))
         except MarkupError:

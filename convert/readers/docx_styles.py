@@ -168,7 +168,10 @@ class Styles:
             signs: list[object] = [style_id]
             for prop in rpr:
                 signs.append(prop.tag)
-                signs.append(prop.get(VAL) or prop.get(_ASCII) or prop.get(_HANSI))
+                sign = prop.get(VAL)
+                if sign is None and prop.tag == _FONTS:
+                    sign = prop.get(_ASCII) or prop.get(_HANSI)
+                signs.append(sign)
             key = tuple(signs)
         known = self._facts.get(key)
         if known is None:

@@ -50,7 +50,7 @@ class Walk:
     """State of reading one document; ``part`` inside ``line`` says which part is being read.
 
     ``waiting``: room for an answer to put at the beginning of the next paragraph; ``after``: a
-    paragraph, and the room to put at its end.
+    paragraph, and the room to put at its end.  ``first``: the label of the first page.
     """
 
     parts: Parts
@@ -62,6 +62,7 @@ class Walk:
     findings: Findings
     ledger: LedgerBuilder
     line: Line
+    first: str | None = None
     fields: Fields = field(default_factory=Fields)
     tally: Counter[str] = field(default_factory=Counter)
     authors: set[str] = field(default_factory=set)
