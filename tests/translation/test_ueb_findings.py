@@ -115,6 +115,27 @@ def test_a_letter_with_several_unknown_marks_is_told_once() -> None:
     assert dict(found.facts)["name"].count("U+") == 3
 
 
+RESPELLED = [
+    *("(pih-CHUR)", "[DIK-shuh-nair-ee]", "(fə-NET-iks)", "(PAHR-uh-dyz", "/kuh-MYOO-tuh/"),
+    *("(IN-ter-NASH-uh-nul)", "(koh-luh-yoo)", "(sil′-uh-bul)", "(SIL·uh·bul),"),
+]
+NOT_RESPELLED = [
+    *("(non-EU)", "(up-to-date)", "(uh-oh)", "(uh-huh)", "(US-UK-led)", "(mother-in-law)"),
+    *("pih-CHUR", "(AC-DC)", "(re-elect)", "(day-to-day)", "(tee-hee)"),
+]
+
+
+@pytest.mark.parametrize("text", RESPELLED)
+def test_pronunciations_spelled_out_in_brackets(text: str) -> None:
+    """Common practice of dictionaries and readers, no source."""
+    assert cells(passage(f"chair {text} here"))[1].count("ueb.respelling") == 1
+
+
+@pytest.mark.parametrize("text", NOT_RESPELLED)
+def test_compounds_in_brackets_are_words(text: str) -> None:
+    assert "ueb.respelling" not in cells(passage(f"chair {text} here"))[1]
+
+
 # Print, the kind, and for each way of writing it what it means and its cells.
 FORMS = [
     (

@@ -20,7 +20,8 @@ from .word import Item, Note
 LONGEST_ACRONYM = 5
 # Parts joined by hyphens, in brackets, some of them in capitals for the stress, as a dictionary
 # or a reader respells a word (common practice, no source; UEB 10.1 leaves it to judgement).
-RESPELLING = re.compile(r"[^\W\d_]+(?:[-·][^\W\d_]+)+")
+RESPELLING = re.compile(r"[^\W\d_]+[′’']?(?:[-·][ˈˌ]?[^\W\d_]+[′’']?)+")
+_STRESS, _MANY_SYLLABLES = "′’'ˈˌ", 4
 # Notes in text, and the block of musical symbols (Unicode).
 _NOTES = frozenset("♩♪♫♬")
 _FIRST_MUSIC, _LAST_MUSIC = "\U0001d100", "\U0001d1ff"
@@ -78,15 +79,23 @@ def invisible(text: str) -> list[Note]:
 
 
 def is_respelling(text: str) -> bool:
-    """Whether a word looks like the respelling of a pronunciation (pih-CHUR)."""
-    found = RESPELLING.search(text)
-    if found is None or not _BRACKETS.search(text):
+    """Whether a word in brackets looks like the respelling of a pronunciation: syllables, the
+    stressed one in capitals (pih-CHUR; from four on a second one too), or with letters that
+    only respelling has (koh-luh-yoo)."""
+    if not _BRACKETS.search(text):
         return False
-    parts = re.split("[-·]", found.group())
+    found = RESPELLING.search(text)
+    if found is None:
+        return False
+    parts = [part.strip(_STRESS) for part in re.split("[-·]", found.group())]
     loud = [part for part in parts if part.isupper() and len(part) > 1]
     quiet = [part for part in parts if part.islower()]
-    affixes = not _words("affixes").isdisjoint(quiet)
-    return len(loud) == 1 and len(loud) + len(quiet) == len(parts) and not affixes
+    if len(loud) + len(quiet) != len(parts) or not _words("affixes").isdisjoint(quiet):
+        return False
+    if not loud:
+        sounds = _words("sounds")
+        return not sounds.isdisjoint(quiet) and not _words("exclamations").issuperset(quiet)
+    return len(loud) == 1 or (len(loud) < len(parts) and len(parts) >= _MANY_SYLLABLES)
 
 
 def _of_letters(frame: Frame, row: Sequence, letters: Letters) -> list[Note]:
