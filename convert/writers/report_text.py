@@ -30,6 +30,7 @@ from .statements import (
 WIDTH = 79
 # Places told with their finding.
 FIRST_PLACES = {"stop": 20, "look": 8, "told": 3}
+NAMED = 40  # Characters of words that are told before their neighbourhood.
 STANZA = "\t"  # Before a line of a decision, which is not folded.
 
 
@@ -162,8 +163,17 @@ def place_sentence(place: PlaceRecord, paged: bool = True) -> str:
     else:
         where = braille_words(place.braille)
     page = (f", print page {place.page}" if place.page else ", no print page") if paged else ""
-    words = f": “{place.excerpt.text}”" if place.excerpt and place.excerpt.text else "."
-    return f"{where}{page}{words}"
+    return f"{where}{page}{_excerpt(place)}"
+
+
+def _excerpt(place: PlaceRecord) -> str:
+    """The words that a finding is about, if they are few, and what stands round them."""
+    if place.excerpt is None or not place.excerpt.text:
+        return "."
+    words, text = place.excerpt.words.strip(), place.excerpt.text
+    if words and len(words) <= NAMED and len(words) < len(text):
+        return f": “{words}” in “{text}”"
+    return f": “{text}”"
 
 
 def _more_places(found: list[FindingRecord], paged: bool) -> Iterator[str]:

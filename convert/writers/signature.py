@@ -81,9 +81,9 @@ def signature_lines(edition: Edition) -> list[str]:
         f"For signature: {len(rows)} {'row' if len(rows) == 1 else 'rows'}, also in {NAME}.",
     ]
     for row in rows:
-        page = f"print page {row.page}; " if row.page else ""
-        place = braille_words(row.braille)
-        lines.append(f"{row.number}. {row.what}: {row.print}. In: “{row.context}” {page}{place}.")
+        page = f", print page {row.page}" if row.page else ""
+        place = f"{braille_words(row.braille)}{page}"
+        lines.append(f"{row.number}. {row.what}: {row.print}. {place}, in “{row.context}”.")
     return lines
 
 

@@ -111,7 +111,9 @@ def test_an_active_control_stops(tmp_path: Path) -> None:
     made = word_edition(tmp_path, body, "legal")
     assert grades(made)["docx.object"] == "stop"
     (found,) = [f for f in made.findings if f.kind == "docx.object"]
-    assert found.message == "The document holds an active form control (Box1), which was not opened."
+    assert (
+        found.message == "The document holds an active form control (Box1), which was not opened."
+    )
 
 
 def test_a_field_that_comes_filled_in_stops_and_is_listed(tmp_path: Path) -> None:
@@ -127,3 +129,10 @@ def test_a_field_that_comes_filled_in_stops_and_is_listed(tmp_path: Path) -> Non
     text = made.document.ledger.text
     listed = [(row.what, text[row.start : row.end]) for row in made.signature]
     assert listed == [("filled in", "forty pounds")]
+
+
+@pytest.mark.parametrize("profile", ["legal", "health"])
+def test_a_place_of_a_template_that_is_not_filled_in_stops(tmp_path: Path, profile: str) -> None:
+    body = "<p>The tenant, {{ tenant.name }}, agrees.</p>"
+    assert grades(edition(tmp_path, body))["suspect.filling"] == "look"
+    assert grades(edition(tmp_path, body, profile))["suspect.filling"] == "stop"

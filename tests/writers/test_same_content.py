@@ -104,12 +104,14 @@ def told_by_rows(own: list[dict[str, str]]) -> Told:
 PLACE = re.compile(
     r"^(?:Not in the braille(?:; would stand near volume (?P<nv>\d+), braille page (?P<np>\S+), "
     r"line (?P<nl>\d+))?|Volume (?P<v>\d+), braille page (?P<p>\S+), line (?P<l>\d+))"
-    r"(?:, print page (?P<page>\S+?)|, no print page)?(?:\.$|: “(?P<words>.*)”$)"
+    r"(?:, print page (?P<page>\S+?)|, no print page)?"
+    r"(?:\.$|: (?:“(?P<few>.{1,40})” in )?“(?P<words>.*)”$)"
 )
 
 
 def text_places(lines: list[str]) -> tuple[str, ...]:
     found = [match for line in lines if (match := PLACE.match(line))]
+    assert all(m["few"] in m["words"] for m in found if m["few"])
     return tuple(
         place(
             m["page"],
