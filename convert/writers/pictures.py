@@ -174,7 +174,7 @@ class _Maker:
 
     def __init__(self, edition: Edition, rows: list[_Row]) -> None:
         self._edition, self._ledger = edition, edition.document.ledger
-        near = [span for row in rows for span in (*row.spans, (max(0, row.at - 400), row.at + 1))]
+        near = [span for row in rows for span in (*row.spans, (max(0, row.at - 400), row.at + 400))]
         self._places = Places(edition.book, near)
         self._pages = PrintPages(edition.document)
         self._names: dict[tuple[str, str], list[int]] | None = None
