@@ -25,7 +25,7 @@ SERVED = {
     "whole": ("H13", "K07", "L08", "Q04", "Q05"),
     "with next": ("F05", "H10", "H11", "H12", "J04", "N06", "Q04", "X07"),
     "with previous": ("D05", "H11", "V07", "X08"),
-    "next whole": ("H12", "Q04"),
+    "next whole": ("H12", "Q04", "Q05"),
     "start not on last": ("H10", "H11", "L05"),
     "compound whole": ("G08",),
 }
@@ -34,6 +34,8 @@ LACKING = {
     "read.mark-without-note": ("F03",),
     "read.note-without-mark": ("F03",),
     "layout.line-numbers-kept": ("P16", "Y07", "Y08", "Y09"),
+    "layout.word-divided": ("G07",),
+    "layout.contents-word-divided": ("G07",),
 }
 LATER = frozenset(["D05", "X08"])  # Told of the page after the turn that a rule gave way to.
 KINDS = frozenset([RELAXED, *LACKING])

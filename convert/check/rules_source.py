@@ -106,12 +106,13 @@ def contents_tell_the_page(book: Book, tally: Tally) -> None:
 
 @rule("V21")
 def volumes_named_in_contents(book: Book, tally: Tally) -> None:
-    """A centred line for each volume, or for each but the first."""
+    """A centred line for each volume that has entries, or for each but the first."""
     named = [b for b in book.blocks if b.style == "contents-volume" and b.page.volume == 1]
-    count = len(book.volumes)
-    if count > 1 and _entries(book, 1):
-        page = _entries(book, 1)[0].block.page
-        right = count - 1 <= len(named) <= count
+    first, numbers = _entries(book, 1), range(2, len(book.volumes) + 1)
+    count = 1 + sum(bool(_entries(book, number)) for number in numbers)
+    if numbers and first:
+        page = first[0].block.page
+        right = count - 1 <= len(named) <= max(count, len(book.volumes))
         tally.expect(right, page, -1, f"lines for {count} volumes", f"{len(named)}")
 
 

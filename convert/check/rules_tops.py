@@ -194,7 +194,7 @@ def feet_are_used(book: Book, tally: Tally) -> None:
             unused = page.depth - 1 - page.last
             spare = SPARE + (line.part == "first")
             right = unused <= spare or unused <= spare + _hyphened(after)
-            right = right or (unused == SPARE + 1 and _with_end(after))
+            right = right or unused <= SPARE + _with_end(after)
             tally.expect(right, page, page.last, "text on the lines below", f"{unused} empty lines")
 
 
@@ -208,11 +208,11 @@ def _hyphened(page: Page) -> int:
     return count
 
 
-def _with_end(page: Page) -> bool:
-    """Whether a page holds only the last line of a paragraph, kept there for the line that tells
-    the end of the volume."""
-    filled = [at for at, text in enumerate(page.text) if text]
-    return len(filled) == 2 and page.lines[filled[1]].kind == "end-of-volume"
+def _with_end(page: Page) -> int:
+    """How many lines tell the end of the volume on a page that holds only the last line of a
+    paragraph beside them, kept there for them; else none."""
+    _, *ends = [at for at, text in enumerate(page.text) if text] or [0]
+    return len(ends) if all(page.lines[at].kind == "end-of-volume" for at in ends) else 0
 
 
 def _pinned(page: Page) -> bool:

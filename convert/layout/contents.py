@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from ..translation.cells import BLANK, Cells, Piece, cells_of
 from ..translation.passage import Passage
+from .book import Page
 from .convention import Front
 from .items import Item, Part, SetLine
 from .lines import CONTENTS, Block, Cut, added, cut
@@ -189,6 +190,19 @@ def _set(rows: Sequence[Part], number: Part, setting: Setting) -> tuple[SetLine,
             parts.append(number)
         lines.append(SetLine(tuple(parts), CONTENTS, "runover" if at else "first", not last))
     return tuple(lines)
+
+
+def contents_words_divided(page: Page) -> int:
+    """How many lines of contents on a page end inside a word, not at its hyphen."""
+    count = 0
+    for row in page.rows:
+        part = row.parts[0] if row is not None and row.kind == CONTENTS and row.parts else None
+        if part is None or part.source is None or not part.text:
+            continue
+        rest = part.source.text[part.at + len(part.text) :]
+        whole = not rest or rest[0] == BLANK or part.text[-1] in (BLANK, HYPHEN)
+        count += not whole
+    return count
 
 
 def _plain(cells: Cells) -> Cells:

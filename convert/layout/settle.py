@@ -19,7 +19,7 @@ from ..findings import Findings, Span
 from ..settings import Settings
 from .assemble import ROUNDS, Assembled, Matter, add_front_pages, ending, matter_pages
 from .book import Book, Page, Volume
-from .contents import Setting, set_print_contents
+from .contents import Setting, contents_words_divided, set_print_contents
 from .convention import Convention
 from .front import TitleFacts, Words, code_name
 from .furniture import Label, head_room
@@ -259,6 +259,9 @@ class Settler:
         """File what the pages could not keep."""
         if self.settings.front_pages and not self.title:
             self.findings.add("layout.no-title")
+        pages = [made.page for volume in volumes for made in volume.p_made]
+        if broken := sum(map(contents_words_divided, pages)):
+            self.findings.add("layout.contents-word-divided", lines=broken)
         for volume in volumes:
             for made in volume.made():
                 for rule, block in made.breaches:

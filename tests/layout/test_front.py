@@ -11,7 +11,13 @@ from convert.document.ledger import LedgerBuilder
 from convert.document.nodes import ITALIC, SUB, Meta, NoteCall, Run
 from convert.findings import Findings
 from convert.layout.assemble import title_pages
-from convert.layout.contents import Entry, Setting, contents_items, entry_lines
+from convert.layout.contents import (
+    Entry,
+    Setting,
+    contents_items,
+    contents_words_divided,
+    entry_lines,
+)
 from convert.layout.convention import load
 from convert.layout.front import (
     TitleFacts,
@@ -293,6 +299,9 @@ def test_transcribers_notes_page() -> None:
 # ---------------------------------------------------------------- contents
 
 
+SMALL = Shape(22, 12, relax=RELAX)
+
+
 def entry(text: str, level: int, number: str, volume: int = 1) -> Entry:
     return Entry(cells_from(text), level, cells_of(number), volume)
 
@@ -341,6 +350,22 @@ def test_a_word_longer_than_a_line_is_divided_at_its_hyphen() -> None:
     lines = entry_lines(entry("bicarbonate-carbonic acid", 1, "#ab"), (1, 1), 3, Setting(22, FRONT))
     shown = [ascii_of(line.parts[0].text) for line in lines]
     assert shown == ["bicarbonate-", "carbonic acid"]
+
+
+def test_words_broken_in_contents_are_told() -> None:
+    """BF 1.10, 2.10: a person hears of it once, with the count of lines."""
+    maker = Maker().chapters(2, 30)
+    maker.heading("x" * 38)
+    maker.para("oak")
+    found = [f for f in make(maker).findings.all() if f.kind == "layout.contents-word-divided"]
+    assert [dict(one.facts)["lines"] for one in found] == [1]
+
+
+def test_words_broken_in_contents_are_counted() -> None:
+    """BF 1.10, 2.10: no hyphen to end at, no room for the word before the numbers."""
+    rows = [entry("x" * 30 + " acid", 1, "#ab"), entry("oak", 1, "#b")]
+    (made,) = make_pages(added(contents_items(rows, 1, Setting(22, FRONT), [])), SMALL, "p")
+    assert contents_words_divided(made.page) == 1
 
 
 def test_fewer_than_two_guide_dots_are_spaces() -> None:
