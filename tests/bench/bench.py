@@ -12,6 +12,7 @@ import sys
 import tempfile
 import time
 from pathlib import Path
+from typing import Any
 
 from text import book, plain, write_docx, write_epub
 
@@ -21,32 +22,45 @@ ENVIRONMENT = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTEC
 STAGES = r"""
 import json, sys, time
 from pathlib import Path
-from convert.pipeline import convert_source, settings_from
+from convert import census, pipeline, plugins, suspect
 from convert.output import write_edition
-marks = []
+clock, marks, spent = time.process_time, [], {}
 def tell(stage):
-    marks.append((stage, time.perf_counter()))
+    marks.append((stage, clock()))
+def timed(name, whole):
+    def inner(*args):
+        start = clock()
+        try:
+            return whole(*args)
+        finally:
+            spent[name] = spent.get(name, 0) + clock() - start
+    return inner
+def load(group, name, find=timed("loading the reader", plugins.load), plain=plugins.load):
+    is_reader = group == "convert.readers"
+    return timed("reader", find(group, name)) if is_reader else plain(group, name)
+plugins.load = load
+pipeline.clean = timed("cleaning", pipeline.clean)
+pipeline.tidy = timed("tidy", pipeline.tidy)
+census.census = timed("census", census.census)
+suspect.suspect = timed("doubts", suspect.suspect)
+pipeline.translate_items = timed("translation alone", pipeline.translate_items)
 source, out, formats = Path(sys.argv[1]), Path(sys.argv[2]), sys.argv[3].split(",")
-from convert import pipeline
-whole, spent = pipeline.translate_items, []
-def timed(*args):
-    start = time.perf_counter()
-    whole(*args)
-    spent.append(time.perf_counter() - start)
-pipeline.translate_items = timed
-edition = convert_source(source, settings_from(write=tuple(formats)), tell)
+settings = pipeline.settings_from(write=tuple(formats))
+edition = pipeline.convert_source(source, settings, tell)
 tell("writing")
 write_edition(edition, out, tuple(formats))
 tell("end")
 shares = {a[0]: b[1] - a[1] for a, b in zip(marks, marks[1:])}
-shares["translation alone"] = sum(spent)
+alone = {"translation alone": spent.pop("translation alone")}
+rest = {"the rest of reading": shares["reading"] - sum(spent.values())}
 totals = edition.totals
-print(json.dumps({"stages": shares, "pages": totals.braille_pages, "lost": totals.lost}))
+print(json.dumps({"stages": shares | alone, "reading": spent | rest,
+                  "pages": totals.braille_pages, "lost": totals.lost}))
 """
 
 
 def bare(paragraphs: list[str]) -> float:
-    """Seconds the library takes for all paragraphs, one call each, positions off."""
+    """Processor seconds the library takes for all paragraphs, one call each, positions off."""
     lib = ctypes.CDLL(ctypes.util.find_library("louis") or "liblouis.so.20")
     wide = ctypes.c_uint32 if lib.lou_charSize() == 4 else ctypes.c_uint16
     coding = "utf-32-le" if wide is ctypes.c_uint32 else "utf-16-le"
@@ -63,16 +77,15 @@ def bare(paragraphs: list[str]) -> float:
         return bytes(out)[: made.value * ctypes.sizeof(wide)].decode(coding)
 
     translate("a")
-    start = time.perf_counter()
+    start = time.process_time()
     for paragraph in paragraphs:
         translate(paragraph)
-    return time.perf_counter() - start
+    return time.process_time() - start
 
 
-def process(source: Path, formats: str) -> tuple[float, float, dict[str, object]]:
-    """Seconds and peak megabytes of one whole process, and what it says of its stages."""
+def process(source: Path, formats: str) -> tuple[float, float, dict[str, Any]]:
+    """Processor seconds and peak megabytes of a whole process, and what it says of its stages."""
     with tempfile.TemporaryDirectory() as out:
-        start = time.perf_counter()
         child = subprocess.Popen(
             [sys.executable, "-c", STAGES, str(source), out, formats],
             stdout=subprocess.PIPE,
@@ -82,7 +95,7 @@ def process(source: Path, formats: str) -> tuple[float, float, dict[str, object]
         said = json.loads(child.stdout.read())
         _, status, usage = os.wait4(child.pid, 0)
         child.returncode = status
-        return time.perf_counter() - start, usage.ru_maxrss / 1024, said
+        return usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024, said
 
 
 def help_time() -> tuple[float, float]:
@@ -101,6 +114,13 @@ def help_time() -> tuple[float, float]:
     return best(["-m", "convert", "--help"]), best(["-c", "pass"])
 
 
+def shares(runs: list[dict[str, Any]], what: str, bare_seconds: float) -> str:
+    """The median share of each stage in the time of the bare library."""
+    names = runs[0][what]
+    medians = {name: statistics.median(run[what].get(name, 0.0) for run in runs) for name in names}
+    return ", ".join(f"{name} {s / bare_seconds:.3f}" for name, s in medians.items())
+
+
 def main() -> None:
     folder = Path(sys.argv[1])
     times: dict[tuple[str, int], float] = {}
@@ -113,22 +133,21 @@ def main() -> None:
         print(f"{count} words, {len(paragraphs)} paragraphs")
         for suffix in ("epub", "docx"):
             for formats in ("brf", "brf,report,proof,trace"):
-                libs, whole, peak, said = [], [], 0.0, {}
+                libs, whole, peak, runs = [], [], 0.0, []
                 for _ in range(RUNS):
                     libs.append(bare(paragraphs))
                     seconds, memory, said = process(folder / f"{words}.{suffix}", formats)
                     whole.append(seconds)
+                    runs.append(said)
                     peak = max(peak, memory)
                 b, t = statistics.median(libs), statistics.median(whole)
                 times[suffix, words] = t
-                stages = said["stages"]
-                assert isinstance(stages, dict)
-                shares = ", ".join(f"{name} {s / b:.3f}" for name, s in stages.items())
                 print(
                     f"{suffix} {formats}: {t:.2f} s, bare library {b:.2f} s, ratio {t / b:.2f}; "
                     f"peak {peak:.0f} MB; {said['pages']} braille pages; lost {said['lost']}"
                 )
-                print(f"  stages over the bare library: {shares}")
+                print(f"  stages over the bare library: {shares(runs, 'stages', b)}")
+                print(f"  of reading: {shares(runs, 'reading', b)}")
     for suffix in ("epub", "docx"):
         growth = times[suffix, 300_000] / times[suffix, 30_000]
         print(f"{suffix}: ten times the words takes {growth:.1f} times as long")
