@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from convert.check import checks, inspect, inspect_edition
-from convert.check.reasons import SERVED
-from convert.findings import Findings, Place
+from convert.check import Failure, checks, inspect, inspect_edition
+from convert.check.model import Book
+from convert.check.reasons import KINDS, LACKING, SERVED, explain, reasons_in
+from convert.findings import Findings, Place, catalogue
 from convert.layout.convention import load
 from convert.layout.turns import COMPOUND
 from convert.places import place_findings
@@ -40,6 +41,21 @@ def test_every_rule_that_may_give_way_is_known() -> None:
     named = {rule.replace("_", " ") for rule in {*relaxed, COMPOUND} - quiet}
     assert named == SERVED.keys()
     assert {name for names in SERVED.values() for name in names} <= checks().keys()
+
+
+def test_findings_that_explain_are_of_the_catalogue() -> None:
+    assert catalogue().keys() >= KINDS
+    assert {name for names in LACKING.values() for name in names} <= checks().keys()
+
+
+def test_a_finding_about_a_whole_part_explains_failures_wherever_they_are(tmp_path: Path) -> None:
+    """2.10: broken words of the contents are told once, without places."""
+    row = {"kind": "layout.contents-word-divided", "message": "Words were broken.", "places": []}
+    (tmp_path / "report.json").write_text(json.dumps({"findings": [row]}), "utf-8")
+    (reason,) = reasons_in(tmp_path / "report.json")
+    failure = Failure("G07", "E", 1, 3, "p1", 4, "1.10", "a whole word", "a part")
+    (told,) = explain([failure], [reason], Book(40, 25, []))
+    assert told.explained == "Words were broken."
 
 
 def test_a_rule_that_gave_way_explains_a_failure(tmp_path: Path) -> None:

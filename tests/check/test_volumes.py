@@ -235,6 +235,20 @@ def test_contents_of_each_volume(old: str, new: str, tmp_path: Path) -> None:
     assert "V13" in failed(Drawing(*wrong).inspect(tmp_path))
 
 
+def test_a_volume_without_entries_needs_no_line_in_the_contents(tmp_path: Path) -> None:
+    """2.10: the contents of volume 1 name the volumes that have entries."""
+    dots = '"' * 35
+    one = f"= p p1 - -\nhc|~,3t5ts\n\ncv|~,volume #a\ntoc:1/1|,a {dots} #a\n"
+    one += "= body 1 - -\nhc:1/1|~,a\n\np|  ,w\n"
+    own = f"= p p1 - -\nhc|~,3t5ts\n\ntoc:1/1|,b {dots} #b\n"
+    two = f"= body 2 - -\np|  ,w\n{END}"
+    assert "V21" not in failed(Drawing(one, two).inspect(tmp_path))
+    three = f"= body 3 - -\np|  ,w\n{END}"
+    assert "V21" in failed(
+        Drawing(one, own + two, own.replace("#b", "#c") + three).inspect(tmp_path)
+    )
+
+
 @pytest.mark.parametrize("counts, fails", [((4, 3, 1), False), ((5, 2, 1), True)])
 def test_volumes_of_like_length(counts: tuple[int, ...], fails: bool, tmp_path: Path) -> None:
     """1.6: volumes of similar size."""
