@@ -84,7 +84,7 @@ def _is_joined(inlines: Inlines) -> bool:
 
 def _joins(last: Run, new: Run) -> bool:
     same = (last.typeform, last.lang, last.voice) == (new.typeform, new.lang, new.voice)
-    return same and last.end == new.start
+    return same and last.end == new.start and type(last) is type(new)
 
 
 def keep_words_whole(document: Document, findings: Findings) -> Document:
