@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 _ENDS = frozenset(BLANK + cells_of("-/"))
 _BACKSLASH = cells_of("_*")
 _HYPHEN = cells_of("-")
-_NOTE = cells_of("@.<")
+_NOTE, _NOTE_END = cells_of("@.<"), cells_of("@.>")
 _OWN = frozenset(["h-center", "toc", "end-of-volume", "page-turn", "title"])
 _REPEATED = frozenset(["table", "table-head"])  # Column headings, said again beside entries.
 _new = tuple.__new__  # The quick way to make a named tuple: this runs once for every line.
@@ -40,12 +40,12 @@ def book_of(edition: Edition, unmarked: frozenset[str] = frozenset()) -> Book:
     book.broken = None if edition.settings.divide_words else []
     book.added = []
     parted = set()
-    instead = _instead(edition)
+    instead, notes = _instead(edition), _Notes()
     for volume in made.volumes:
         pages = []
         for at, page in enumerate(volume.pages, 1):
             pages.append(_page(page, volume.number, at, made.cells))
-            book.added += [(pages[-1], *found) for found in _added(page, instead)]
+            book.added += [(pages[-1], *found) for found in _added(page, instead, notes)]
             if _parts_compound(page):
                 parted.add(id(pages[-1]))
             if book.broken is not None:
@@ -78,7 +78,22 @@ def _instead(edition: Edition) -> frozenset[str]:
     )
 
 
-def _added(made: Made, instead: frozenset[str]) -> Iterator[tuple[int, bool]]:
+class _Notes:
+    """Whether a transcriber's note of several paragraphs is open where the reading stands."""
+
+    def __init__(self) -> None:
+        self.open, self.within, self.last = False, False, ""
+
+    def enclose(self, text: str) -> bool:
+        """Whether note indicators enclose added words of a paragraph, given with all its cells."""
+        if text is not self.last:
+            self.last, self.within = text, self.open or _NOTE in text
+            shut = text.rfind(_NOTE_END)
+            self.open = text.rfind(_NOTE) > shut or (self.open and shut < 0)
+        return self.within
+
+
+def _added(made: Made, instead: frozenset[str], notes: _Notes) -> Iterator[tuple[int, bool]]:
     """Body lines with words that print does not have: the line, from 0, and whether note
     indicators enclose them.  Titles, contents, the end of a volume, column headings said again
     and what stands ``instead`` of print are not meant."""
@@ -102,7 +117,7 @@ def _added(made: Made, instead: frozenset[str]) -> Iterator[tuple[int, bool]]:
                 if ledger < 0 and passage.text[start:end] not in instead
             ]
             if any(char.isalpha() for char in "".join(words)):
-                yield at, _NOTE in part.source.text
+                yield at, notes.enclose(part.source.text)
 
 
 def _broken(made: Made, width: int) -> Iterator[int]:

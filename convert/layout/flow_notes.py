@@ -50,7 +50,8 @@ def transcriber_note(flow: Flow, node: TranscriberNote, scope: Scope) -> None:
     """
     if _embedded(flow, node):
         return
-    inner = Scope(style="transcriber-note", note=True, boxes=scope.boxes, division=scope.division)
+    inner = Scope(style="transcriber-note", note=True, boxes=scope.boxes, division=scope.division,
+                  group=f"note {node.address} {id(node)}")  # fmt: skip
     flow.push_blocks(node.children, inner)
 
 

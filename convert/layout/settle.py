@@ -26,6 +26,7 @@ from .furniture import Label, head_room
 from .items import Item
 from .line_numbers import set_line_numbers
 from .lines import CONTENTS, Block, added, prepare
+from .note_signs import join_notes
 from .own_symbols import unused
 from .prose_numbers import set_prose
 from .shape import Cursor, Shape
@@ -76,6 +77,7 @@ def settle(
                 choice=f"{one.kind} {one.value}",
                 reason="the edition has no front pages",
             )
+        join_notes(items)
         gathered = gather(items, Room(cells, lines))
         return Settler(gathered, document, convention, settings, words).book()
 
