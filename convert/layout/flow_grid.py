@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ..document.nodes import (
     Added,
@@ -96,7 +96,20 @@ def grid(table: Table) -> list[Line | PrintPage]:
             continue
         head = row.head or (bool(row.entries) and all(entry.head for entry in row.entries))
         out.append(Line(columns.lay(row), head, row.address))
-    return out
+    return _first_heads(out)
+
+
+def _first_heads(lines: list[Line | PrintPage]) -> list[Line | PrintPage]:
+    """The rows with only the first of several entries as column headings, and what is above it,
+    where print marks all rows as headings (common practice, no source): such a mark means
+    nothing, and the entries of a table are no headings."""
+    rows = [line for line in lines if isinstance(line, Line)]
+    several = [row for row in rows if len(row.spots) > 1]
+    if len(several) < 2 or not all(row.head for row in rows):
+        return lines
+    last = next(at for at, line in enumerate(lines) if line is several[0])
+    below = (replace(line, head=False) if isinstance(line, Line) else line for line in lines)
+    return [*lines[: last + 1], *list(below)[last + 1 :]]
 
 
 def flat(blocks: tuple[Block, ...]) -> tuple[Inlines, list[Footnote]]:

@@ -472,3 +472,18 @@ def test_a_note_above_a_table_stays_on_one_page(t: Trees, above: int) -> None:
     ]
     assert len(noted) > 1
     assert len(set(noted)) == 1
+
+
+def test_where_print_marks_all_rows_as_headings_only_the_first_is_one(t: Trees) -> None:
+    """Common practice, no source: entries stay entries and do not go into the note."""
+    made = lay(
+        t, t.p("word"),
+        t.table(t.row("Lake", "Area", head=True), t.row("Blue", "120", head=True),
+                t.row("Long", "9", head=True)),
+    )  # fmt: skip
+    assert made.lines[2:] == [
+        ",lake  ,area",
+        '"3333  "3333',
+        ",blue  #abj",
+        ",long  #i",
+    ]
