@@ -139,17 +139,16 @@ class OpenText:
         self.trim()
         while self.runs and isinstance(self.runs[-1], LineBreak):
             self.runs.pop()
-        done = tuple([finished(r) if type(r) is list else r for r in self.runs])
+        done = tuple(
+            [
+                Run(r[0], r[1], r[2].typeform, r[2].lang, r[2].voice) if type(r) is list else r
+                for r in self.runs
+            ]
+        )
         first, self.first = self.first, ""
         self.runs = []
         self.bare = True
         return done, first
-
-
-def finished(run: list[Any]) -> Run:
-    """An open run as a frozen one."""
-    start, end, look = run
-    return Run(start, end, look.typeform, look.lang, look.voice)
 
 
 def texts(

@@ -182,6 +182,9 @@ class Walker:
                 kid = found
             if attrs or kid.do != "inline" or kid.block or kid.before or kid.after or kid.counts:
                 self.visit(child, kid, attrs, f"{path}/{step}", look)
+            elif not len(child) and self.depth < MAX_DEPTH:
+                if raw := child.text:
+                    text.add(raw, f"{path}/{step}/1", self.look_of(kid, look))
             else:
                 self.walk(child, kid, f"{path}/{step}", self.look_of(kid, look))
             if raw := child.tail:
