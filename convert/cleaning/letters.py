@@ -51,8 +51,10 @@ def soft_hyphens(document: Document, findings: Findings) -> Document:
 def quotation_marks(document: Document, findings: Findings) -> Document:
     """Pairs typed as two single marks (``so'') are read as double quotation marks."""
     text = document.ledger.text
-    signs = document.ledger.signs
-    if not ("`" in text and "``" in text) and not ("‘" in signs and "‘‘" in text):
+    ledger = document.ledger
+    if not ("`" in text and ledger.holds("``")) and not (
+        "‘" in ledger.signs and ledger.holds("‘‘")
+    ):
         return document
     edits: list[Edit] = []
     for match in _TYPED_QUOTES.finditer(text):

@@ -41,7 +41,6 @@ class _Words:
     def __init__(self, ledger: Ledger) -> None:
         self._ledger = ledger
         self._asked = 0
-        self._tokens = ""
         self._known: Counter[str] | None = None
 
     def joins(self, left: str, right: str, cut: int = 0) -> bool:
@@ -61,7 +60,7 @@ class _Words:
                     self._known[found.lower()] += times
         if self._known is not None:
             return self._known[word]
-        tokens = self._tokens = self._tokens or "\n".join(counts)
+        tokens = self._ledger.vocabulary.joined
         number = 0
         for form in (word, word.capitalize()):  # the tokens are too many to lower for a few words
             for at in places(tokens, form):

@@ -62,6 +62,10 @@ class Ledger:
             self._vocabulary = Vocabulary(self.text)
         return self._vocabulary
 
+    def holds(self, signs: str) -> bool:
+        """Whether signs without white space stand anywhere, asked of the distinct words alone."""
+        return signs in self.vocabulary.joined
+
     def forget(self) -> None:
         """Let the words go, when the last who asks for them has them."""
         self._vocabulary = None
@@ -123,7 +127,7 @@ class LedgerBuilder:
         self._chunks += texts
         chars = chain((char,), repeat(0))
         rows = zip(bounds, bounds[1:], repeat(part), paths, chars, repeat(PRINT))
-        self._pieces += [_new(Piece, row) for row in rows]
+        self._pieces += map(_new, repeat(Piece), rows)
         self.length = bounds[-1]
         return bounds
 

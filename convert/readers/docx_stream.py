@@ -128,8 +128,7 @@ class Stream:
         if isinstance(signs, bool):
             self._odd = None if signs else []
             return
-        found = (re.finditer(re.escape(sign), self.data) for sign in signs)
-        self._odd = sorted(match.start() for each in found for match in each)
+        self._odd = sorted(at for sign in signs for at in _places(self.data, sign, self._at))
 
     def skeleton(self) -> etree._Element:
         """A tree of the paragraphs with the ends of sections, recorded pages and calls of notes
@@ -227,6 +226,12 @@ class Stream:
                 plain, at = 0, _end_of(data, at)
                 end = at
         return end
+
+
+def _places(data: bytes, sign: bytes, at: int) -> Iterator[int]:
+    while (at := data.find(sign, at)) >= 0:
+        yield at
+        at += 1
 
 
 def _declares_another_encoding(head: bytes) -> bool:

@@ -143,6 +143,10 @@ class Reading:
         """Whether something of a stretch is raised, lowered or a note mark."""
         return _inside(self.raised, self._raised, start, end)
 
+    def holds(self, signs: str) -> bool:
+        """Whether signs without white space stand anywhere."""
+        return signs in self._places.joined
+
     def seek(self, words: Iterable[str]) -> None:
         """Look for many words at once, whose :meth:`places` are then known."""
         self._places.seek(words)

@@ -76,7 +76,8 @@ def _minus(reading: Reading) -> list[Span]:
 def _dots(reading: Reading) -> list[Span]:
     """Rows of dots that are no leaders of a contents list: room for an answer, or an ellipsis."""
     text, spans, done = reading.text, [], 0
-    seeds = _DOT_SEEDS if "…" in reading.signs else _DOT_SEEDS[:-1]
+    holds = reading.holds
+    seeds = [seed for seed in _DOT_SEEDS if holds(seed.split(" ", 1)[0])]
     for at in sorted(at for seed in seeds for at in _places(text, seed)):
         found = _DOTS.match(text, at) if at >= done else None
         if found:

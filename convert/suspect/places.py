@@ -15,13 +15,15 @@ _PART = re.compile(r"[^\W_]+")
 class Places:
     """``counts``: every word without the punctuation at its edges, and how often it stands.
 
-    A place of a word is one where no letter or figure touches it.
+    ``joined``: the distinct words as they stand.  A place of a word is one where no letter or
+    figure touches it.
     """
 
-    __slots__ = ("_cores", "_known", "_words", "counts")
+    __slots__ = ("_cores", "_known", "_words", "counts", "joined")
 
     def __init__(self, words: Vocabulary) -> None:
         self._words = words
+        self.joined = words.joined
         self._cores = [token.strip(EDGES) for token in words.counts]
         self._known: dict[str, list[Span]] = {}
         counts: dict[str, int] = {}
