@@ -285,7 +285,8 @@ class _Words(dict[tuple[str, str], str]):
 
     def __missing__(self, key: tuple[str, str]) -> str:
         text, cells = key
-        made = f"<b>{_safe(text.strip())}<i>{cells}</i></b>"
+        gap = "" if text or cells.strip(BLANK) else ' class="g"'
+        made = f"<b{gap}>{_safe(text.strip())}<i>{cells}</i></b>"
         self[key] = made
         return made
 
