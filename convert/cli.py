@@ -1,7 +1,7 @@
 """The command `cellset`: finds the verb, loads only that one, and turns errors into sentences.
 
 Exit status: 0 done; 3 done and written, with something to settle before embossing; 1 refused,
-nothing written; 2 wrong usage.
+nothing written; 2 wrong usage: an option, a job file or a convention is wrong.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from types import FrameType
 import click
 
 from .commands.tell import tell
-from .errors import ConvertError
+from .errors import ConventionError, ConvertError, JobError
 
 VERBS = {
     "run": "convert documents into braille files and a report",
@@ -112,7 +112,7 @@ def main() -> None:
         sys.exit(error.exit_code)
     except ConvertError as error:
         tell(f"cellset: {error}", err=True)
-        sys.exit(1)
+        sys.exit(2 if isinstance(error, JobError | ConventionError) else 1)
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(0)

@@ -19,6 +19,7 @@ from .changes import PageChanges, compare_pages
 from .decisions.anchor import find
 from .decisions.index import Index
 from .decisions.offers import Offer, Offers
+from .decisions.read import decision_lines
 from .decisions.record import Decision, Record
 from .decisions.stanza import Value, append, is_option, option_line, option_of, stanza
 from .decisions.verbs import verbs
@@ -91,7 +92,11 @@ class Session:
     def write(self, stanzas: Sequence[str]) -> int:
         """Append stanzas to the job file; the line on which the first stands."""
         before = self.text
-        text = self._with(stanzas)
+        self.put(self._with(stanzas))
+        return before.rstrip("\r\n").count("\n") + 3
+
+    def put(self, text: str) -> None:
+        """Write the job file.  Raises JobError."""
         part = self.job_path.with_name(f".{self.job_path.name}.part")
         try:
             part.write_bytes(text.encode())
@@ -101,7 +106,6 @@ class Session:
                 f"The job file {self.job_path} cannot be written: {error.strerror}.",
                 "Name another with --job.",
             ) from error
-        return before.rstrip("\r\n").count("\n") + 3
 
 
 def open_session(folder: Path, job: Path | None = None) -> Session:
@@ -261,7 +265,33 @@ class Effect:
 
 def effect(session: Session, before: Edition, stanzas: Sequence[str]) -> Effect:
     """What some stanzas would change.  Raises JobError if they are wrong."""
-    after = session.edition(stanzas)
+    return _effect(before, session.edition(stanzas))
+
+
+def effect_of_text(session: Session, before: Edition, text: str) -> Effect:
+    """What another text of the job file would change.  Raises JobError if it is wrong."""
+    job = read_job(session.job_path, text=text)
+    return _effect(before, convert_source(session.source, session.settings, job=job))
+
+
+def without(session: Session, line: int) -> str:
+    """The job file without the decision whose table begins on a line.  Raises JobError."""
+    text = session.text
+    begun = decision_lines(text)
+    if line not in begun:
+        known = ", ".join(map(str, begun)) or "none"
+        raise JobError(
+            f"No decision of {session.job_path} begins on line {line}.",
+            f"Decisions begin on these lines: {known}.",
+        )
+    lines = text.split("\n")
+    end = next(
+        (at for at in range(line, len(lines)) if lines[at].lstrip().startswith("[")), len(lines)
+    )
+    return "\n".join([*lines[: line - 1], *lines[end:]])
+
+
+def _effect(before: Edition, after: Edition) -> Effect:
     return Effect(
         compare_pages(sheets_of(before), sheets_of(after)),
         (len(before.volumes), len(after.volumes)),

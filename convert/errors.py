@@ -5,6 +5,7 @@
       SourceError       the source cannot be opened or is not what it says
       ConventionError   a row of a layout convention is wrong
       PluginError       a plugin is missing, clashes with another, or failed
+        UnknownNameError  an option names one that is not installed (a JobError as well)
       Bug               one of the program's own promises failed
 
 Every message is two sentences at most: what is wrong and where, then the next step.
@@ -36,6 +37,10 @@ class ConventionError(ConvertError):
 
 class PluginError(ConvertError):
     """A plugin is missing, two claim the same name, or one failed; names the distribution."""
+
+
+class UnknownNameError(PluginError, JobError):
+    """An option names a code, a format or another plugin that is not installed."""
 
 
 class Bug(ConvertError):

@@ -258,8 +258,8 @@ def settings_options(options: dict[str, object]) -> dict[str, object]:
         if key == "page":
             out["cells"], out["lines"] = page_size(str(value))
         elif key in ("foreign-tables", "write"):
-            name = key.replace("-", "_")
-            out[name] = tuple(value) if isinstance(value, list | tuple) else formats(str(value))
+            words = tuple(value) if isinstance(value, list | tuple) else formats(str(value))
+            out[key.replace("-", "_")] = _tables(words) if key == "foreign-tables" else words
         elif key in _CHECKED:
             out[key.replace("-", "_")] = _CHECKED[key](value)
         elif key != "source":
@@ -284,6 +284,19 @@ def page_size(text: str) -> tuple[int, int]:
 def formats(text: str) -> tuple[str, ...]:
     """``brf,report`` as format names, in order, each once."""
     return tuple(dict.fromkeys(name.strip() for name in text.split(",") if name.strip()))
+
+
+def _tables(rows: tuple[object, ...]) -> tuple[str, ...]:
+    """``LANGUAGE=TABLE`` for each language.  Raises JobError for a row that is not so written."""
+    for row in rows:
+        lang, sign, table = str(row).partition("=")
+        if not (lang.strip() and sign and table.strip()):
+            raise JobError(
+                f"“{row}” in foreign-tables does not name a language and its table.",
+                "Write LANGUAGE=TABLE, such as fr=fr-bfu-comp6.utb; "
+                "cellset translate --tables lists the tables.",
+            )
+    return tuple(str(row).strip() for row in rows)
 
 
 def roles_text(name: str) -> str:

@@ -94,6 +94,12 @@ def _read_recipe(folder: Path) -> dict[str, object] | None:
     return record if isinstance(record, dict) else None
 
 
+def check_out(out: Path) -> None:
+    """Raises ConvertError where a folder cannot be written; leaves everything as it was."""
+    with _working_folder(out):
+        pass
+
+
 @contextmanager
 def _working_folder(out: Path) -> Iterator[Path]:
     """A hidden folder inside ``out``, removed whatever happens, with folders made for it."""

@@ -18,7 +18,7 @@ from functools import cache
 from importlib.metadata import EntryPoint, distributions
 from typing import Any
 
-from .errors import PluginError
+from .errors import PluginError, UnknownNameError
 
 GROUPS = ("convert.readers", "convert.translators", "convert.conventions", "convert.writers")
 _NOUNS = {
@@ -72,7 +72,7 @@ def find(group: str, name: str) -> Plugin:
     if not claims:
         near = difflib.get_close_matches(name, names(group), n=1)
         hint = f"Did you mean “{near[0]}”?" if near else f"There are: {', '.join(names(group))}."
-        raise PluginError(f"No {noun} “{name}” is installed.", hint)
+        raise UnknownNameError(f"No {noun} “{name}” is installed.", hint)
     return claims[0]
 
 

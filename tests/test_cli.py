@@ -123,6 +123,8 @@ def test_an_unknown_verb_offers_the_nearest() -> None:
         ("--write", "brf,pdf", "pdf"),
         ("--convention", "bf2015", "bf2016"),
         ("--volume-pages", "2", "10 or more"),
+        ("--foreign-tables", "fr", "LANGUAGE=TABLE"),
+        ("--foreign-tables", "fr=", "LANGUAGE=TABLE"),
     ],
 )
 def test_a_wrong_option_says_the_next_step(
@@ -130,10 +132,21 @@ def test_a_wrong_option_says_the_next_step(
 ) -> None:
     source = fixtures / "river-school.epub"
     done = cellset("run", source, "--out", tmp_path / "out", option, value, "--quiet")
-    assert done.returncode in (STATUS_REFUSED, STATUS_USAGE)
+    assert done.returncode == STATUS_USAGE
     assert says in done.stderr
     assert "Traceback" not in done.stderr
     assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize("verb", ["run", "batch"])
+def test_a_folder_that_cannot_be_written_is_said_before_the_work(
+    verb: str, tmp_path: Path, fixtures: Path
+) -> None:
+    (tmp_path / "file").write_text("in the way")
+    done = cellset(verb, fixtures / "river-school.epub", "--out", tmp_path / "file" / "out")
+    assert done.returncode == STATUS_REFUSED
+    assert "cannot be written" in done.stderr
+    assert "reading" not in done.stderr
 
 
 def test_two_sources_with_one_stem_do_not_overwrite_each_other(

@@ -72,12 +72,13 @@ def command(
     """
     from .. import plugins
     from ..batch import Engine, Record, Unit, find_sources, refusal, run_batch
-    from ..output import unique_stems
+    from ..output import check_out, unique_stems
     from ..settings import Settings
 
     if not sources:
         raise click.UsageError("Name at least one document, folder or list.")
     base = named_job(job)
+    check_out(out)
     found = find_sources(sources, plugins.names("convert.readers"))
     units: list[Unit] = []
     records: list[Record] = []

@@ -3,43 +3,56 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from .tell import tell
+from .decide_lines import (
+    Told,
+    decision_line,
+    effect_data,
+    effect_lines,
+    finding_data,
+    finding_line,
+    kind_lines,
+    option_lines,
+    place_lines,
+    record_data,
+)
 
 if TYPE_CHECKING:
-    from ..changes import PageChange
     from ..deciding import Effect, Session
     from ..decisions.offers import Offer
-    from ..decisions.record import Record
     from ..edition import Edition
     from ..findings import Finding
-    from ..job import Job
 
+CHANGED = "The source has changed since this edition was written; it is read as it is now."
 LISTS = "Run cellset decide with the folder alone: it lists them."
-SHOWN = 12  # Pages of an effect that are told one by one, and lines of each.
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What the person asked for: which offer, values to fill in, how much to tell, whether to
-    write without asking."""
+    """What the person asked for: which offer, for which place, values to fill in, how much to
+    tell, whether to write without asking."""
 
     offer: int | None
+    place: int | None
     given: dict[str, str]
     lines: bool
     yes: bool
+    told: Told
 
 
 @click.command(short_help="turn a finding's offer into a decision in the job file")
 @click.argument("outdir", type=click.Path(path_type=Path))
 @click.argument("finding", required=False)
 @click.option("--offer", type=click.IntRange(min=1), help="Which offer, from 1.")
+@click.option(
+    "--place", type=click.IntRange(min=1), help="Only this place of a finding that has several."
+)
 @click.option("--all", "kind", metavar="KIND", help="All findings of one kind at once.")
 @click.option(
     "--from",
@@ -54,11 +67,14 @@ class Wanted:
 @click.option("--by", help="Your initials, kept with the decision.")
 @click.option("--lines", is_flag=True, help="Tell the lines that change, before and after.")
 @click.option("--job", type=click.Path(path_type=Path), help="Job file to read and to write.")
+@click.option("--undo", metavar="LINE", type=int, help="Take out the decision on this line.")
 @click.option("--yes", is_flag=True, help="Write without asking.")
+@click.option("--json", "as_json", is_flag=True, help="Print all of it as JSON.")
 def command(
     outdir: Path,
     finding: str | None,
     offer: int | None,
+    place: int | None,
     kind: str | None,
     other: Path | None,
     show: bool,
@@ -67,7 +83,9 @@ def command(
     by: str | None,
     lines: bool,
     job: Path | None,
+    undo: int | None,
     yes: bool,
+    as_json: bool,
 ) -> None:
     """Turn a finding's offer into a decision that lasts.
 
@@ -84,21 +102,26 @@ def command(
 
     if offer is not None and not (finding or kind):
         raise click.UsageError("--offer needs the id of a FINDING, or --all KIND.")
-    if not (finding or kind or other or show):
-        _tell_findings(outdir)
-        return
-    session = open_session(outdir, job)
-    if session.changed:
-        tell("The source has changed since this edition was written; it is read as it is now.")
+    told = Told(as_json)
     given = dict(_pair(value) for value in values)
     given |= {key: word for key, word in (("why", why), ("by", by)) if word is not None}
-    wanted = Wanted(offer, given, lines, yes)
-    if show:
-        _tell_decisions(session)
-    elif other:
-        _import(session, other, wanted)
+    wanted = Wanted(offer, place, given, lines, yes, told)
+    if not (finding or kind or other or show or undo):
+        _tell_findings(outdir, told)
     else:
-        _decide(session, finding, kind, wanted)
+        session = open_session(outdir, job)
+        if session.changed:
+            told.say(CHANGED)
+        told.data["source_changed"] = session.changed
+        if show:
+            _tell_decisions(session, told)
+        elif undo:
+            _undo(session, undo, wanted)
+        elif other:
+            _import(session, other, wanted)
+        else:
+            _decide(session, finding, kind, wanted)
+    told.close()
 
 
 def _pair(text: str) -> tuple[str, str]:
@@ -111,62 +134,37 @@ def _pair(text: str) -> tuple[str, str]:
 # ---------------------------------------------------------------- lists
 
 
-def _tell_findings(folder: Path) -> None:
+def _tell_findings(folder: Path, told: Told) -> None:
     """One line for each finding that needs a person, those to settle first."""
     from ..deciding import findings_in
 
     open_ones = [row for row in findings_in(folder) if row["severity"] != "told"]
     open_ones.sort(key=lambda row: row["severity"] != "stop")
+    told.data["findings"] = open_ones
     if not open_ones:
-        tell("No finding needs a decision.")
+        told.say("No finding needs a decision.")
+        return
     for row in open_ones:
-        offers = row.get("offer")
-        number = len(offers) if isinstance(offers, list) else 0
-        word = "offer" if number == 1 else "offers"
-        tell(f"{row['id']}: {row['severity']}, {number} {word}, {row['kind']}. {row['message']}")
-    if open_ones:
-        tell(f"{len(open_ones)} to decide. Give an id to hear its offers.")
+        told.say(finding_line(row))
+    for line in kind_lines(open_ones):
+        told.say(line)
+    told.say(f"{len(open_ones)} to decide. Give an id to hear its offers.")
 
 
-def _tell_decisions(session: Session) -> None:
+def _tell_decisions(session: Session, told: Told) -> None:
     """Every option with its layer, and every decision with what became of it."""
     job = session.job() if session.job_path.exists() else None
+    told.data |= {"options": job.options if job else {}, "decisions": []}
     if job is None:
-        tell(f"There is no job file yet; a decision would make {session.job_path}.")
+        told.say(f"There is no job file yet; a decision would make {session.job_path}.")
         return
     for line in option_lines(job):
-        tell(line)
+        told.say(line)
     records = session.edition().decisions
+    told.data["decisions"] = [record_data(record) for record in records]
     for record in records:
-        tell(decision_line(record))
-    tell(f"{len(records)} {'decision' if len(records) == 1 else 'decisions'}.")
-
-
-def option_lines(job: Job) -> Iterator[str]:
-    """The options of a job, each with the file that gave it."""
-    for key, value in sorted(job.options.items()):
-        lock = f"; {job.locks[key].says}" if key in job.locks else ""
-        yield f"Option {key} = {value}, from {job.origins[key]}{lock}."
-
-
-def decision_line(record: Record) -> str:
-    """A decision in one line: its state first, then what, where and why."""
-    where = f"“{record.expect}”" if record.expect else "the whole work"
-    number = len(record.spans) if record.everywhere else 0
-    places = f" in {number} {'place' if number == 1 else 'places'}" if number else ""
-    what = ", ".join(f"{name} {_value(value)}" for name, value in record.arguments)
-    who = f" By {record.by}." if record.by else ""
-    why = f" {record.why.rstrip('.')}." if record.why else ""
-    note = f" {record.note[:1].upper()}{record.note[1:].rstrip('.')}." if record.note else ""
-    tail = f": {what}" if what else ""
-    return (
-        f"{record.state.capitalize()}: {record.verb} on {where}{places}{tail} "
-        f"({record.layer}, line {record.line}).{who}{why}{note}"
-    )
-
-
-def _value(value: object) -> str:
-    return " ".join(map(str, value)) if isinstance(value, tuple) else str(value)
+        told.say(decision_line(record))
+    told.say(f"{len(records)} {'decision' if len(records) == 1 else 'decisions'}.")
 
 
 # ---------------------------------------------------------------- deciding
@@ -174,10 +172,12 @@ def _value(value: object) -> str:
 
 def _decide(session: Session, name: str | None, kind: str | None, wanted: Wanted) -> None:
     from ..deciding import fill, find_finding, offers_of
+    from ..findings import catalogue
 
     before = session.edition() if session.job_path.exists() else _plain(session)
     if kind:
-        findings = [f for f in before.findings if f.kind == kind and f.severity != "told"]
+        findings = [f for f in before.findings if f.kind == kind and not f.settled]
+        findings = [f for f in findings if f.severity != "told" or catalogue()[kind].offers]
         if not findings:
             raise click.UsageError(
                 f"The edition has no finding of the kind {kind} to decide. {LISTS}"
@@ -186,14 +186,27 @@ def _decide(session: Session, name: str | None, kind: str | None, wanted: Wanted
         findings = [find_finding(before, name or "")]
     offers = offers_of(session, findings)
     if wanted.offer is None:
-        _tell_offers(findings, offers[0])
+        wanted.told.data["findings"] = [
+            finding_data(one, made) for one, made in zip(findings, offers, strict=True)
+        ]
+        _tell_offers(findings, offers[0], before.document.ledger.text, wanted.told)
         return
     stanzas = [
         fill(text, wanted.given)
         for finding, made in zip(findings, offers, strict=True)
-        for text in _chosen(finding, made, offers[0], wanted.offer)
+        for text in _at_place(_chosen(finding, made, offers[0], wanted.offer), wanted.place)
     ]
-    _try(session, before, stanzas, wanted)
+    _try(session, before, list(dict.fromkeys(stanzas)), wanted)
+
+
+def _at_place(stanzas: tuple[str, ...], place: int | None) -> tuple[str, ...]:
+    """The stanzas of an offer, or that of one place."""
+    if place is None:
+        return stanzas
+    if place > len(stanzas):
+        has = "1 place" if len(stanzas) == 1 else f"{len(stanzas)} places"
+        raise click.UsageError(f"This offer is for {has}, not for a place {place}.")
+    return stanzas[place - 1 : place]
 
 
 def _plain(session: Session) -> Edition:
@@ -223,20 +236,24 @@ def _chosen(
     return here.stanzas
 
 
-def _tell_offers(findings: Sequence[Finding], offers: Sequence[Offer]) -> None:
+def _tell_offers(
+    findings: Sequence[Finding], offers: Sequence[Offer], text: str, told: Told
+) -> None:
     """What a finding says and the decisions that would settle it."""
     first = findings[0]
     if len(findings) > 1:
-        tell(f"{len(findings)} findings of the kind {first.kind}. The first of them:")
-    tell(f"{first.severity}, {first.kind}. {first.message}")
+        told.say(f"{len(findings)} findings of the kind {first.kind}. The first of them:")
+    told.say(f"{first.severity}, {first.kind}. {first.message}")
     for number, offer in enumerate(offers, 1):
-        tell(f"Offer {number}: {offer.label}. It writes:")
-        tell(offer.stanzas[0].rstrip("\n"))
+        told.say(f"Offer {number}: {offer.label}. It writes:")
+        told.say(offer.stanzas[0].rstrip("\n"))
         if len(offer.stanzas) > 1:
-            tell(f"and {len(offer.stanzas) - 1} more for its other places.")
+            told.say(f"and {len(offer.stanzas) - 1} more for its other places.")
+    for line in place_lines(first, text):
+        told.say(line)
     if not offers:
-        tell("It has no offers.")
-    tell("Take one with --offer and its number.")
+        told.say("It has no offers.")
+    told.say("Take one with --offer and its number.")
 
 
 def _import(session: Session, other: Path, wanted: Wanted) -> None:
@@ -247,12 +264,31 @@ def _import(session: Session, other: Path, wanted: Wanted) -> None:
     made = import_from(session, other, {finding.id for finding in before.findings})
     for decision, why in made.left:
         what = f", “{decision.expect}”" if decision.expect else ""
-        tell(f"Not taken: {decision.verb}, {decision.place}{what}: {why}.")
+        wanted.told.say(f"Not taken: {decision.verb}, {decision.place}{what}: {why}.")
+    wanted.told.data["not_taken"] = [
+        {"do": one.verb, "expect": one.expect, "line": one.line, "why": why}
+        for one, why in made.left
+    ]
     if not made.stanzas:
-        tell(f"No decision of {other.name} was taken.")
+        wanted.told.say(f"No decision of {other.name} was taken.")
         return
-    tell(f"{len(made.stanzas)} of {len(made.stanzas) + len(made.left)} decisions have a place.")
+    wanted.told.say(
+        f"{len(made.stanzas)} of {len(made.stanzas) + len(made.left)} decisions have a place."
+    )
     _try(session, before, made.stanzas, wanted)
+
+
+def _undo(session: Session, line: int, wanted: Wanted) -> None:
+    """Take a decision out of the job file, after telling what that changes."""
+    from ..deciding import effect_of_text, without
+
+    before, text = session.edition(), without(session, line)
+    wanted.told.say(f"Without the decision on line {line} of {session.job_path}:")
+    done = effect_of_text(session, before, text)
+    _tell_effect(done, wanted)
+    if _told_to_write(wanted):
+        session.put(text)
+        wanted.told.say("It is taken out. Run cellset run again for the pages.")
 
 
 def _try(session: Session, before: Edition, stanzas: Sequence[str], wanted: Wanted) -> None:
@@ -260,52 +296,32 @@ def _try(session: Session, before: Edition, stanzas: Sequence[str], wanted: Want
     from ..deciding import effect
 
     done = effect(session, before, stanzas)
-    for line in effect_lines(done, wanted.lines):
-        tell(line)
-    if not wanted.yes and not _agreed():
-        tell("Nothing was written. Add --yes to write it.")
+    _tell_effect(done, wanted)
+    if not _told_to_write(wanted):
         return
     at = session.write(stanzas)
     word = "decision" if len(stanzas) == 1 else "decisions"
-    tell(
+    wanted.told.data |= {"job": str(session.job_path), "line": at}
+    wanted.told.say(
         f"{len(stanzas)} {word} written to {session.job_path}, line {at}. "
         "To undo, delete the [[decision]] table there. Run cellset run again for the pages."
     )
 
 
+def _tell_effect(done: Effect, wanted: Wanted) -> None:
+    wanted.told.data |= effect_data(done)
+    for line in effect_lines(done, wanted.lines):
+        wanted.told.say(line)
+
+
+def _told_to_write(wanted: Wanted) -> bool:
+    """Whether the person wants it written."""
+    yes = wanted.yes or (not wanted.told.as_json and _agreed())
+    wanted.told.data["written"] = yes
+    if not yes:
+        wanted.told.say("Nothing was written. Add --yes to write it.")
+    return yes
+
+
 def _agreed() -> bool:
     return sys.stdin.isatty() and click.confirm("Write this decision?", default=False)
-
-
-def effect_lines(done: Effect, lines: bool) -> Iterator[str]:
-    """What a decision changes, in sentences: counts first, then page by page."""
-    for record in done.records:
-        if record.state not in ("applied", "accepted") or len(done.records) <= SHOWN:
-            yield decision_line(record)
-    yield f"Findings that need a person: {done.open[0]} before, {done.open[1]} after."
-    yield f"Volumes: {done.volumes[0]} before, {done.volumes[1]} after."
-    yield f"Braille pages: {done.sheets[0]} before, {done.sheets[1]} after."
-    changed = [page for page in done.pages.pages if page.state != "renumbered"]
-    moved = len(done.pages.pages) - len(changed)
-    if not done.pages.pages:
-        yield "No braille page changes."
-        return
-    yield f"Pages that change: {len(changed)}; only renumbered: {moved}."
-    for page in changed[:SHOWN]:
-        yield from _page(page, lines)
-    if len(changed) > SHOWN:
-        yield f"And {len(changed) - SHOWN} pages more."
-
-
-def _page(page: PageChange, lines: bool) -> Iterator[str]:
-    from ..translation.cells import ascii_of
-    from ..writers.changes_report import page_sentence
-
-    yield page_sentence(page)
-    if not lines:
-        return
-    words = {"new": "After", "gone": "Before"}
-    for line in [line for line in page.lines if line.state in words][:SHOWN]:
-        at = line.was[2] if line.state == "gone" and line.was else line.line
-        print_ = f" Print: “{line.text}”." if line.text else ""
-        yield f"{words[line.state]}, line {at}: {ascii_of(line.cells)}{print_}"

@@ -51,13 +51,14 @@ def _run_all(
     say: tuple[bool, bool],
 ) -> int:
     """Convert each source; the exit status of the whole.  ``say``: quiet, as JSON."""
-    from ..output import unique_stems
+    from ..output import check_out, unique_stems
 
     quiet, as_json = say
     stems = unique_stems(list(sources))
     plans = [plan_source(source, base, given, len(sources) == 1) for source in sources]
     for plan in plans:
         _check_formats(plan.settings.write)
+    check_out(out)
     records = []
     for source, stem, plan in zip(sources, stems, plans, strict=True):
         records.append(_run_one(source, stem, out, plan, quiet))

@@ -31,6 +31,7 @@ _LEADERS = ("...", ". . .", "\t")
 _SPEAKER = re.compile(r"([A-Z][A-Z’' .-]{1,24}[A-Z])[.:]\s+\S")
 _ENDED = re.compile(r"[.!?:;…”’\"')\]—–]\W*$")
 _FEWEST = 3
+_SKIPPED = 3  # Numbers of a typed list may skip one or two (common practice, no source).
 
 
 def look(reading: Reading, findings: Findings) -> None:
@@ -131,8 +132,8 @@ def _goes_on(last: str | None, mark: str) -> bool:
     if last is None or not last or not mark:
         return last == mark
     if last.isdigit() and mark.isdigit():
-        return int(mark) == int(last) + 1
-    return not last.isdigit() and not mark.isdigit() and ord(mark) == ord(last) + 1
+        return 0 < int(mark) - int(last) <= _SKIPPED
+    return not last.isdigit() and not mark.isdigit() and 0 < ord(mark) - ord(last) <= _SKIPPED
 
 
 def _line_numbers(row: Row) -> Iterator[Span]:

@@ -113,7 +113,7 @@ def cellset(*words: str, text: str = "a\n") -> subprocess.CompletedProcess[str]:
 
 def test_an_unknown_table_is_refused_in_one_sentence() -> None:
     done = cellset("--code", "louis:../secret.ctb")
-    assert done.returncode == 1
+    assert done.returncode == 2
     assert done.stderr.startswith("cellset: There is no braille table “../secret.ctb”")
     assert "Traceback" not in done.stderr
 

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
 
 from convert.cli import group
 from convert.deciding import edition_folder, fill
-from convert.decisions.stanza import stanza
+from convert.decisions.stanza import append, stanza
 from convert.errors import JobError, SourceError
 from tests.readers.make import epub
 
@@ -204,3 +206,91 @@ def test_job_files_beside_the_documents_of_a_batch(book: Path) -> None:
     recipe = (book / "b/tides/recipe.json").read_text("utf-8")
     assert '"cells": 30' in recipe
     assert '"math": "nemeth"' in recipe
+
+
+def told_json(*words: object) -> dict[str, Any]:
+    """What a command prints with --json."""
+    found: dict[str, Any] = json.loads(cellset("decide", *words, "--json").output)
+    return found
+
+
+def test_everything_is_told_as_json_too(book: Path) -> None:
+    folder = book / "out/tides"
+    rows = told_json(folder)["findings"]
+    assert [row["id"] for row in rows] == list(ids(book).values())
+    name = ids(book)["ueb.unknown-character"]
+    (one,) = told_json(folder, name)["findings"]
+    assert [offer["offer"] for offer in one["offers"]] == [1, 2, 3]
+    assert 'do         = "print"' in one["offers"][0]["writes"][0]
+    words = (folder, name, "--offer", 1, "--set", "text=command")
+    effect = told_json(*words)
+    assert effect["written"] is False
+    assert effect["pages"][0]["place"] == {"volume": 1, "page": "1"}
+    assert effect["findings_open"]["after"] == effect["findings_open"]["before"] - 1
+    assert told_json(*words, "--yes")["line"] == 6
+    shown = told_json(folder, "--show")
+    assert (shown["options"]["page"], shown["decisions"][0]["state"]) == ("30x12", "applied")
+
+
+def test_one_place_of_a_finding_that_has_several(tmp_path: Path) -> None:
+    convert(epub(tmp_path, "<p>He said 5 - 3 once. Then 9 - 4 was it.</p><p>End.</p>"))
+    folder, name = tmp_path / "out/tides", ids(tmp_path)["suspect.minus"]
+    told = cellset("decide", folder, name).output
+    (second,) = [line for line in told.splitlines() if line.startswith("Place 2: “")]
+    assert "9 - 4 was it." in second
+    assert second.endswith("Volume 1, braille page 1, line 3.")
+    words = ("decide", folder, name, "--offer", 1, "--place")
+    assert "1 decision written" in cellset(*words, 2, "--yes").output
+    (row,) = tomllib.loads((tmp_path / "tides.job.toml").read_text("utf-8"))["decision"]
+    assert row["at"].endswith(":25")
+    assert "This offer is for 1 place, not for a place 3." in cellset(*words, 3).output
+
+
+def test_several_of_one_kind_are_told_with_the_way_to_settle_them(tmp_path: Path) -> None:
+    picture = '<figure><img src="{}.png"/><figcaption>Map</figcaption></figure>'
+    convert(epub(tmp_path, "<p>See:</p>" + "".join(picture.format(n) for n in "abc")))
+    told = cellset("decide", tmp_path / "out/tides").output
+    assert "3 of one kind: to decide them at once, --all read.picture-without-alt.\n" in told
+
+
+def test_an_offer_may_set_an_option_of_the_job_file(book: Path) -> None:
+    source = epub(book, BODY, metadata="<dc:language>en</dc:language>")
+    (book / "tides.job.toml").write_text(HEAD.replace("false", "true"), "utf-8")
+    convert(source)
+    name, folder = ids(book)["layout.no-title"], book / "out/tides"
+    words = ("decide", folder, name, "--offer", 1)
+    with pytest.raises(JobError, match="leaves “title” to you"):
+        cellset(*words)
+    assert "1 decision written" in cellset(*words, "--set", "title=The Tides", "--yes").output
+    assert tomllib.loads((book / "tides.job.toml").read_text("utf-8"))["title"] == "The Tides"
+    convert(source)
+    assert "layout.no-title" not in ids(book)
+
+
+@pytest.mark.parametrize(
+    "before, after",
+    [
+        ("", 'clean = ["+dashes"]\n'),
+        ('clean = ["-dashes", "+primes"]\n', 'clean = ["+primes", "+dashes"]\n'),
+        ("# mine\n[[decision]]\n", '# mine\nclean = ["+dashes"]\n\n[[decision]]\n'),
+    ],
+)
+def test_options_are_put_before_the_tables(before: str, after: str) -> None:
+    assert append(before, ['# why\nclean = ["+dashes"]\n']) == after
+
+
+def test_an_option_over_several_lines_is_left_to_the_person() -> None:
+    with pytest.raises(ValueError, match="2"):
+        append('# x\nclean = [\n  "+primes",\n]\n', ['clean = ["+dashes"]\n'])
+
+
+def test_a_decision_is_taken_out_again(book: Path) -> None:
+    folder, name = book / "out/tides", ids(book)["ueb.unknown-character"]
+    cellset("decide", folder, name, "--offer", 1, "--set", "text=command", "--yes")
+    convert(book / "tides.epub")
+    with pytest.raises(JobError, match=r"on line 3\. Decisions begin on these lines: 6\."):
+        cellset("decide", folder, "--undo", 3)
+    assert "Nothing was written." in cellset("decide", folder, "--undo", 6).output
+    told = cellset("decide", folder, "--undo", 6, "--yes").output
+    assert "Pages that change: 1; only renumbered: 0." in told
+    assert (book / "tides.job.toml").read_text("utf-8").rstrip("\n") == HEAD.rstrip("\n")
