@@ -94,7 +94,7 @@ def command(
     in memory, tells which braille pages and lines change, and asks before it writes.
 
     The decision goes to the end of the job file, STEM.job.toml beside the source, which cellset
-    run then uses by itself. To undo it, delete its [[decision]] table there.
+    run then uses by itself. --undo takes one out again; --show tells its line.
 
     Example: cellset decide out/book 3f09a1 --offer 1 --by AB
     """
