@@ -70,7 +70,7 @@ def _compared(tool: UebTranslator, passage: Passage, tokens: list[str]) -> int:
     return len(tokens)
 
 
-_BETWEEN = "/._:@=-+()[],;!#$%&*<>\\{}^|~\""
+_BETWEEN = '/._:@=-+()[],;!#$%&*<>\\{}^|~"'
 
 
 def _runs(dice: random.Random) -> str:
