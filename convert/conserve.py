@@ -19,7 +19,7 @@ import unicodedata
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator
 from itertools import accumulate, count
-from operator import sub
+from operator import attrgetter, sub
 
 from .document.ledger import BREAK, Ledger
 from .document.nodes import Document
@@ -31,6 +31,7 @@ from .places import ledger_spans
 from .translation.cells import BLANK, Cells
 
 _UNCLAIMED = re.compile(b"\x00+")
+_LENGTH, _CELLS = attrgetter("length"), attrgetter("cells")
 _WORDS = re.compile(r"\S(?:.*\S)?", re.S)
 CLAIMED, OMITTED, IGNORED, FOLDED = 1, 2, 3, 4
 # What an omission makes of each state: what is not claimed counts as left out for a reason.
@@ -112,7 +113,7 @@ def _claim_whole(parts: list[Part], text: str, state: bytearray) -> bool:
 def _is_word_for_word(source: Cells, text: str) -> bool:
     """Whether each word between single spaces is covered by one piece, which has cells."""
     sizes = list(map(len, text.split(" ")))
-    if [piece.length for piece in source.pieces if piece.cells] != sizes:
+    if list(map(_LENGTH, source.pieces)) != sizes or not all(map(_CELLS, source.pieces)):
         return False
     return list(map(sub, source.prints, count())) == list(accumulate(sizes[:-1], initial=0))
 
@@ -120,21 +121,33 @@ def _is_word_for_word(source: Cells, text: str) -> bool:
 def _folds(parts: list[Part], source: Cells) -> list[int] | None:
     """The spaces of print that line ends took the place of; ``None`` where lines do not follow
     one another cell by cell, or an empty cell is not a space between two pieces."""
-    folds: list[int] = []
-    text, starts, pieces = source.text, source.starts, source.pieces
+    begins = [part.at for part in parts]
+    lines = [part.text for part in parts]
+    if BLANK.join(lines) != source.text:
+        begins = _after_spaces(begins, lines, source.text)
+    elif begins != list(accumulate([len(line) + 1 for line in lines[:-1]], initial=0)):
+        return None
+    starts, pieces = source.starts, source.pieces
+    at = [bisect_left(starts, cell) for cell in begins]
+    if [starts[i] for i in at if i < len(starts)] != begins:
+        return None
+    if not at or any([pieces[i].origin[0] for i in at]):
+        return None
+    return [source.prints[i] - 1 for i in at[1:]]
+
+
+def _after_spaces(begins: list[int], lines: list[str], text: str) -> list[int]:
+    """Of the cells that lines begin with, those after an empty cell that the line end took the
+    place of, and the first; none where lines do not follow one another cell by cell."""
+    found: list[int] = []
     here = 0
-    for part in parts:
-        at = part.at
+    for at, line in zip(begins, lines, strict=True):
         if at != here or not here:
-            piece = bisect_left(starts, at)
-            if piece == len(starts) or starts[piece] != at or pieces[piece].origin[0]:
-                return None
-            if here:
-                folds.append(source.prints[piece] - 1)
             if at and (at != here + 1 or text[here] != BLANK):
-                return None
-        here = at + len(part.text)
-    return folds if here == len(text) else None
+                return []
+            found.append(at)
+        here = at + len(line)
+    return found if here == len(text) else []
 
 
 def _claim(parts: list[Part], state: bytearray) -> list[Span]:

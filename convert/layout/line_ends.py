@@ -7,6 +7,7 @@ sides of the line end; what the line and the next one then hold stands in the pi
 from __future__ import annotations
 
 from bisect import bisect_right
+from itertools import compress
 from operator import attrgetter
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -55,16 +56,18 @@ def find_endings(block: Block, cells: Cells) -> None:
     """Note on a block where its lines may end inside a word."""
     kind = block.item.kind
     divides = not (block.item.centred or kind.startswith(_WHOLE))
-    if not any(map(_BREAKS, cells.pieces)) and not (divides and any(map(_DIVISIONS, cells.pieces))):
-        return
+    pieces, numbers = cells.pieces, range(len(cells.pieces))
     found: list[Ending] = []
-    for start, at, piece in zip(cells.starts, cells.prints, cells.pieces, strict=True):
-        if piece.breaks:
-            added = {cell: (tail, lead) for cell, tail, lead in piece.joins}
-            for cell in piece.breaks:
-                found.append(Ending(start + cell, start + cell, *added.get(cell, ("", ""))))
-        if piece.divisions and divides:
-            found.extend(_division(start, at, row) for row in piece.divisions)
+    for row in compress(numbers, map(_BREAKS, pieces)):
+        start, piece = cells.starts[row], pieces[row]
+        added = {cell: (tail, lead) for cell, tail, lead in piece.joins}
+        for cell in piece.breaks:
+            found.append(Ending(start + cell, start + cell, *added.get(cell, ("", ""))))
+    for row in compress(numbers, map(_DIVISIONS, pieces)) if divides else ():
+        places = cells.starts[row], cells.prints[row]
+        found.extend(_division(*places, division) for division in pieces[row].divisions)
+    if not found:
+        return
     found.sort(key=lambda ending: (ending.cell, len(ending.tail)))
     block.endings = found
     block.breaks = [ending.cell for ending in found]

@@ -22,7 +22,7 @@ ENVIRONMENT = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTEC
 STAGES = r"""
 import json, sys, time
 from pathlib import Path
-from convert import census, pipeline, plugins, suspect
+from convert import census, conserve, pipeline, plugins, suspect
 from convert.output import write_edition
 clock, marks, spent = time.process_time, [], {}
 def tell(stage):
@@ -44,6 +44,7 @@ pipeline.tidy = timed("tidy", pipeline.tidy)
 census.census = timed("census", census.census)
 suspect.suspect = timed("doubts", suspect.suspect)
 pipeline.translate_items = timed("translation alone", pipeline.translate_items)
+conserve.conserve = timed("conserve alone", conserve.conserve)
 source, out, formats = Path(sys.argv[1]), Path(sys.argv[2]), sys.argv[3].split(",")
 settings = pipeline.settings_from(write=tuple(formats))
 edition = pipeline.convert_source(source, settings, tell)
@@ -51,7 +52,8 @@ tell("writing")
 write_edition(edition, out, tuple(formats))
 tell("end")
 shares = {a[0]: b[1] - a[1] for a, b in zip(marks, marks[1:])}
-alone = {"translation alone": spent.pop("translation alone")}
+alone = {name: spent.pop(name) for name in ("translation alone", "conserve alone")}
+alone["layout without conserve"] = shares["laying out pages"] - alone["conserve alone"]
 rest = {"the rest of reading": shares["reading"] - sum(spent.values())}
 totals = edition.totals
 print(json.dumps({"stages": shares | alone, "reading": spent | rest,
