@@ -131,7 +131,7 @@ def _folds(parts: list[Part], source: Cells) -> list[int] | None:
     at = [bisect_left(starts, cell) for cell in begins]
     if [starts[i] for i in at if i < len(starts)] != begins:
         return None
-    if not at or any([pieces[i].origin[0] for i in at]):
+    if not at or any(pieces[i].origin[0] for i in at):
         return None
     return [source.prints[i] - 1 for i in at[1:]]
 
