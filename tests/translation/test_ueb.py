@@ -207,6 +207,14 @@ def test_a_raised_sum_is_grouped() -> None:
     assert g2(passage("xn+1", (1, 4, "sup"))) == 'x;;9<n"6#a>'
 
 
+def test_a_typed_minus_in_a_raised_number_is_a_minus() -> None:
+    """UEB 3.24 and Guidelines for Technical Material 3; between numbers it stays a dash (7.2)."""
+    for typed in "-–−":
+        assert g2(passage(f"10{typed}3 kg", (2, 4, "sup"))) == '#aj9<"-#c> kg'
+        assert g2(passage(f"Cl{typed} ion", (2, 3, "sup"))) == ',cl;9"- ion'
+    assert g2(passage("note1–3", (4, 7, "sup"))) == "note;;9<#a,-#c>"
+
+
 def test_foreign_words_are_uncontracted() -> None:
     """UEB 13.2.1: uncontracted, no grade 1 indicators."""
     assert g2(passage("the word der", langs=((9, 12, "de"),))) == "! ^w der"

@@ -37,6 +37,8 @@ RAISED = {
     "ueb.respelling": passage("a chair (pih-CHUR) here"),
     "ueb.look-alike": passage("the Bоb"),
     "ueb.letter-or-digit": passage("in l984 then"),
+    "ueb.raised-minus": passage("is 10–3 kg", (5, 7, "sup")),
+    "ueb.minus-or-dash": passage("at –5 degrees"),
     "ueb.grade1-word": passage("he said s-s-s-see"),
     "ueb.line-mode": passage("then ──── across"),
     "ueb.guide-dots": passage("Soup ........ 4"),

@@ -42,6 +42,9 @@ class Letters(NamedTuple):
         return self.left and self.right
 
 
+_TYPED_MINUS = frozenset("-‐‑–")
+
+
 class Frame:
     """The facts of one word that do not depend on contractions.
 
@@ -58,7 +61,9 @@ class Frame:
         self.roles = self._roles()
         self.levels = [unit.level for unit in self.units]
         self.ordinals: list[tuple[int, int]] = []
+        self.minuses: list[Unit] = []
         self._set_levels()
+        self._raised_minuses()
         self._merge_fractions()
         self.faces = [chars.letter(unit.text) for unit in self.units]
         # What the contraction table is shown for each unit of a letters-sequence.
@@ -113,6 +118,29 @@ class Frame:
                 continue
             for at in range(low, high):
                 self.levels[at] = level
+
+    def _raised_minuses(self) -> None:
+        """A hyphen or dash at the edge of a raised or lowered stretch with no letters in it is a
+        minus sign: an exponent or a charge (UEB 3.24, GTM 3)."""
+        at = 0
+        while any(self.levels) and at < self.size:
+            end = at + 1
+            while end < self.size and self.levels[end] == self.levels[at]:
+                end += 1
+            row = [place for place in range(at, end) if self.kinds[place] != DIGIT]
+            based = at and (
+                self.units[at - 1].text[-1].isalnum() or self.units[at - 1].text in ")]"
+            )
+            if based and self.levels[at] and len(row) == 1 and row[0] in (at, end - 1):
+                unit = self.units[row[0]]
+                if unit.text in _TYPED_MINUS and not self._is_read(unit):
+                    self.minuses.append(unit)
+                    self.units[row[0]] = unit._replace(text="−")
+            at = end
+
+    def _is_read(self, unit: Unit) -> bool:
+        """Whether a person has said how a character is read."""
+        return any(start <= unit.start < end for start, end, _how in self.word.readings)
 
     def _merge_fractions(self) -> None:
         """Raised digits, a fraction slash and lowered digits become one fraction (UEB 6.2.1)."""

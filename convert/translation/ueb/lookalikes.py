@@ -12,6 +12,8 @@ from .word import Note
 
 # A letter between digits, before three digits of a year, or after two or more (199O).
 _IN_NUMBER = re.compile(r"(?<!\w)(?:\d+[lIOo](?=\d)\d*|[lI]\d{3}|\d{2,}O)(?!\w)")
+# A hyphen or short dash straight before a number, with nothing but opening marks before it.
+_SIGNED = re.compile(r"[(\[{“‘\"']*([-‐‑–])[$£€¥]?[.,]?\d")
 
 
 @cache
@@ -32,6 +34,14 @@ def of_word(text: str, levels: tuple[tuple[int, int, int], ...] = ()) -> list[No
     meant = found.group().translate(_table("digits"))
     facts = (("word", found.group()), ("meant", meant))
     return [Note("ueb.letter-or-digit", *found.span(), facts)]
+
+
+def minus(text: str) -> list[Note]:
+    """The finding about a dash or hyphen before a number, which may be a minus sign."""
+    found = _SIGNED.match(text)
+    if found is None:
+        return []
+    return [Note("ueb.minus-or-dash", *found.span(1), (("word", text),))]
 
 
 def _of_letters(text: str) -> list[Note]:

@@ -41,7 +41,10 @@ _OF_WORDS = frozenset(
 def of_word(frame: Frame, letters: Letters, scheme: Scheme, items: list[Item]) -> list[Note]:
     """The findings about a word."""
     out = [Note("ueb.ordinal-on-line", start, end) for start, end in frame.ordinals]
+    out.extend(Note("ueb.raised-minus", unit.start, unit.end) for unit in frame.minuses)
     out.extend(lookalikes.of_word(frame.word.text, frame.word.levels))
+    if not any(frame.readings):
+        out.extend(lookalikes.minus(frame.word.text))
     if not frame.word.text.isprintable():
         out.extend(invisible(frame.word.text))
     if not letters.contracted:

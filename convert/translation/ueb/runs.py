@@ -85,7 +85,7 @@ class Runs:
             return True
         if HYPHEN in token and notes.is_respelling(token):
             return True
-        return not token.isalpha() and bool(lookalikes.of_word(token))
+        return not token.isalpha() and bool(lookalikes.of_word(token) or lookalikes.minus(token))
 
     def letters(self, run: str, left: bool, right: bool) -> Iterator[tuple[int, str]]:
         """The signs of a run of letters, each with the place of its first letter."""
