@@ -59,6 +59,22 @@ def test_a_passage_may_begin_inside_the_first_paragraph() -> None:
     ]
 
 
+def test_a_passage_may_end_inside_the_last_paragraph() -> None:
+    """UEB 9.9: one terminator, where print changes."""
+    last = passage("and on we go. Then he slept.", (0, 13, "italic"))
+    assert blocks(whole("We go up now."), last) == [
+        ".7,we g up n[4",
+        ".7& on we g4.' ,!n he slept4",
+    ]
+
+
+def test_a_passage_may_begin_inside_the_first_and_end_inside_the_last() -> None:
+    """UEB 9.9: three words and more on both sides of the paragraph's end."""
+    first = passage("He read: we go up", (9, 17, "italic"))
+    last = passage("and on we go. Then he slept.", (0, 13, "italic"))
+    assert blocks(first, last) == [",he r1d3 .7we g up", ".7& on we g4.' ,!n he slept4"]
+
+
 def test_two_marked_words_that_meet_are_no_passage() -> None:
     """UEB 9.9 speaks of a passage: neither paragraph is wholly in the typeform."""
     first = passage("He saw Titanic", (7, 14, "italic"))
