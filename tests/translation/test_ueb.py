@@ -38,6 +38,7 @@ CONTRACTED = """
 3.13    braille shown in print        | ⠃ is “⠠⠃” here          | .=b is 8.=,b0 "h
 3.13    braille of several words      | say ⠮⠀⠉⠁⠞ now            | say .=! cat n[
 15.2    stress marks                  | reˈlay ˌmis             | re^.blay ^.2mis
+15.3    tone marks                    | ma˦ ba˧ ta˨ go          | ma^.c ba^.3 ta^.- g
 10.5.1  spelled beside lower signs    | be. “was” (was) be-be   | be4 8was0 "<0"> be-be
 10.5.4  all lower signs               | in. enough! in-in       | in4 5\\<6 9-in
 10.6.9  en alone                      | en in                   | en 9
