@@ -152,8 +152,11 @@ def _formed(cells: Cells, passage: Passage) -> Iterator[Piece]:
 
 def _signs_of(piece: Piece) -> str:
     """The indicators of a piece, a space for its other cells."""
-    last = piece.sign.rfind(1) + 1
-    return "".join([c if s else " " for c, s in zip(piece.cells[:last], piece.sign, strict=False)])
+    sign, cells = piece.sign, piece.cells
+    last = sign.rfind(1) + 1
+    if sign.count(1) == last:
+        return cells[:last]
+    return "".join([c if s else " " for c, s in zip(cells[:last], sign, strict=False)])
 
 
 def _printed(odd: set[str]) -> list[Sign]:

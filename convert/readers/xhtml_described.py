@@ -219,7 +219,8 @@ def read_description(walker: Walker, target: Target) -> TranscriberNote | None:
         above = element.getparent()
         assert above is not None
         path += f"/{2 * above.index(element) + 2}"
-    plan = replace(steps[-1][0], do="flow", role="", kids={}, variants={})
+    own = steps[-1][0] if steps else found[1].root
+    plan = replace(own, do="flow", role="", kids={}, variants={})
     attrs = dict(target.element.items())
     start = walker.ledger.length
     blocks = walker.collect(Here(target.element, plan, attrs, path, look), fresh(walker.around))

@@ -253,3 +253,18 @@ def test_a_whole_part_with_its_own_style(tmp_path: Path) -> None:
     )
     made = epub(tmp_path, f"<p>{_BOAT} aria-details='x' longdesc='c2.xhtml'/></p>", more, spine="<itemref idref='c1'/>")  # fmt: skip
     assert "Paragraph: It <bold|is> red." in draw(read_epub(made))
+
+
+def test_a_part_that_is_nothing_but_a_body(tmp_path: Path) -> None:
+    """A damaged part without `html` around its body is still read at the picture."""
+    more = (
+        '<?xml version="1.0"?><body xmlns="http://www.w3.org/1999/xhtml"><p>It is red.</p></body>'
+    )
+    made = epub(tmp_path, f"<p>{_BOAT} longdesc='c2.xhtml'/></p>", more, spine="<itemref idref='c1'/>")  # fmt: skip
+    findings = Findings()
+    assert draw(read_epub(made, findings)).splitlines() == [
+        "Graphic: A boat",
+        "  TranscriberNote",
+        "    Paragraph: It is red.",
+    ]
+    assert kinds(findings) == ["read.picture-description"]
