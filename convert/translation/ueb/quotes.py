@@ -35,6 +35,9 @@ _SEVERAL = 2
 _STRAIGHT_SPEECH = re.compile(r"(?<![\w'])'[A-Z][^'\"]*[.,!?]'(?!\w)")
 _STRAIGHT_CLOSING = re.compile(r"[\w.,!?…]'(?!\w)")
 _SURE_CLOSING = re.compile(r"[.,!?;:…—–]’(?!\w)")
+# The mark first, then what stands before it: a search goes from mark to mark.
+_SINGLE_OPENING = re.compile(r"‘(?<!\w‘)(?=\w)")
+_STRAIGHT_OPENING = re.compile(r'"(?<!\S")(?=\w)')
 _BEFORE_OPENING = frozenset("([{–—―-/“‘\"'<«¿¡=")
 
 
@@ -60,11 +63,11 @@ def single_predominates(texts: list[str]) -> bool:
     singles = doubles = outside = 0
     for text in texts:
         if "‘" in text:
-            singles += len(re.findall(r"(?<!\w)‘(?=\w)", text))
+            singles += len(_SINGLE_OPENING.findall(text))
             outside += _single_outside(text)
         doubles += text.count("“")
         if '"' in text:
-            doubles += len(re.findall(r'(?<!\S)"(?=\w)', text))
+            doubles += len(_STRAIGHT_OPENING.findall(text))
     if singles or doubles:
         return outside > 0 or (singles > doubles and singles >= _SEVERAL)
     return sum(len(_STRAIGHT_SPEECH.findall(text)) for text in texts if "'" in text) >= _SEVERAL

@@ -44,6 +44,8 @@ def by_print(text: str, passages: Iterable[str]) -> str:
     once, or "an" before letters whose names begin with a vowel sound (common practice, no
     source)."""
     article = text[0] in _AN and not text.startswith(_SILENT)
+    if not article and len(text) != _TWO:
+        return ""
     for passage in passages:
         if text not in passage:
             continue
