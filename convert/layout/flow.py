@@ -16,9 +16,7 @@ from functools import partial
 from typing import Any
 
 from ..document.choices import MATHS, NOTES, choices_in
-from ..document.ledger import Ledger
 from ..document.nodes import (
-    AnswerSpace,
     Box,
     ContextBreak,
     Displayed,
@@ -47,12 +45,12 @@ from ..document.nodes import (
 from ..findings import Findings
 from ..maths.render import has_rows
 from ..settings import Settings
-from . import flow_list, flow_notes, flow_prose, flow_table
+from . import flow_form, flow_list, flow_notes, flow_prose, flow_table
 from .convention import Convention
 from .flow_columns import Measure
-from .flow_keep import keep_together
+from .flow_keep import BOXES, keep_together
 from .flow_prose import has_number
-from .flow_runs import entry_word, entry_words_upright, shows, visible
+from .flow_runs import entry_word, entry_words_upright, visible
 from .flow_scan import TITLE_PAGES, survey
 from .flow_state import Flow, Scope, Task
 from .flow_wish import follow
@@ -65,9 +63,7 @@ _OWN_ROLE = frozenset(
      "cross-reference", "letter-division", "glossary-term")
 )  # fmt: skip
 _TITLES = ("table-title", "table-columns-title")
-_FORM_ROLES = frozenset(("form", "field"))
 FEWEST_BREAKS, LONGEST_LINE = 2, 60  # What makes a paragraph one of short lines; characters.
-LONGEST_LABEL = 12  # Words before an answer space that still are a field's label and prompt.
 
 
 def flow(
@@ -185,9 +181,11 @@ def _paragraph(state: Flow, node: Paragraph, scope: Scope) -> None:
         state.put(name, node.runs, scope, node.address)
         return
     name = state.convention.style_for("Paragraph", node.role).name
-    fields = _fields(state, node) if not scope.listed else ()
+    fields = () if scope.listed else flow_form.fields(node, state.document.ledger)
     if fields or lines:
         style, parts = ("form", fields) if fields else ("letter-line", lines)
+        if fields and flow_form.begins_with_box(node.runs, state.document.ledger):
+            scope = replace(scope, group=BOXES)
         state.push([partial(state.put, style, runs, scope, node.address) for runs in parts])
         return
     here = replace(scope, margins=None, level=0, levels=0)
@@ -233,42 +231,6 @@ def _print_lines(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:
             lines[-1] = (*lines[-1], run)
     short = all(len(text_of(line, ledger).strip()) <= LONGEST_LINE for line in lines)
     return tuple(line for line in lines if line) if short else ()
-
-
-def _fields(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:
-    """The fields of a form, one a line (BF 6.7); none where the paragraph is no form.
-
-    It is one where its role says so, where it begins with a check box, or where each answer
-    space follows a label that ends with a colon (a prompt may stand between at the end).  Check
-    boxes stay on the line of their words.
-    """
-    ledger = state.document.ledger
-    lines: list[Inlines] = []
-    line: list[Inline] = []
-    form = node.role in _FORM_ROLES or _begins_with_box(node.runs, ledger)
-    labels = True
-    for run in node.runs:
-        line.append(run)
-        if isinstance(run, AnswerSpace) and run.kind not in ("check", "checked"):
-            label = text_of(tuple(line[:-1]), ledger).rstrip()
-            prompt = run is node.runs[-1] and ": " in label and len(label.split()) <= LONGEST_LABEL
-            labels = labels and (label.endswith(":") or prompt)
-            lines.append(tuple(line))
-            line = []
-    if not form and not (lines and labels):
-        return ()
-    rest = tuple(line)
-    if not lines:
-        return (rest,)
-    if visible(rest, ledger):
-        words = text_of(rest, ledger).strip()
-        return (*lines, rest) if len(words) > 1 else (*lines[:-1], (*lines[-1], *rest))
-    return (*lines[:-1], (*lines[-1], *rest))
-
-
-def _begins_with_box(runs: Inlines, ledger: Ledger) -> bool:
-    first = next((run for run in runs if shows(run, ledger)), None)
-    return isinstance(first, AnswerSpace) and first.kind in ("check", "checked")
 
 
 # ---------------------------------------------------------------- other blocks

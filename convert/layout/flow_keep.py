@@ -6,6 +6,7 @@ from ..settings import Settings
 from .convention import Convention
 from .items import Item
 
+BOXES = "boxes"  # The group of fields that begin with a box to tick.
 HEADINGS = ("h-center", "h-5", "h-7", "table-head")
 
 
@@ -14,8 +15,9 @@ def keep_together(items: list[Item], convention: Convention, settings: Settings)
 
     A list does not begin on the last line (BF 8.3.5); a heading before a list has one whole
     item below it on the page (BF 8.3, committee ruling); a question stays with its choices
-    (BF 10.1.6) where they can fit a page; an item of a list stays with the displayed mathematics
-    that belongs to it (common practice, no source).
+    (BF 10.1.6) where they can fit a page; common practice, no source: the boxes of a form stay
+    with one another and with the paragraph that asks, and an item of a list stays with the
+    displayed mathematics that belongs to it.
     """
     words = [item for item in items if item.page is None]
     lines = settings.lines or convention.page.lines
@@ -31,6 +33,7 @@ def keep_together(items: list[Item], convention: Convention, settings: Settings)
         if below is not None and shown and item.group is not None and item.group == below.group:
             _add(item, "with_next")
     _keep_questions(words, lines)
+    _keep_boxes(words, lines)
 
 
 def _set_after(item: Item, below: Item | None, convention: Convention) -> None:
@@ -60,4 +63,19 @@ def _keep_questions(items: list[Item], lines: int) -> None:
                     _add(item, "whole")
                 for item in items[start : end - 1]:
                     _add(item, "next_whole")
+        at = end
+
+
+def _keep_boxes(items: list[Item], lines: int) -> None:
+    """Fields that begin with a box, one below the other, and the paragraph above that asks."""
+    at = 0
+    while at < len(items):
+        end = at + 1
+        if items[at].group == BOXES:
+            while end < len(items) and items[end].group == BOXES:
+                end += 1
+            asks = at > 0 and items[at - 1].kind in ("para", "form")
+            if end - at <= lines - 4:
+                for item in items[at - 1 if asks else at : end - 1]:
+                    _add(item, "with_next")
         at = end

@@ -11,7 +11,7 @@ from itertools import compress
 from operator import attrgetter
 from typing import TYPE_CHECKING, NamedTuple
 
-from ..translation.cells import Cells, Division, Piece
+from ..translation.cells import BLANK, Cells, Division, Piece
 from ..translation.passage import within
 from .items import Part
 
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 # division for considerable space only (the number is common practice, no source).
 FEWEST_SAVED = 6
 # Lines in which no word is divided: headings, titles, contents, tables, drawn lines.
+BOXES = frozenset("☐☑☒❏❑❒◻□")
 _WHOLE = ("h-", "title", "toc", "table", "box", "end-of-volume")
 _BREAKS, _DIVISIONS = attrgetter("breaks"), attrgetter("divisions")
 
@@ -72,6 +73,16 @@ def find_endings(block: Block, cells: Cells) -> None:
     block.endings = found
     block.breaks = [ending.cell for ending in found]
     block.leads = {ending.resume: ending for ending in found if ending.lead}
+
+
+def after_boxes(cells: Cells) -> frozenset[int]:
+    """The empty cells after boxes to tick, at which no line ends: a box stays with its words
+    (common practice, no source)."""
+    text = cells.passage.text if cells.passage is not None else ""
+    rows = zip(cells.starts, cells.prints, cells.pieces, strict=True)
+    ends = [start + len(piece.cells) for start, at, piece in rows
+            if text[at : at + piece.length] in BOXES and piece.cells]  # fmt: skip
+    return frozenset(end for end in ends if cells.text[end : end + 1] == BLANK)
 
 
 def _division(start: int, at: int, row: Division) -> Ending:

@@ -19,7 +19,7 @@ from .furniture import Label, combine
 from .items import Item, Part, SetLine
 from .line_ends import NOTHING_FITS as NOTHING_FITS
 from .line_ends import Cut as Cut
-from .line_ends import Ending, find_endings, last_ending
+from .line_ends import Ending, after_boxes, find_endings, last_ending
 from .line_ends import lead_of as lead_of
 
 LINE_END, TURN = "line", "turn"
@@ -198,6 +198,8 @@ def _add_text(blocks: list[Block], item: Item, index: int, dropped: list[str]) -
     cells = item.cells = widened(item.cells)
     block = _block(item, index)
     block.cells, block.text, block.fixed = cells, cells.text, cells.fixed
+    if item.kind == "form":
+        block.fixed |= after_boxes(cells)
     block.start = block.skip_blanks(0, len(cells.text))
     block.end = len(cells.text)
     while block.text[block.end - 1] == BLANK and block.end - 1 not in block.fixed:

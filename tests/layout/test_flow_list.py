@@ -275,6 +275,35 @@ def test_check_boxes_stay_with_their_words(t: Trees) -> None:
     ]
 
 
+def test_a_question_and_the_boxes_for_its_answers_are_one_field(t: Trees) -> None:
+    """BF 6.7; boxes that a sentence speaks of are no choices."""
+    yes, no = t.answer("check", "☐"), t.answer("checked", "☒")
+    lines = (
+        t.p("Have you held a permit before? ", yes, " Yes ", no, " No"),
+        t.p("Sex: ", yes, " F ", yes, " M ", yes, " I do not wish to say"),
+        t.p("Tick ", yes, " for what you have and ", no, " for what you lack."),
+        t.p(
+            "An empty box is open. ", yes, " So is this: ", no, " but it was filled in by somebody."
+        ),
+    )
+    assert [item.style for item in t.items(*lines)] == ["form", "form", "paragraph", "paragraph"]
+    assert t.flowed(lines[0]) == ["form 1-3 0 | Have you held a permit before? ☐ Yes ☒ No"]
+
+
+def test_boxes_one_below_the_other_stay_with_what_asks(t: Trees) -> None:
+    """Common practice, no source; a field of a form is whole (BF 6.7)."""
+    box = t.answer("check", "☐")
+    boxes = t.p(box, " Fish"), t.p(box, " Bread")
+    items = t.items(t.p("Sea."), t.p("What will you sell?"), *boxes, t.p("End."))
+    assert [dict(item.keep) for item in items] == [
+        {},
+        {"with_next": 1},
+        {"whole": 1, "with_next": 1},
+        {"whole": 1},
+        {},
+    ]
+
+
 def test_choices_of_a_drop_down_list_are_told(t: Trees) -> None:
     """BF 3.1.1: words that print does not show are a transcriber's note."""
     line = t.p("Size: ", t.answer("choice", "", choices=("small", "large")))

@@ -22,6 +22,11 @@ def made(text: str, width: int, kind: str = "para", lines: int = 8, **more: obje
     return lay([item], Shape(width, lines, relax=RELAX))
 
 
+def lines_of(text: str, width: int, kind: str = "para") -> list[str]:
+    (only,) = made(text, width, kind)
+    return [line for line in text_of(only.page) if line]
+
+
 def drawn(text: str, width: int, **more: object) -> list[str]:
     (only,) = made(text, width, **more)  # type: ignore[arg-type]
     return [line for line in text_of(only.page) if line]
@@ -85,3 +90,11 @@ def test_an_address_longer_than_the_line_goes_on_after_its_marks() -> None:
         "org_/library4of4the_/school",
         "now",
     ]
+
+
+def test_a_box_to_tick_stays_on_the_line_of_its_words() -> None:
+    """Common practice, no source.  In a paragraph that is no field a line may end there."""
+    asked = "Have you one? ☐ Yes ☐ No"
+    assert lines_of(asked, 24, "form") == ["  ,have you one8", "$#d ,yes $#d ,no"]
+    assert lines_of(asked, 29, "form") == ["  ,have you one8 $#d ,yes", "$#d ,no"]
+    assert lines_of(asked, 29, "para") == ["  ,have you one8 $#d ,yes $#d", ",no"]
