@@ -181,7 +181,8 @@ def feet_are_used(book: Book, tally: Tally) -> None:
     """A paragraph that goes on overleaf, or one that begins there, leaves no room at the foot.
 
     ``SPARE`` lines may stay empty: the rules about first and last lines need that many; more
-    where lines overleaf end in the hyphen of a compound, which no page may.
+    where lines overleaf end in the hyphen of a compound, which no page may, or where the paragraph
+    overleaf asks what fields of a form below it answer.
     """
     for volume in book.volumes:
         for page, after in pairwise(volume):
@@ -189,13 +190,20 @@ def feet_are_used(book: Book, tally: Tally) -> None:
             if page.series != "body" or after.series != "body" or first >= after.depth:
                 continue
             line = after.lines[first]
-            if line.kind != "para" or after.asked or _pinned(page):
+            if line.kind != "para" or after.asked or _pinned(page) or _asks(after):
                 continue
             unused = page.depth - 1 - page.last
             spare = SPARE + (line.part == "first")
             right = unused <= spare or unused <= spare + _hyphened(after)
             right = right or unused <= SPARE + _with_end(after)
             tally.expect(right, page, page.last, "text on the lines below", f"{unused} empty lines")
+
+
+def _asks(page: Page) -> bool:
+    """Whether a field of a form stands right below the paragraph that begins a page."""
+    asking, *rest = page.lines[page.first :]
+    below = next((line for line in rest if (line.kind, line.part) != ("para", "runover")), asking)
+    return asking.part == "first" and below.kind == "form"
 
 
 def _hyphened(page: Page) -> int:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from ..document.nodes import Run
 from ..settings import Settings
 from .convention import Convention
 from .items import Item
 
 BOXES = "boxes"  # The group of fields that begin with a box to tick.
+LONGEST_QUESTION = 150  # Characters, about four lines, that stay on one page.
 HEADINGS = ("h-center", "h-5", "h-7", "table-head")
 
 
@@ -78,4 +80,11 @@ def _keep_boxes(items: list[Item], lines: int) -> None:
             if end - at <= lines - 4:
                 for item in items[at - 1 if asks else at : end - 1]:
                     _add(item, "with_next")
+                if asks and _length(items[at - 1]) <= LONGEST_QUESTION:
+                    _add(items[at - 1], "whole")
         at = end
+
+
+def _length(item: Item) -> int:
+    """Characters of print, those of formulas and the like left out."""
+    return sum(run.end - run.start for run in item.runs if isinstance(run, Run))

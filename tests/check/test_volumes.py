@@ -296,6 +296,14 @@ def test_a_line_that_ends_in_a_hyphen_ends_no_page(end: str, fails: bool, tmp_pa
     assert ("Z05" in failed(body(text, rest).inspect(tmp_path))) is fails
 
 
+@pytest.mark.parametrize("below, fails", [("fo|$#d ,fi%", False), ("p|  $#d ,fi%", True)])
+def test_a_question_goes_over_to_its_boxes(below: str, fails: bool, tmp_path: Path) -> None:
+    """1.9; that they stay together is common practice, no source."""
+    text = "\n" + "p|  ,all day4\n" * 6
+    rest = f"\np|  ,what w y\np+|sell8\n{below}\n"
+    assert ("Z05" in failed(body(text, rest).inspect(tmp_path))) is fails
+
+
 @pytest.mark.parametrize("pages, fails", [((1, 2), False), ((2, 1), True)])
 def test_right_hand_pages(pages: tuple[int, int], fails: bool, tmp_path: Path) -> None:
     """Appendix E: with both sides used, title page and first body page at the right."""

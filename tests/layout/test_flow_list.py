@@ -297,7 +297,7 @@ def test_boxes_one_below_the_other_stay_with_what_asks(t: Trees) -> None:
     items = t.items(t.p("Sea."), t.p("What will you sell?"), *boxes, t.p("End."))
     assert [dict(item.keep) for item in items] == [
         {},
-        {"with_next": 1},
+        {"with_next": 1, "whole": 1},
         {"whole": 1, "with_next": 1},
         {"whole": 1},
         {},
