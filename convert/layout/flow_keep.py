@@ -35,7 +35,7 @@ def keep_together(items: list[Item], convention: Convention, settings: Settings)
         if below is not None and shown and item.group is not None and item.group == below.group:
             _add(item, "with_next")
     _keep_questions(words, lines)
-    _keep_boxes(words, lines)
+    _keep_boxes(words, settings.cells or convention.page.cells, lines)
 
 
 def _set_after(item: Item, below: Item | None, convention: Convention) -> None:
@@ -68,8 +68,9 @@ def _keep_questions(items: list[Item], lines: int) -> None:
         at = end
 
 
-def _keep_boxes(items: list[Item], lines: int) -> None:
-    """Fields that begin with a box, one below the other, and the paragraph above that asks."""
+def _keep_boxes(items: list[Item], cells: int, lines: int) -> None:
+    """Fields that begin with a box, one below the other, and the paragraph above that asks: all
+    of them where they take less than half a page, else the first two."""
     at = 0
     while at < len(items):
         end = at + 1
@@ -77,11 +78,11 @@ def _keep_boxes(items: list[Item], lines: int) -> None:
             while end < len(items) and items[end].group == BOXES:
                 end += 1
             asks = at > 0 and items[at - 1].kind in ("para", "form")
-            if end - at <= lines - 4:
-                for item in items[at - 1 if asks else at : end - 1]:
-                    _add(item, "with_next")
-                if asks and _length(items[at - 1]) <= LONGEST_QUESTION:
-                    _add(items[at - 1], "whole")
+            fits = sum(_length(item) // cells + 1 for item in items[at:end]) < lines // 2
+            for item in items[at - 1 if asks else at : end - 1 if fits else at + 1]:
+                _add(item, "with_next")
+            if asks and _length(items[at - 1]) <= LONGEST_QUESTION:
+                _add(items[at - 1], "whole")
         at = end
 
 

@@ -304,6 +304,14 @@ def test_boxes_one_below_the_other_stay_with_what_asks(t: Trees) -> None:
     ]
 
 
+def test_of_very_many_boxes_the_first_two_stay_with_what_asks(t: Trees) -> None:
+    """Common practice, no source: pages would stand half empty."""
+    boxes = (t.p(t.answer("check", "☐"), " Fish of the sea " * 3) for _ in range(9))
+    items = t.items(t.p("What will you sell?"), *boxes)
+    kept = [at for at, item in enumerate(items) if ("with_next", 1) in item.keep]
+    assert kept == [0, 1]
+
+
 def test_choices_of_a_drop_down_list_are_told(t: Trees) -> None:
     """BF 3.1.1: words that print does not show are a transcriber's note."""
     line = t.p("Size: ", t.answer("choice", "", choices=("small", "large")))
