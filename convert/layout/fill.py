@@ -5,7 +5,6 @@ Lines and cells are counted from 0 here.
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
@@ -202,7 +201,8 @@ class Filler:
         runover = self.shape.indent(block.runover)
         part = "first" if cell < 0 and not block.continued else "runover"
         here = block.start if cell < 0 else cell
-        breaks, rows, after = block.breaks, draft.rows, draft.after
+        breaks, leads, rows, after = block.breaks, block.leads, draft.rows, draft.after
+        nth, many = 0, len(breaks)
         height, index, label, page = self.shape.lines, block.index, self.label, self.page
         kind, element, style, level, levels = (
             item.kind, item.element, item.style, item.level, item.levels,
@@ -214,7 +214,10 @@ class Filler:
                 return False
             room = here + limits[line] - margin
             stop = end if room >= end else text.rfind(BLANK, here + 1, max(room + 1, 0))
-            if stop < 0 or (breaks and _is_odd(block, here, stop, room)):
+            while nth < many and breaks[nth] <= stop:
+                nth += 1
+            # No word fits, the line may hold more up to a hyphen, or begins inside a word.
+            if stop < 0 or (nth < many and breaks[nth] <= room) or here in leads:
                 draft.claim(at, label)
                 went = self.line(at, here, end, part, 0)
                 if went < 0:
@@ -385,13 +388,3 @@ class Filler:
             row = Row(line.kind, parts, line.part, item.element, item.style,
                       item.level, item.levels, -1, self.page)  # fmt: skip
             self.draft.add(row, None, -1, self.label)
-
-
-def _is_odd(block: Block, here: int, stop: int, room: int) -> bool:
-    """Whether a line that could end at the space ``stop`` may hold more, up to a hyphen, or
-    begins inside a word."""
-    breaks = block.breaks
-    if breaks[-1] <= stop and not block.leads:
-        return False
-    row = bisect_right(breaks, room)
-    return (row > 0 and stop < breaks[row - 1]) or here in block.leads
