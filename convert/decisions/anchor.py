@@ -41,6 +41,8 @@ from .verbs import verbs
 LONG = 24  # Characters that hardly stand twice by chance (common practice, no source).
 ENOUGH = 10  # Characters of one neighbour that are enough where the other has changed.
 AHEAD = 40  # Characters of print that stand for a place between characters.
+# Print that begins a word, or a number with its sign: "–5" is not meant in "1914–5".
+_BEGINS_APART = re.compile(r"[^\W_]|[-‐‑–−+]\d")
 _NOT_BLOCKS = (Document, TableEntry, TableRow, PrintPage)
 
 
@@ -246,7 +248,7 @@ class _Search:
     def _pattern(self, bounded: bool = False) -> re.Pattern[str]:
         words = r"\s+".join(map(re.escape, self.expect.split()))
         if bounded and not _is_sign(self.expect):
-            left = r"(?<!\w)" if self.expect[:1].isalnum() else ""
+            left = r"(?<!\w)" if _BEGINS_APART.match(self.expect) else ""
             right = r"(?!\w)" if self.by_print and self.expect[-1:].isalnum() else ""
             words = f"{left}{words}{right}"
         return re.compile(words)

@@ -136,6 +136,17 @@ def test_print_that_stands_twice_needs_an_address(tmp_path: Path) -> None:
     assert "in 2 places" in edition.decisions[0].note
 
 
+def test_a_number_with_its_sign_is_not_the_end_of_a_range(tmp_path: Path) -> None:
+    """A decision for all places is not for a piece of another number."""
+    job = '[[decision]]\nexpect = "–5"\neverywhere = true\ndo = "print"\ntext = "minus 5"\n'
+    body = "<p>At –5 it froze, in 1914–5 as well, and at –5 again.</p>"
+    edition = converted(tmp_path, body, job)
+    assert states(edition) == ["applied"]
+    text = " ".join(pages(edition).split())
+    assert text.count("minus") == 2
+    assert "#aiad,-#e" in text
+
+
 def test_a_word_that_stands_nowhere(tmp_path: Path) -> None:
     job = '[[decision]]\nexpect = "NATO"\neverywhere = true\ndo = "read"\nas = "word"\n'
     assert states(converted(tmp_path, BODY, job)) == ["stale"]
