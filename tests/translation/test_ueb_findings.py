@@ -7,7 +7,7 @@ import re
 import pytest
 
 import convert
-from convert.document.choices import READING
+from convert.document.choices import READING, Choice
 from convert.document.nodes import MathRun
 from convert.findings import Findings, catalogue
 from convert.translation.cells import ascii_of
@@ -22,6 +22,7 @@ RAISED = {
     "ueb.invisible": passage("soft\u00adware"),
     "ueb.numbers-joined": passage("1 000 000 people"),
     "ueb.quote-direction": passage('he said "no and left'),
+    "ueb.straight-single": passage("he said 'no' and left"),
     "ueb.capitals-edge": passage("Go to point A. BUT NOT YET!"),
     "ueb.foreign": passage("the word der", langs=((9, 12, "de"),)),
     "ueb.ordinal-on-line": passage("the 4th day", (5, 7, "sup")),
@@ -179,6 +180,11 @@ FORMS = [
         "ueb.quote-direction",
         [("an opening mark", "8"), ("a closing mark", "0"), ("the nondirectional mark", ",7")],
     ),
+    (
+        "he said 'no' and left",
+        "ueb.straight-single",
+        [("an opening mark", ",8"), ("an apostrophe", "'")],
+    ),
 ]
 
 
@@ -261,3 +267,32 @@ def test_every_judgement_offers_its_decisions() -> None:
         offers = catalogue()[kind].offers
         assert len(offers) >= 2
         assert all(row["do"] == "read" and row["as"] in READING for row in offers)
+
+
+@pytest.mark.parametrize(
+    ("text", "places"),
+    [
+        ("He said 'I am off' and she said 'no'.", 2),
+        ("('so it is,' she said)", 1),
+        ("the dogs' bowls and the cats' beds", 0),
+        ("'tis rock 'n' roll of the '90s, isn't it", 0),
+        ("'tis the dogs' day", 0),
+        ("a 6' pole and a 7' one", 0),
+        ("\"they said 'no' to me\"", 1),
+        ("it's the boys' turn, don't you think so", 0),
+    ],
+)
+def test_straight_single_marks_that_may_be_quotation_marks(text: str, places: int) -> None:
+    """UEB 7.6.5: in doubt an apostrophe; said, so that nobody has to find them."""
+    found = Findings()
+    translator().translate(Passage(text), found)
+    told = [len(f.spans) for f in found.all() if f.kind == "ueb.straight-single"]
+    assert told == ([places] if places else [])
+
+
+def test_marks_that_somebody_took_for_apostrophes_are_told_no_more() -> None:
+    found = Findings()
+    translator().translate(
+        Passage("he said 'no' and left", choices=(Choice(8, 9, "apostrophe"),)), found
+    )
+    assert [f for f in found.all() if f.kind == "ueb.straight-single"] == []

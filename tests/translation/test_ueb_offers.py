@@ -76,6 +76,14 @@ OFFERS = [
         ",he sd 8no & left4",
         ",he sd 0no & left4",
     ),
+    (
+        "ueb.straight-single",
+        "He said {} and left.",
+        "'I can't,'",
+        1,
+        ",he sd ',i c't1' & left4",
+        ",he sd ,8,i c't1,0 & left4",
+    ),
 ]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from functools import cache
 from operator import attrgetter, itemgetter
@@ -140,8 +140,11 @@ def look(passage: Passage, single: bool, link: joined.Link = joined.ALONE) -> Pa
     if passage.choices:
         facts.inserts.extend(numeric.inserts(text, facts.decided))
         facts.inserts.sort(key=typeforms.in_order)
-    found = quotes.roles(text, single, single, readings.directions(passage.choices))
+    decided = readings.directions(passage.choices)
+    found = quotes.roles(text, single, single, decided)
     out.notes.extend(direction_notes(found))
+    if not single:
+        out.notes.extend(enclosing_notes(text, decided))
     touched = _touched_words(spans, facts, passage.divide_at)
     used, count, places = 0, len(found.places), found.places
     for at, (start, end) in enumerate(spans):
@@ -164,6 +167,21 @@ def direction_notes(found: quotes.Roles) -> list[Note]:
         Note("ueb.quote-direction", at, at + 1, *_directions(found.letters[found.places.index(at)]))
         for at in found.doubtful
     ]
+
+
+def enclosing_notes(text: str, decided: Collection[int] = ()) -> list[Note]:
+    """A finding for each straight mark, taken as an apostrophe, that may open a quotation, but
+    for those somebody decided."""
+    places = [at for at in quotes.straight_pairs(text) if at not in decided]
+    if not places:
+        return []
+    roles = {"an opening mark": "S", "an apostrophe": quotes.APOSTROPHE}
+    forms = tuple(
+        Form(label, "'", quotes.cells(one), spoken(quotes.cells(one)))
+        for label, one in roles.items()
+    )
+    facts = (("opening_dots", forms[0].dots), ("plain_dots", forms[1].dots))
+    return [Note("ueb.straight-single", at, at + 1, facts, forms) for at in places]
 
 
 def foreign(passage: Passage, notes: list[Note]) -> list[Span]:

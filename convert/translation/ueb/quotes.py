@@ -33,6 +33,11 @@ _MARKS = re.compile("[“”‘’\"']")
 _SEVERAL = 2
 # Speech between straight single marks: a capital after the first, a stop before the second.
 _STRAIGHT_SPEECH = re.compile(r"(?<![\w'])'[A-Z][^'\"]*[.,!?]'(?!\w)")
+# Words between straight single marks: one before a letter, one after a letter or a stop.  Marks
+# between letters are apostrophes.  The mark comes first, so that a search goes from mark to mark.
+_STRAIGHT_PAIR = re.compile(
+    r"'(?<![\w'’.]')(?=[^\W\d_])[^'\"“”]*(?:(?<=\w)'(?=\w)[^'\"“”]*)*(?<=[\w.,!?…])'(?!\w)"
+)
 _STRAIGHT_CLOSING = re.compile(r"[\w.,!?…]'(?!\w)")
 _SURE_CLOSING = re.compile(r"[.,!?;:…—–]’(?!\w)")
 # The mark first, then what stands before it: a search goes from mark to mark.
@@ -133,6 +138,19 @@ def plain_roles(token: str, single: bool) -> str:
     return "".join([table.get(mark, APOSTROPHE) for mark in token if mark in "“”‘’'"])
 
 
+def straight_pairs(text: str) -> list[int]:
+    """The straight single marks that seem to open what another closes, where no such mark is
+    taken as a quotation mark (UEB 7.6.5: in doubt an apostrophe)."""
+    found = _STRAIGHT_PAIR.finditer(text) if "'" in text else ()
+    return [match.start() for match in found if not _is_elided(text, match.start())]
+
+
+def _is_elided(text: str, at: int) -> bool:
+    """Whether a word follows that is written with an apostrophe first ('tis)."""
+    word = re.match(r"\w+", text[at + 1 : at + 9])
+    return word is not None and word.group().lower() in _elisions()
+
+
 @cache
 def _elisions() -> frozenset[str]:
     return frozenset(data()["list"]["elisions"]["words"].split())
@@ -141,6 +159,7 @@ def _elisions() -> frozenset[str]:
 class _State:
     def __init__(self, text: str, double: str, single: str, straight: bool) -> None:
         self.text, self.straight = text, straight
+        self.asked = False  # Whether somebody said that a straight single mark opens.
         self.double, self.single = double, single
         self.out: list[str] = []
         self.doubtful: list[int] = []
@@ -164,6 +183,7 @@ class _State:
         if opens is None:
             return NONDIRECTIONAL if double else APOSTROPHE
         kind, pair = ("double", self.double) if double else ("single", self.single)
+        self.asked = self.asked or (opens and mark == APOSTROPHE)
         return (self._open if opens else self._close)(at, kind, pair)
 
     def _inside(self, kind: str) -> bool:
@@ -214,11 +234,6 @@ class _State:
             return "D"
         return (self._open if opens else self._close)(at, "double", self.double)
 
-    def _elided(self, at: int) -> bool:
-        """Whether a word follows that is written with an apostrophe first ('tis)."""
-        word = re.match(r"\w+", self.text[at + 1 : at + 9])
-        return word is not None and word.group().lower() in _elisions()
-
     def _closed_later(self, at: int) -> bool:
         """Whether a closing mark after punctuation comes before the next opening mark."""
         end = self.text.find("‘", at + 1)
@@ -230,7 +245,7 @@ class _State:
         before = text[at - 1 : at].isalnum()
         after = text[at + 1 : at + 2].isalnum()
         if mark == "‘":
-            if self._elided(at) and not self._closed_later(at):
+            if _is_elided(text, at) and not self._closed_later(at):
                 return APOSTROPHE
             return self._open(at, "single", self.single)
         if before and after:
@@ -240,10 +255,10 @@ class _State:
             if closing and before and self._closed_later(at):
                 closing = False
             return self._close(at, "single", self.single) if closing else APOSTROPHE
-        if not self.straight:
+        if not (self.straight or self.asked):
             return APOSTROPHE
         if self._inside("single") and not after:
             return self._close(at, "single", self.single)
-        if not before and after and _STRAIGHT_CLOSING.search(text, at + 1):
+        if self.straight and not before and after and _STRAIGHT_CLOSING.search(text, at + 1):
             return self._open(at, "single", self.single)
         return APOSTROPHE
