@@ -18,6 +18,7 @@ from ..settings import Settings
 from ..translation.cells import Cells, Piece
 from ..translation.passage import Passage
 from ..translation.signs import Sign, of_kind
+from ..translation.ueb.chars import same
 from .convention import Front
 from .front import code_name
 from .items import Item
@@ -160,7 +161,9 @@ def _signs_of(piece: Piece) -> str:
 
 
 def _printed(odd: set[str]) -> list[Sign]:
-    """Signs that stand for a character of print: symbols, modifiers of letters, drawn lines."""
+    """Signs that stand for a character of print, or for one written another way: symbols,
+    modifiers of letters, drawn lines."""
+    odd = {same().get(char, char) for char in odd}
     marks = {mark for char in odd for mark in unicodedata.normalize("NFD", char)[1:]}
     modifiers = [sign for mark, sign in of_kind("modifier").items() if mark in marks]
     symbols = [sign for char, sign in of_kind("symbol").items() if char in odd - UNLISTED]

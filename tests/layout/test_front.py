@@ -39,6 +39,7 @@ from convert.layout.symbols import notes_for
 from convert.settings import Settings
 from convert.translation.cells import Cells, Piece, ascii_of, cells_of
 from convert.translation.passage import Passage
+from convert.translation.ueb import uncontracted
 from tests.draw import RELAX, cells_from, lines_of
 from tests.fake import LetterTranslator
 from tests.layout.books import META, Maker, make
@@ -249,6 +250,19 @@ def test_symbols_page_lists_what_the_volume_has() -> None:
     assert any(".=.=" in line for line in page)
     assert sum(line.startswith(".=") for line in page) == 2
     assert any("pound sign" in line for line in page)
+
+
+def test_symbols_page_lists_signs_that_print_writes_another_way() -> None:
+    """BF 2.5 lists shapes; print has several characters for an empty box and for a filled one."""
+    text = "Yes ☐ No ☒"
+    cells = uncontracted(Settings()).translate(Passage(text), Findings())
+    item = Item("para", "paragraph", (), cells=cells)
+    maker = Maker()
+    maker.para("abcd")
+    maker.items.append(item)
+    page = " ".join(make(maker).lines(1, "t2"))
+    assert "square" in page
+    assert "ticked" in page
 
 
 def test_symbols_page_leaves_out_what_reaches_no_cells() -> None:
