@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
-from collections.abc import Iterable, Iterator
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from .findings import Fact, Finding, Place, Span
 from .layout.book import Book, Row
+from .layout.items import Part
+from .translation.cells import Cells
 from .translation.passage import Passage
 
 _FAR = 1 << 60
+_NOWHERE, _ANYWHERE = (_FAR, 0), (-1, _FAR)
+AROUND = 120  # Cells: more than a line has.
 
 
 def ledger_spans(passage: Passage, start: int, end: int) -> Iterator[Span]:
@@ -56,14 +60,13 @@ class Places:
     def __init__(self, book: Book, near: Iterable[Span] | None = None) -> None:
         own: list[tuple[int, int, Place]] = []
         added: list[tuple[int, int, Place]] = []
-        touched = _Touched(near)
+        near_lines = _Near(near)
         for volume, _, page in book.pages():
             for number, row in enumerate(page.rows, 1):
-                if row is None or not row.parts or not touched.by(row):
-                    continue
-                rows = own if row.item >= 0 else added
-                for start, end in print_spans(row):
-                    rows.append((start, end, Place(volume.number, page.braille_page, number)))
+                if row is not None and row.parts and near_lines.has(row.parts):
+                    rows = own if row.item >= 0 else added
+                    for start, end in print_spans(row):
+                        rows.append((start, end, Place(volume.number, page.braille_page, number)))
         self._own, self._added = _Rows(own), _Rows(added)
 
     def find(self, span: Span) -> Place | None:
@@ -76,16 +79,20 @@ class Places:
         return self._own.last(offset)
 
 
-class _Touched:
-    """Which blocks hold print of some stretches of the ledger, or end or begin at one."""
+class _Near:
+    """Which lines hold print of some stretches of the ledger, or may end or begin at one.
 
-    __slots__ = ("_all", "_ends", "_known", "_starts")
+    Of a block that holds such print, the lines up to ``AROUND`` cells from it count."""
+
+    __slots__ = ("_all", "_ends", "_known", "_last", "_starts", "_window")
 
     def __init__(self, near: Iterable[Span] | None) -> None:
         self._all = near is None
         self._starts: list[int] = []
         self._ends: list[int] = []
-        self._known: dict[int, bool] = {}
+        self._known: dict[int, Span] = {}
+        self._last: Cells | None = None
+        self._window = _NOWHERE
         for start, end in sorted(near or ()):
             end = max(end, start + 1)
             if self._ends and start <= self._ends[-1]:
@@ -94,26 +101,41 @@ class _Touched:
                 self._starts.append(start)
                 self._ends.append(end)
 
-    def by(self, row: Row) -> bool:
-        """Whether one of the blocks on a line does."""
+    def has(self, parts: Sequence[Part]) -> bool:
+        """Whether a line of these parts counts."""
         if self._all:
             return True
-        for part in row.parts:
+        for part in parts:
             source = part.source
-            if source is not None:
-                found = self._known.get(id(source))
-                if found is None:
-                    found = self._known[id(source)] = self._holds(source.passage)
-                if found:
-                    return True
+            if source is None:
+                continue
+            if source is not self._last:
+                if (window := self._known.get(id(source))) is None:
+                    window = self._known[id(source)] = self._cells(source)
+                self._last, self._window = source, window
+            low, high = self._window
+            if part.at < high and part.at + len(part.text) > low:
+                return True
         return False
 
-    def _holds(self, passage: Passage | None) -> bool:
+    def _cells(self, source: Cells) -> Span:
+        """The cells of a block on whose lines print of the stretches may stand."""
+        passage = source.passage
         stretches = [ledger_at for _, ledger_at in passage.at if ledger_at >= 0] if passage else []
         if passage is None or not stretches:
-            return False
-        before = bisect_right(self._starts, max(stretches) + len(passage.text)) - 1
-        return before >= 0 and self._ends[before] >= min(stretches)
+            return _NOWHERE
+        low, high = min(stretches), max(stretches) + len(passage.text)
+        last = bisect_right(self._starts, high) - 1
+        if last < 0 or self._ends[last] < low:
+            return _NOWHERE
+        if len(passage.at) > 1 or not source.starts:
+            return _ANYWHERE
+        shift = passage.at[0][1] - passage.at[0][0]
+        first = bisect_left(self._ends, low)
+        begins = max(0, bisect_right(source.prints, self._starts[first] - shift) - 1)
+        ends = bisect_left(source.prints, self._ends[last] - shift)
+        stop = source.starts[ends] if ends < len(source.starts) else len(source.text)
+        return source.starts[begins] - AROUND, stop + AROUND
 
 
 class _Rows:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
+from operator import itemgetter
 from typing import Any
 
 from ..document.ledger import Piece
@@ -57,9 +58,12 @@ class Index:
         self._pictures: list[tuple[Any, str]] | None = None
         self._named: dict[str, list[tuple[Any, str]]] | None = None
         self._walk(document)
-        self._measure()
-        rows = [(start, end, node) for node in self.order for start, end in stretches(node)]
-        self._rows = sorted(rows, key=lambda row: row[:2])
+        own = [tuple(stretches(node)) for node in self.order]
+        self._measure(own)
+        rows = [
+            (*span, node) for node, spans in zip(self.order, own, strict=True) for span in spans
+        ]
+        self._rows = sorted(rows, key=itemgetter(0, 1))
         self._starts = [row[0] for row in self._rows]
         for piece in self.ledger.pieces:
             self._by_text.setdefault((piece.part, piece.path), []).append(piece)
@@ -77,19 +81,20 @@ class Index:
                 self.parent[id(kid)] = node
             stack.extend(reversed(kids))
 
-    def _measure(self) -> None:
+    def _measure(self, stretches: list[tuple[Span, ...]]) -> None:
         """The first and last offset of everything inside each node, parents last; a node
         without print takes the place where the print before it ends."""
-        for node in reversed(self.order):
-            own = [span for span in stretches(node) if span[0] < span[1]]
-            own += [self.extent[id(kid)] for kid in children_of(node) if id(kid) in self.extent]
+        extent = self.extent
+        for node, spans in zip(reversed(self.order), reversed(stretches), strict=True):
+            own = [span for span in spans if span[0] < span[1]]
+            own += [extent[id(kid)] for kid in children_of(node) if id(kid) in extent]
             if own:
-                self.extent[id(node)] = (min(s for s, _ in own), max(e for _, e in own))
+                extent[id(node)] = (min(own)[0], max(map(itemgetter(1), own)))
         here = 0
         for node in self.order:
-            found = self.extent.get(id(node))
+            found = extent.get(id(node))
             if found is None:
-                self.extent[id(node)] = (here, here)
+                extent[id(node)] = (here, here)
             elif not children_of(node):
                 here = found[1]
 

@@ -26,6 +26,7 @@ from typing import Any
 
 from ..document.nodes import Document, Graphic, InlineGraphic, MathRun, Table, inlines_of
 from ..findings import TOLD, Finding, Span, catalogue
+from .alone import Alone
 from .anchor import head, squeeze
 from .index import Index, file_name
 from .record import WHAT
@@ -81,6 +82,7 @@ class Offers:
         self._document = document
         self._made: Index | None = None
         self._nears: dict[Span, dict[str, Value]] = {}
+        self._alone = Alone(document.ledger.text)
 
     @property
     def _index(self) -> Index:
@@ -218,7 +220,7 @@ class Offers:
         size = NEAR
         while size <= FARTHEST:
             low, high = max(0, start - size), end + size
-            if text.count(text[low:high]) == 1:
+            if self._alone.at(low, high):
                 return {"near": (squeeze(text[low:start]), squeeze(text[end:high]))}
             size *= 2
         low, high = max(0, start - NEAR), end + NEAR
