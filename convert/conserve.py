@@ -16,10 +16,9 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from bisect import bisect_left
 from collections.abc import Iterable, Iterator
-from itertools import accumulate, count
-from operator import attrgetter, sub
+from itertools import accumulate
+from operator import itemgetter
 
 from .document.ledger import BREAK, Ledger
 from .document.nodes import Document
@@ -28,36 +27,47 @@ from .findings import Findings, Span
 from .layout.book import Book
 from .layout.items import Part
 from .places import ledger_spans
-from .translation.cells import BLANK, Cells
+from .translation.cells import BLANK, Cells, Piece
 
-_UNCLAIMED = re.compile(b"\x00+")
-_LENGTH, _CELLS = attrgetter("length"), attrgetter("cells")
+_UNCLAIMED = re.compile(b"\x00\x00*")  # Begins with a byte that can be looked for.
+_LENGTH, _CELLS = (
+    itemgetter(Piece._fields.index("length")),
+    itemgetter(Piece._fields.index("cells")),
+)
+_ONE_MORE = (1).__add__
+_TWO_BLANKS = BLANK * 2
 _WORDS = re.compile(r"\S(?:.*\S)?", re.S)
-CLAIMED, OMITTED, IGNORED, FOLDED = 1, 2, 3, 4
+CLAIMED, OMITTED, IGNORED = 1, 2, 3
 # What an omission makes of each state: what is not claimed counts as left out for a reason.
-_EXCUSED = bytes.maketrans(bytes((0, FOLDED)), bytes((OMITTED, OMITTED)))
+_EXCUSED = bytes.maketrans(bytes((0, IGNORED)), bytes((OMITTED, OMITTED)))
 
 
 def conserve(document: Document, book: Book, findings: Findings) -> Totals:
     """Account for every print character; file ``print.lost`` and ``print.doubled``."""
     ledger = document.ledger
     state = bytearray(len(ledger.text))
+    breaks = [(piece.start, piece.end) for piece in ledger.pieces if piece.kind == BREAK]
+    _ignore((*breaks, *((gap.start, gap.end) for gap in document.omissions)), state)
     doubled: list[Span] = []
+    folded = 0
     for parts in _placed(book):
-        if not _claim_whole(parts, ledger.text, state):
+        folds = _claim_whole(parts, ledger.text, state)
+        folded += max(folds, 0)
+        if folds < 0:
             doubled += _claim(parts, state)
-    _excuse(document, state)
+    for gap in document.omissions:
+        state[gap.start : gap.end] = state[gap.start : gap.end].translate(_EXCUSED)
+    _ignore(breaks, state)
     lost, invisible = _lost(ledger, state)
     for start, end in lost:
         quote = ledger.quote(start, min(end, start + 40))
         findings.add("print.lost", (start, end), number=end - start, words=quote)
     for start, end in doubled:
         findings.add("print.doubled", (start, end), words=ledger.quote(start, min(end, start + 40)))
-    unseen = state.count(0) + state.count(FOLDED)
     return Totals(
         print_characters=len(state) - state.count(IGNORED),
-        in_cells=state.count(CLAIMED),
-        folded=unseen - _length(lost) - _length(invisible),
+        in_cells=state.count(CLAIMED) - folded,
+        folded=state.count(0) + folded - _length(lost) - _length(invisible),
         omitted=state.count(OMITTED) + _length(invisible),
         lost=_length(lost),
         doubled=_length(doubled),
@@ -88,52 +98,49 @@ def _placed(book: Book) -> Iterable[list[Part]]:
     return placed.values()
 
 
-def _claim_whole(parts: list[Part], text: str, state: bytearray) -> bool:
+def _claim_whole(parts: list[Part], text: str, state: bytearray) -> int:
     """The same as `_claim`, in one stroke, for a passage with nothing odd about it: one stretch
-    of the ledger, a piece with cells for every word between single spaces, all its cells on
-    lines, in order, once.  False, with nothing marked, if that is not so."""
+    of the ledger, a piece with cells for all between single spaces, all its cells on lines, in
+    order, once.  How many spaces line ends took the place of; -1, with nothing marked, if that
+    is not so."""
     source = parts[0].source
     passage = source.passage if source else None
     if source is None or passage is None or len(passage.at) != 1 or passage.at[0][1] < 0:
-        return False
+        return -1
     low = passage.at[0][1] - passage.at[0][0]
     high = low + len(passage.text)
-    whole = text[low:high] == passage.text and state.find(CLAIMED, low, high) < 0
-    if not (whole and _is_word_for_word(source, passage.text)):
-        return False
+    met = max(state.find(CLAIMED, low, high), state.find(IGNORED, low, high))
+    if met >= 0 or text[low:high] != passage.text or not _is_piece_by_piece(source, passage.text):
+        return -1
     folds = _folds(parts, source)
-    if folds is None:
+    if folds >= 0:
+        state[low:high] = bytes((CLAIMED,)) * (high - low)
+    return folds
+
+
+def _is_piece_by_piece(source: Cells, text: str) -> bool:
+    """Whether pieces that have cells cover the text but for single spaces between them, and
+    their cells are the passage's but for single empty cells between them."""
+    pieces = source.pieces
+    ends = list(accumulate(map(_ONE_MORE, map(_LENGTH, pieces)), initial=0))
+    if not pieces or ends.pop() != len(text) + 1 or ends != list(source.prints):
         return False
-    state[low:high] = bytes((CLAIMED,)) * (high - low)
-    for at in folds:
-        state[low + at] = FOLDED
-    return True
-
-
-def _is_word_for_word(source: Cells, text: str) -> bool:
-    """Whether each word between single spaces is covered by one piece, which has cells."""
-    sizes = list(map(len, text.split(" ")))
-    if list(map(_LENGTH, source.pieces)) != sizes or not all(map(_CELLS, source.pieces)):
+    before = itemgetter(*ends)(" " + text)  # What stands before each piece.
+    cells = BLANK.join(map(_CELLS, pieces))
+    if before.count(" ") != len(pieces) or cells != source.text:
         return False
-    return list(map(sub, source.prints, count())) == list(accumulate(sizes[:-1], initial=0))
+    return cells.count(BLANK) == len(pieces) - 1 and _TWO_BLANKS not in BLANK + cells + BLANK
 
 
-def _folds(parts: list[Part], source: Cells) -> list[int] | None:
-    """The spaces of print that line ends took the place of; ``None`` where lines do not follow
-    one another cell by cell, or an empty cell is not a space between two pieces."""
+def _folds(parts: list[Part], source: Cells) -> int:
+    """How many empty cells line ends took the place of; -1 where lines do not follow one another
+    cell by cell."""
     begins = [part.at for part in parts]
     lines = [part.text for part in parts]
     if BLANK.join(lines) != source.text:
-        begins = _after_spaces(begins, lines, source.text)
-    elif begins != list(accumulate([len(line) + 1 for line in lines[:-1]], initial=0)):
-        return None
-    starts, pieces = source.starts, source.pieces
-    at = [bisect_left(starts, cell) for cell in begins]
-    if [starts[i] for i in at if i < len(starts)] != begins:
-        return None
-    if not at or any(pieces[i].origin[0] for i in at):
-        return None
-    return [source.prints[i] - 1 for i in at[1:]]
+        return len(_after_spaces(begins, lines, source.text)) - 1
+    in_order = begins == list(accumulate([len(line) + 1 for line in lines[:-1]], initial=0))
+    return len(lines) - 1 if in_order else -1
 
 
 def _after_spaces(begins: list[int], lines: list[str], text: str) -> list[int]:
@@ -191,13 +198,9 @@ def _unclaimed(source: Cells, stretches: list[Span]) -> Iterator[Span]:
         yield source.span(here, len(source.text))
 
 
-def _excuse(document: Document, state: bytearray) -> None:
-    for omission in document.omissions:
-        stretch = slice(omission.start, omission.end)
-        state[stretch] = state[stretch].translate(_EXCUSED)
-    for piece in document.ledger.pieces:
-        if piece.kind == BREAK:
-            state[piece.start : piece.end] = bytes((IGNORED,)) * (piece.end - piece.start)
+def _ignore(stretches: Iterable[Span], state: bytearray) -> None:
+    for start, end in stretches:
+        state[start:end] = bytes((IGNORED,)) * (end - start)
 
 
 def _is_invisible(text: str) -> bool:
