@@ -81,12 +81,21 @@ def one_blank_beside(book: Book, tally: Tally) -> None:
 
 
 def _neighbours(book: Book) -> list[tuple[Block, Block, Block]]:
-    """Page change lines with the elements before and after them on their page."""
+    """Page change lines between two elements, with the elements before and after them."""
     out = []
     for before, turn, after in zip(book.blocks, book.blocks[1:], book.blocks[2:], strict=False):
-        if turn.kind == "page-turn" and "page-turn" not in (before.kind, after.kind):
+        if turn.kind != "page-turn" or "page-turn" in (before.kind, after.kind):
+            continue
+        if not _goes_on(before, turn):
             out.append((before, turn, after))
     return out
+
+
+def _goes_on(block: Block, turn: Block) -> bool:
+    """Whether an element that began before a page change line has lines after it."""
+    if block.pages[-1] is turn.page:
+        return block.at[-1] > turn.at[0]
+    return any(page is turn.page for page in block.pages)
 
 
 def _inside(book: Book) -> list[tuple[Block, Page, int, int]]:

@@ -235,6 +235,16 @@ def test_elements_at_page_changes_broken(name: str, old: str, new: str, tmp_path
     assert name in failed(Drawing(*broken((TURNS,), old, new)).inspect(tmp_path))
 
 
+def test_a_page_change_inside_an_element_is_not_one_at_its_end(tmp_path: Path) -> None:
+    """1.11: what follows the element needs its blank line below the element's last line."""
+    inside = "li:1/1|pap]\npt|-------------------------------------#ad\nli:1/1+|  & 9k\n\n"
+    drawn = broken((TURNS,), "li:1/1|pap]\n\npt|-------------------------------------#ad\n", inside)
+    assert not {"C07", "C08", "C09"} & failed(Drawing(*drawn).inspect(tmp_path))
+    goes_on = "#af\np+|)\t a dr1m4\n\nhc"
+    drawn = broken((TURNS,), "#af\n\nhc", goes_on)
+    assert "C07" not in failed(Drawing(*drawn).inspect(tmp_path))
+
+
 def test_a_word_of_one_letter_before_the_page_number_is_no_continuation_letter(
     tmp_path: Path,
 ) -> None:
