@@ -16,6 +16,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator
 from itertools import accumulate
 from operator import itemgetter
@@ -134,13 +135,18 @@ def _is_piece_by_piece(source: Cells, text: str) -> bool:
 
 def _folds(parts: list[Part], source: Cells) -> int:
     """How many empty cells line ends took the place of; -1 where lines do not follow one another
-    cell by cell."""
+    cell by cell, or one begins with a piece whose first cell is not its first character's."""
     begins = [part.at for part in parts]
     lines = [part.text for part in parts]
     if BLANK.join(lines) != source.text:
-        return len(_after_spaces(begins, lines, source.text)) - 1
-    in_order = begins == list(accumulate([len(line) + 1 for line in lines[:-1]], initial=0))
-    return len(lines) - 1 if in_order else -1
+        begins = _after_spaces(begins, lines, source.text)
+    elif begins != list(accumulate([len(line) + 1 for line in lines[:-1]], initial=0)):
+        return -1
+    starts, pieces = source.starts, source.pieces
+    at = [bisect_left(starts, cell) for cell in begins]
+    if [starts[i] for i in at if i < len(starts)] != begins:
+        return -1
+    return -1 if any(pieces[i].origin[0] for i in at) else len(at) - 1
 
 
 def _after_spaces(begins: list[int], lines: list[str], text: str) -> list[int]:
