@@ -25,6 +25,13 @@ def account(
         cells.pieces[1] = cells.pieces[1].__class__("", (), b"", cells.pieces[1].length)
     if broken == "piece left out":
         del cells.pieces[1], cells.starts[1], cells.prints[1]
+    if broken == "letter left out":
+        word = cells.pieces[1]
+        cells.pieces[1] = word._replace(
+            cells=word.cells[1:], origin=word.origin[1:], sign=word.sign[1:]
+        )
+        cells.text = cells.text[: cells.starts[1]] + cells.text[cells.starts[1] + 1 :]
+        cells.starts[2] -= 1
     rows = [Row("para", (Part(0, cells.text[a:b], cells, a),), item=0) for a, b in lines]
     page = Page("body", "1", list(rows))
     omissions = (Omission(*omit, "read.hidden-text"),) if omit else ()
@@ -65,6 +72,11 @@ def test_a_translator_that_drops_a_word_is_caught() -> None:
 def test_a_word_without_cells_is_caught() -> None:
     result, kinds = account("the sea rose", [(0, 12)], broken="piece without cells")
     assert (result.lost, kinds) == (3, ["print.lost"])
+
+
+def test_a_letter_dropped_where_a_line_begins_is_caught() -> None:
+    result, kinds = account("the sea rose", [(0, 3), (4, 11)], broken="letter left out")
+    assert (result.lost, kinds) == (1, ["print.lost"])
 
 
 def test_a_line_placed_twice_is_doubled() -> None:
