@@ -81,11 +81,11 @@ class Index:
                 self.parent[id(kid)] = node
             stack.extend(reversed(kids))
 
-    def _measure(self, stretches: list[tuple[Span, ...]]) -> None:
-        """The first and last offset of everything inside each node, parents last; a node
-        without print takes the place where the print before it ends."""
+    def _measure(self, printed: list[tuple[Span, ...]]) -> None:
+        """The first and last offset of everything inside each node, parents last, from the print
+        that each holds itself; a node without any takes the place where the print before ends."""
         extent = self.extent
-        for node, spans in zip(reversed(self.order), reversed(stretches), strict=True):
+        for node, spans in zip(reversed(self.order), reversed(printed), strict=True):
             own = [span for span in spans if span[0] < span[1]]
             own += [extent[id(kid)] for kid in children_of(node) if id(kid) in extent]
             if own:

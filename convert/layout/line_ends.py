@@ -11,6 +11,7 @@ from itertools import compress
 from operator import attrgetter
 from typing import TYPE_CHECKING, NamedTuple
 
+from ..readers.docx_symbols import boxes
 from ..translation.cells import BLANK, Cells, Division, Piece
 from ..translation.passage import within
 from .items import Part
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
 # division for considerable space only (the number is common practice, no source).
 FEWEST_SAVED = 6
 # Lines in which no word is divided: headings, titles, contents, tables, drawn lines.
-BOXES = frozenset("☐☑☒❏❑❒◻□")
 _WHOLE = ("h-", "title", "toc", "table", "box", "end-of-volume")
 _BREAKS, _DIVISIONS = attrgetter("breaks"), attrgetter("divisions")
 
@@ -81,7 +81,7 @@ def after_boxes(cells: Cells) -> frozenset[int]:
     text = cells.passage.text if cells.passage is not None else ""
     rows = zip(cells.starts, cells.prints, cells.pieces, strict=True)
     ends = [start + len(piece.cells) for start, at, piece in rows
-            if text[at : at + piece.length] in BOXES and piece.cells]  # fmt: skip
+            if text[at : at + piece.length] in boxes() and piece.cells]  # fmt: skip
     return frozenset(end for end in ends if cells.text[end : end + 1] == BLANK)
 
 

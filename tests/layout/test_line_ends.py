@@ -22,11 +22,6 @@ def made(text: str, width: int, kind: str = "para", lines: int = 8, **more: obje
     return lay([item], Shape(width, lines, relax=RELAX))
 
 
-def lines_of(text: str, width: int, kind: str = "para") -> list[str]:
-    (only,) = made(text, width, kind)
-    return [line for line in text_of(only.page) if line]
-
-
 def drawn(text: str, width: int, **more: object) -> list[str]:
     (only,) = made(text, width, **more)  # type: ignore[arg-type]
     return [line for line in text_of(only.page) if line]
@@ -95,6 +90,6 @@ def test_an_address_longer_than_the_line_goes_on_after_its_marks() -> None:
 def test_a_box_to_tick_stays_on_the_line_of_its_words() -> None:
     """Common practice, no source.  In a paragraph that is no field a line may end there."""
     asked = "Have you one? ☐ Yes ☐ No"
-    assert lines_of(asked, 24, "form") == ["  ,have you one8", "$#d ,yes $#d ,no"]
-    assert lines_of(asked, 29, "form") == ["  ,have you one8 $#d ,yes", "$#d ,no"]
-    assert lines_of(asked, 29, "para") == ["  ,have you one8 $#d ,yes $#d", ",no"]
+    assert drawn(asked, 24, kind="form") == ["  ,have you one8", "$#d ,yes $#d ,no"]
+    assert drawn(asked, 29, kind="form") == ["  ,have you one8 $#d ,yes", "$#d ,no"]
+    assert drawn(asked, 29) == ["  ,have you one8 $#d ,yes $#d", ",no"]

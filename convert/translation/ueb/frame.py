@@ -122,8 +122,10 @@ class Frame:
     def _raised_minuses(self) -> None:
         """A hyphen or dash at the edge of a raised or lowered stretch with no letters in it is a
         minus sign: an exponent or a charge (UEB 3.24, GTM 3)."""
+        if not any(self.levels):
+            return
         at = 0
-        while any(self.levels) and at < self.size:
+        while at < self.size:
             end = at + 1
             while end < self.size and self.levels[end] == self.levels[at]:
                 end += 1

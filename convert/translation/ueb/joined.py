@@ -87,17 +87,16 @@ def _join(group: list[Passage], bit: int, out: list[Link]) -> None:
     """Mark where one typeform goes on from paragraph to paragraph: from the end of one to the
     beginning of the next, one of the two wholly in it, three words at least; or three words
     and more on either side, though it begins and ends inside paragraphs."""
-
-    def both_passages(left: tuple[bool, bool, int], right: tuple[bool, bool, int]) -> bool:
-        return min(left[2], right[2]) >= typeforms.FEWEST_WORDS
-
+    fewest = typeforms.FEWEST_WORDS
     reaches = [_reach(passage, bit) for passage in group]
     joined = [
-        left[1] and right[0] and (all(left[:2]) or all(right[:2]) or both_passages(left, right))
+        left[1]
+        and right[0]
+        and (all(left[:2]) or all(right[:2]) or min(left[2], right[2]) >= fewest)
         for left, right in pairwise(reaches)
     ]
     for start, end in _rows(joined):
-        if sum(reaches[at][2] for at in range(start, end + 1)) < typeforms.FEWEST_WORDS:
+        if sum(reaches[at][2] for at in range(start, end + 1)) < fewest:
             continue
         for at in range(start, end):
             out[at] = out[at]._replace(after=out[at].after | bit)

@@ -176,10 +176,7 @@ def enclosing_notes(text: str, decided: Collection[int] = ()) -> list[Note]:
     if not places:
         return []
     roles = {"an opening mark": "S", "an apostrophe": quotes.APOSTROPHE}
-    forms = tuple(
-        Form(label, "'", quotes.cells(one), spoken(quotes.cells(one)))
-        for label, one in roles.items()
-    )
+    forms = _forms("'", roles)
     facts = (("opening_dots", forms[0].dots), ("plain_dots", forms[1].dots))
     return [Note("ueb.straight-single", at, at + 1, facts, forms) for at in places]
 
@@ -206,12 +203,14 @@ def _directions(role: str) -> tuple[tuple[tuple[str, str], ...], tuple[Form, ...
         "a closing mark": {"o": "c", "D": "d"}.get(role, role),
         "the nondirectional mark": quotes.NONDIRECTIONAL,
     }
-    forms = [
-        Form(label, '"', quotes.cells(one), spoken(quotes.cells(one)))
-        for label, one in roles.items()
-    ]
-    facts = (("taken_dots", forms[0].dots), ("plain_dots", forms[2].dots))
-    return facts, tuple(forms)
+    forms = _forms('"', roles)
+    return (("taken_dots", forms[0].dots), ("plain_dots", forms[2].dots)), forms
+
+
+def _forms(mark: str, roles: dict[str, str]) -> tuple[Form, ...]:
+    """What a quotation mark may be, by label: its cells and their dots in words."""
+    signs = ((label, quotes.cells(role)) for label, role in roles.items())
+    return tuple(Form(label, mark, cells, spoken(cells)) for label, cells in signs)
 
 
 def _pairs(words: list[Token]) -> None:

@@ -167,7 +167,7 @@ class UebTranslator:
         if marked and self._watch.depends(marked, text, tokens, prints):
             return None
         cells = _laid_plain(pieces, prints, passage)
-        if not single and "'" in text:
+        if not single:
             notes += paragraph.enclosing_notes(text)
         for note in notes:
             _file(note, 0, passage, findings)
