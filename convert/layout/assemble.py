@@ -28,7 +28,7 @@ from .own_symbols import with_own
 from .pages import Made, blank_page, make_pages
 from .repeated import repeated_pages
 from .shape import Cursor, Shape
-from .symbols import Signs, locator, notes_for
+from .symbols import Notes, Signs, in_order, locator
 from .volumes import Binder, Frame, Series, Sizes
 
 ROUNDS = 4
@@ -91,12 +91,14 @@ def add_front_pages(
             matter.items, matter.repeated, volume.body, volume.p_made, shape
         )
         _to_the_right(volume.p_made, 0, shape, "p")
-    notes = [*notes_for(words.findings, settings, words.front), *words.notes]
+    notes = Notes(words.findings, settings, words.front, matter.items)
     for volume in volumes:
         print_matter = [*volume.p_made, *volume.body]
         listed = matter.signs.listed(print_matter)
         signs = with_own(listed, settings.symbol, [each.page for each in print_matter], locator())
-        lists = (symbols_items(signs, words), notes_items(notes, words))
+        signs = in_order(signs, words.front.symbols_order)
+        told = [*notes.of(print_matter), *words.notes]
+        lists = (symbols_items(signs, words), notes_items(told, words))
         count = 1
         for _ in range(ROUNDS):
             volume.t_made = []

@@ -126,12 +126,15 @@ class Front:
     kept between the text of contents entries and the longest page number.
     ``contents_levels`` is how many ranks of headings the contents list, the highest first.
     ``contents_entries_on_edge`` lets entries stand on lines that carry a page number.
+    ``symbols_order``: the special symbols in the order of the sections of UEB (``section``) or
+    of their cells (``braille``).
     """
 
     guide_dots_least: int
     number_clear: int
     contents_levels: int
     contents_entries_on_edge: bool
+    symbols_order: str
     cite: str
     wordings: Mapping[str, Wording] = field(default_factory=dict)
 

@@ -66,6 +66,7 @@ WORDS = {
     ("rules", "notes_at"): ("page", "section"),
     ("rules", "prose_line_numbers"): ("every", "print"),
     ("rules", "table_spans"): ("repeat", "no-columns"),
+    ("front", "symbols_order"): ("section", "braille"),
     ("style", "typeforms"): ("keep", "drop", "whole"),
 }
 _INDENT = re.compile(r"[1-9]\d?-[1-9]\d?|nested|centred|previous\+[1-9]\d?")

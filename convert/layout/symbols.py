@@ -10,16 +10,17 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 
 from ..document.nodes import MathRun
-from ..findings import Findings
+from ..findings import Findings, Span
 from ..maths.cells import NEMETH, UEB
 from ..maths.data import technical_names
 from ..maths.nemeth_data import switch_names
 from ..settings import Settings
-from ..translation.cells import Cells, Piece
+from ..translation.cells import Cells, Piece, cells_of
 from ..translation.passage import Passage
 from ..translation.signs import Sign, of_kind
 from ..translation.ueb.chars import same
 from .convention import Front
+from .flow_runs import span_of
 from .front import code_name
 from .items import Item
 from .pages import Made
@@ -30,6 +31,9 @@ UNLISTED = frozenset("%•_…–—.,;:?!'\"‘’“”()[]/-")
 _PLAIN = bytes(code for code in range(128) if re.match(r"[\w\s%.,;:?!'\"()\[\]/\-]", chr(code)))
 LOCATOR = "dot locator for mention"
 _LINE_MODE = "horizontal line mode indicator"
+# Cells in braille order: the seven lines of the table of cells.
+_BRAILLE_ORDER = cells_of("abcdefghijklmnopqrstuvxyz&=(!)*<%?:$]\\[w1234567890/+#>'-@^_\".;,")
+_RANK = {cell: at for at, cell in enumerate(_BRAILLE_ORDER)}
 
 
 @cache
@@ -52,7 +56,7 @@ class Signs:
 
     def listed(self, made: Sequence[Made]) -> list[tuple[str, str]]:
         """Cells and names of the signs of a volume that its symbols page lists, in the order of
-        the table of signs; the dot locator first.  Empty if there are none."""
+        the sections of UEB; the dot locator first.  Empty if there are none."""
         rows = [row for each in made for row in each.page.rows if row is not None]
         there = {row.item for row in rows}
         odd: set[str] = set()
@@ -72,6 +76,7 @@ class Signs:
         marked = [row.parts for row in rows if row.item in signed] if signs else []
         text = "\n".join([part.text for parts in marked for part in parts])
         signs = [sign for sign in signs if sign.cells in text]
+        signs.sort(key=_by_section)
         listed = {sign.cells: sign.name for sign in signs}
         for cells, name in self._technical(there):
             listed.setdefault(cells, name)
@@ -182,6 +187,21 @@ def _typeform_signs() -> dict[str, Sign]:
     }
 
 
+def in_order(rows: Sequence[tuple[str, str]], order: str) -> list[tuple[str, str]]:
+    """Rows of a symbols page as they are (``section``) or in braille order (``braille``); the
+    dot locator, which heads them, stays first (BF 2.5; which order is not confirmed)."""
+    if order != "braille":
+        return list(rows)
+    return [*rows[:1], *sorted(rows[1:], key=lambda row: [_RANK.get(c, 0) for c in row[0]])]
+
+
+def _by_section(sign: Sign) -> tuple[bool, list[int]]:
+    """Signs in the order of the sections of UEB, those of one section as in the table; after them
+    those of the guidelines for technical material."""
+    numbers = [int(number) for number in re.findall(r"\d+", sign.section)]
+    return sign.section.startswith("GTM"), numbers
+
+
 def _typeforms(run: str) -> frozenset[str]:
     """Typeform indicators among some indicators."""
     known = _typeform_signs()
@@ -196,6 +216,9 @@ def _typeforms(run: str) -> frozenset[str]:
     return frozenset(found)
 
 
+# A finding without a place; the styles of the blocks of a table, and what may stand between.
+_ANYWHERE = (-1, -1)
+_TABLE_STYLES = ("table", "page-turn")
 _TABLE_NOTES = {
     "layout.table-listed": "note-tables",
     "layout.table-linear": "note-tables-rows",
@@ -203,15 +226,57 @@ _TABLE_NOTES = {
 }
 
 
-def notes_for(findings: Findings, settings: Settings, front: Front) -> list[str]:
-    """The notes of the transcriber's notes page: the code, that this is a draft, and what the
-    edition did throughout."""
-    kinds = {finding.kind for finding in findings.items}
-    notes = [
-        front.words("note-code", code=code_name(settings.code, settings.math)),
-        front.words("note-draft"),
-    ]
-    if any(kind.startswith("layout.picture") for kind in kinds):
-        notes.append(front.words("note-pictures"))
-    notes += [front.words(words) for kind, words in _TABLE_NOTES.items() if kind in kinds]
-    return notes
+class Notes:
+    """The notes of the transcriber's notes pages: the code, that this is a draft, and what the
+    edition did throughout; how tables are set is told in the volumes that have such tables."""
+
+    __slots__ = ("_front", "_items", "_starts", "_tables", "_words")
+
+    def __init__(
+        self, findings: Findings, settings: Settings, front: Front, items: Sequence[Item]
+    ) -> None:
+        self._front, self._items = front, items
+        found = findings.all()
+        kinds = {finding.kind for finding in found}
+        self._words = [
+            front.words("note-code", code=code_name(settings.code, settings.math)),
+            front.words("note-draft"),
+        ]
+        if any(kind.startswith("layout.picture") for kind in kinds):
+            self._words.append(front.words("note-pictures"))
+        self._tables = {
+            kind: [span for f in found if f.kind == kind for span in f.spans or (_ANYWHERE,)]
+            for kind in _TABLE_NOTES
+            if kind in kinds
+        }
+        self._starts = _starts(items) if self._tables else []
+
+    def of(self, made: Sequence[Made]) -> list[str]:
+        """The notes of a volume."""
+        rows = (row for each in made for row in each.page.rows)
+        there = {row.item for row in rows if row is not None}
+        told = [
+            _TABLE_NOTES[kind]
+            for kind, spans in self._tables.items()
+            if any(span == _ANYWHERE or self._stands(span, there) for span in spans)
+        ]
+        return self._words + [self._front.words(words) for words in told]
+
+    def _stands(self, span: Span, there: set[int]) -> bool:
+        """Whether the block that holds the beginning of ``span``, or a further block of the
+        same table, has lines in a volume."""
+        at = bisect_right(self._starts, (span[0], len(self._items))) - 1
+        block = self._starts[max(0, at)][1] if self._starts else len(self._items)
+        while block < len(self._items):
+            if block in there:
+                return True
+            block += 1
+            if block < len(self._items) and not self._items[block].style.startswith(_TABLE_STYLES):
+                break
+        return False
+
+
+def _starts(items: Sequence[Item]) -> list[tuple[int, int]]:
+    """Where the print of each block begins in the ledger, with its number, in order."""
+    spans = ((span_of(item.runs), at) for at, item in enumerate(items))
+    return sorted((span[0], at) for span, at in spans if span is not None)

@@ -90,12 +90,13 @@ class Made:
 
 
 def make(
-    maker: Maker, meta: Meta = META, convention: Convention | None = None, **options: object
-) -> Made:
+    maker: Maker, meta: Meta = META, convention: Convention | None = None,
+    findings: Findings | None = None, **options: object,
+) -> Made:  # fmt: skip
     """Settle the items of a maker, with the convention bf2016 unless another is given."""
     ledger: Ledger = maker.ledger.build()
     document = Document(ledger=ledger, children=(), meta=meta)
-    findings, translator = Findings(), LetterTranslator()
+    findings, translator = findings or Findings(), LetterTranslator()
     for item in maker.items:
         if item.runs:
             passage = passage_of(item.runs, ledger)

@@ -35,7 +35,7 @@ from convert.layout.items import Item, Part, SetLine
 from convert.layout.lines import added
 from convert.layout.pages import make_pages
 from convert.layout.shape import Shape
-from convert.layout.symbols import notes_for
+from convert.layout.symbols import Notes
 from convert.settings import Settings
 from convert.translation.cells import Cells, Piece, ascii_of, cells_of
 from convert.translation.passage import Passage
@@ -525,14 +525,60 @@ def test_a_list_of_illustrations_does_not_stand_for_the_contents(
 def test_the_notes_page_says_how_tables_are_set() -> None:
     """BF 2.6: what is done throughout; each way of setting tables only where it was used."""
     findings = Findings()
-    plain = notes_for(findings, Settings(), FRONT)
+    plain = Notes(findings, Settings(), FRONT, []).of([])
     findings.add("layout.table-linear", reason="")
     findings.add("layout.table-as-text", reason="")
-    assert notes_for(findings, Settings(), FRONT) == [
+    assert Notes(findings, Settings(), FRONT, []).of([]) == [
         *plain,
         "Some tables are changed to lists: each row is one item.",
         "Tables that hold whole paragraphs are ordinary text, row by row.",
     ]
+
+
+def test_the_notes_page_tells_of_tables_in_the_volumes_that_have_some() -> None:
+    """BF 2.6: notes are repeated in each volume as they apply there; a table that goes over
+    into the next volume is told of in both."""
+    maker = Maker()
+    maker.para("abcd efg " * 1000)
+    table = len(maker.items)
+    for number in range(120):
+        maker.para(f"row {number}", style="table", kind="table")
+    maker.para("abcd efg " * 1500)
+    start = maker.items[table].runs[0].start  # type: ignore[union-attr]
+    findings = Findings()
+    findings.add("layout.table-listed", (start, start + 3), reason="")
+    made = make(maker, findings=findings, volume_pages=14)
+    pages = [" ".join(made.lines(n, "t2")) for n in range(1, len(made.book.volumes) + 1)]
+    rows = [
+        any("row" in line for p in v.pages if p.series == "body" for line in lines_of(p))
+        for v in made.book.volumes
+    ]
+    assert ["tables are changed" in page for page in pages] == rows
+    assert rows.count(True) >= 2
+    assert not all(rows)
+
+
+@pytest.mark.parametrize(
+    ("order", "signs"),
+    [
+        ("section", [".=.=", ".=@l", ".=^/", ".=.1", ".=\\o"]),
+        ("braille", [".=.=", ".=\\o", ".=@l", ".=^/", ".=.1"]),
+    ],
+)
+def test_symbols_are_in_the_order_of_the_sections_of_ueb_or_of_their_cells(
+    order: str, signs: list[str]
+) -> None:
+    """BF 2.5 with UEB: symbols (3), modifiers of letters (4), typeforms (9), arrows (11); the
+    dot locator first.  The order is not confirmed, so a row of the convention."""
+    passage = Passage("caf\u00e9 \u2192 \u00a35 more", forms=((10, 14, ITALIC),))
+    maker = Maker()
+    maker.para("abcd")
+    cells = uncontracted(Settings()).translate(passage, Findings())
+    maker.items.append(Item("para", "paragraph", (), cells=cells))
+    base = load("bf2016")
+    house = replace(base, front=replace(base.front, symbols_order=order))
+    lines = [line for line in make(maker, convention=house).lines(1, "t2") if line[:2] == ".="]
+    assert [line.split()[0] for line in lines] == signs
 
 
 def test_contents_leave_out_note_marks_and_typeforms_and_keep_raised_letters() -> None:
