@@ -9,7 +9,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from functools import cache
 
-from ..document.nodes import MathRun
+from ..document.nodes import STRIKE, MathRun
 from ..findings import Findings, Span
 from ..maths.cells import NEMETH, UEB
 from ..maths.data import technical_names
@@ -30,6 +30,8 @@ UNLISTED = frozenset("%•_…–—.,;:?!'\"‘’“”()[]/-")
 # Print that is on no symbols page whatever it stands for: letters and digits without marks.
 _PLAIN = bytes(code for code in range(128) if re.match(r"[\w\s%.,;:?!'\"()\[\]/\-]", chr(code)))
 LOCATOR = "dot locator for mention"
+# Print that is struck out is in this typeform (UEB 9.5), which the page then says.
+STRUCK = "first transcriber-defined typeform"
 _LINE_MODE = "horizontal line mode indicator"
 # Cells in braille order: the seven lines of the table of cells.
 _BRAILLE_ORDER = cells_of("abcdefghijklmnopqrstuvxyz&=(!)*<%?:$]\\[w1234567890/+#>'-@^_\".;,")
@@ -82,6 +84,11 @@ class Signs:
             listed.setdefault(cells, name)
         if not listed:
             return []
+        if STRUCK in shapes:
+            listed = {
+                cells: f"{name}, for print that is struck out" if name.startswith(STRUCK) else name
+                for cells, name in listed.items()
+            }
         named = [(cells, name[0].upper() + name[1:]) for cells, name in listed.items()]
         first = locator()
         return [first, *(row for row in named if row[0] != first[0])]
@@ -117,6 +124,8 @@ class Signs:
             if cells is None or cells.passage is None:
                 continue
             chars |= _odd(_without_formulas(cells.passage))
+            if any(bits & STRIKE for *_, bits in cells.passage.forms):
+                forms.add(STRUCK)
             for piece in _formed(cells, cells.passage):
                 own = self._forms.get(id(piece))
                 forms |= self._of_piece(piece) if own is None else own

@@ -212,6 +212,7 @@ def _marker(walk: Walk, style: ParagraphStyle, mark: Mark, path: str) -> Inlines
         return ()
     if _heading_level(style) and mark.text.strip():
         walk.line.generated(f"{mark.text.strip()} ", path, walk.plain)
+        walk.numbered = walk.ledger.length
         return ()
     return walk.line.mark(mark.text, path, mark.box)
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from lxml import etree
 
-from ..document.nodes import Added, LineBreak, MathRun
+from ..document.nodes import Added, LineBreak, MathRun, PrintPageTurn
 from .docx_answers import answering, close_field
 from .docx_controls import control_of
 from .docx_drawings import drawing
@@ -92,9 +92,10 @@ def _break(walk: Walk, item: etree._Element, path: str, facts: Facts) -> None:
     if walk.line.mute or facts.hidden:
         return
     if kind == "page":
-        walk.line.break_line()
+        if walk.ledger.length != walk.numbered:
+            walk.line.break_line()
         if turn := walk.pages.hard():
-            walk.line.put(turn)
+            _turn(walk, turn)
     else:
         walk.line.break_line()
         walk.line.put(LineBreak())
@@ -102,6 +103,15 @@ def _break(walk: Walk, item: etree._Element, path: str, facts: Facts) -> None:
 
 def _page(walk: Walk, item: etree._Element, path: str, facts: Facts) -> None:
     if turn := walk.pages.rendered():
+        _turn(walk, turn)
+
+
+def _turn(walk: Walk, turn: PrintPageTurn) -> None:
+    """A page begins here; between a heading's number and its words it begins before the number,
+    which print has beside the words (Braille Formats 2016, 4.2.5: a heading is on one page)."""
+    if walk.ledger.length == walk.numbered:
+        walk.line.runs.insert(0, turn)
+    else:
         walk.line.put(turn)
 
 

@@ -9,7 +9,7 @@ import re
 from dataclasses import replace
 
 from ..document.ledger import GENERATED, PRINT, LedgerBuilder
-from ..document.nodes import STRIKE, UNDERLINE, AnswerSpace, Inline, Inlines, Omission, Run
+from ..document.nodes import UNDERLINE, AnswerSpace, Inline, Inlines, Omission, Run
 from ..findings import Findings
 from .docx_styles import Facts
 from .docx_symbols import boxes, from_font, is_private
@@ -181,10 +181,8 @@ class Line:
         if not text:
             return
         start, end = self._ledger.add(text, self.part, place, at)
-        if facts.colour:
+        if facts.colour and not text.isspace():
             self.findings.add("docx.colour", (start, end), colour=facts.colour)
-        if facts.typeform & STRIKE:
-            self.findings.add("docx.struck", (start, end))
         self._extend(text, facts, start, end)
 
     def _extend(self, text: str, facts: Facts, start: int, end: int) -> None:

@@ -8,14 +8,15 @@ from __future__ import annotations
 
 from lxml import etree
 
-from ..document.nodes import Footnote, Inlines, NoteCall, Run
+from ..document.nodes import SUP, Footnote, Inlines, NoteCall, Run
 from .docx_fields import Fields
-from .docx_names import ID, W, is_on
+from .docx_names import ID, VAL, W, is_on
 from .docx_note_numbers import NoteNumbers
 from .docx_walk import Later, Walk, speaks
 
 _BY_RECORD = "the numbers here follow the word processor's record of its pages"
 _THROUGH = "here they are numbered through, as the file has no record of its pages"
+_PSTYLE = f"{W}pPr/{W}pStyle"
 _MACHINE = ("separator", "continuationSeparator", "continuationNotice")
 
 
@@ -93,7 +94,7 @@ class Notes:
         if text := self._marks.get(key, ""):
             start, end = walk.ledger.add(text, walk.line.part, path, 0, "generated")
             walk.ledger.add(" ", walk.line.part, path, 0, "generated")
-            mark = (Run(start, end),)
+            mark = (Run(start, end, _level(walk, element) if text.isalnum() else 0),)
         address = f"{walk.line.part}!{path}"
         children = blocks(walk, element, path)
         walk.ledger.end_block()
@@ -110,6 +111,18 @@ class Notes:
             if any(item.text for item in self._bodies[kind, name][0].iter(f"{W}t")):
                 out.extend(self.body(kind, name))
         return out
+
+
+def _level(walk: Walk, note: etree._Element) -> int:
+    """``SUP`` where print raises the note's own number or letter, as its call is raised (BF 16:
+    marks follow print); also where the note gives it no place, so that it is like its call."""
+    here = next(note.iter(f"{W}footnoteRef", f"{W}endnoteRef"), None)
+    if here is None:
+        return SUP
+    named = next((s for up in here.iterancestors(f"{W}p") for s in up.iterfind(_PSTYLE)), None)
+    style_id = "" if named is None else named.get(VAL, "")
+    run = here.getparent()
+    return walk.styles.facts(style_id, None if run is None else run.find(f"{W}rPr")).typeform & SUP
 
 
 def note_id(kind: str, name: str) -> str:

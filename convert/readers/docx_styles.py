@@ -206,7 +206,7 @@ class Styles:
         caps, hidden = bool(looks.get("caps")), bool(looks.get("hidden"))
         font = looks.get("font", "") if font_table(looks.get("font", "")) is not None else ""
         colour = str(direct.get("colour") or direct.get("highlight") or "")
-        odd = caps or hidden or bool(font) or bool(colour) or bool(bits & (UNDERLINE | STRIKE))
+        odd = caps or hidden or bool(font) or bool(colour) or bool(bits & UNDERLINE)
         return self.intern(
             Facts(
                 typeform=bits,

@@ -51,6 +51,7 @@ class Walk:
 
     ``waiting``: room for an answer to put at the beginning of the next paragraph; ``after``: a
     paragraph, and the room to put at its end.  ``first``: the label of the first page.
+    ``numbered``: where the computed number of the heading being read ends in the ledger.
     """
 
     parts: Parts
@@ -76,6 +77,7 @@ class Walk:
     waiting: Room | None = None
     after: tuple[etree._Element, Room] | None = None
     carry: bool = False
+    numbered: int = -1
     _notes: Notes | None = None
 
     @property

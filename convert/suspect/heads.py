@@ -6,7 +6,6 @@ from ..document.nodes import BOLD, ITALIC, STRIKE, UNDERLINE, Heading, Paragraph
 from ..findings import Findings
 from .leaves import Leaf, Reading, data, file
 
-_LONGEST = 30
 _FEWEST_WORDS, _FEWEST_LETTERS = 3, 12
 _MUCH, _ENOUGH = 0.4, 1000
 
@@ -24,9 +23,12 @@ def look(reading: Reading, findings: Findings) -> None:
 
 def _is_text(leaf: Leaf) -> bool:
     """Whether a heading reads like a sentence of the text."""
-    words = leaf.words.strip()
-    return len(words.split()) > _LONGEST or (words.endswith((".", ",", ";"))
-        and len(words.split()) > 6)  # fmt: skip
+    rules = data()["heading"]
+    words = leaf.words.rstrip(rules["closing"])
+    count = len(words.split())
+    if count > rules["longest"] or words.count("\n") >= rules["lines"]:
+        return True
+    return count > rules["sentence"] and words.endswith(tuple(rules["ends"]))
 
 
 def _levels(heads: list[Leaf], findings: Findings) -> None:
@@ -67,20 +69,19 @@ def _first_two(leaf: Leaf) -> tuple[int, int]:
 
 
 def _typeforms(reading: Reading, findings: Findings) -> None:
-    """Text struck out (unless the reader said so), and emphasis on most of the text."""
+    """Text struck out, and emphasis on most of the text."""
     struck, strong, letters = [], 0, 0
     for leaf in reading.leaves:
         body = isinstance(leaf.node, Paragraph)
         for run in leaf.runs:
             if not isinstance(run, Run):
                 continue
-            if run.typeform & STRIKE:
+            if run.typeform & STRIKE and not reading.text[run.start : run.end].isspace():
                 struck.append((run.start, run.end))
             if body:
                 letters += run.end - run.start
                 if run.typeform & (BOLD | ITALIC | UNDERLINE):
                     strong += run.end - run.start
-    if not any(finding.kind == "docx.struck" for finding in findings.items):
-        file(findings, "suspect.struck", struck)
+    file(findings, "suspect.struck", struck)
     if letters > _ENOUGH and strong > _MUCH * letters:
         findings.add("suspect.emphasis", percent=100 * strong // letters)

@@ -91,7 +91,7 @@ CASES = (
         "struck words of a word processor",
         p(r("Boats ") + r("never", "strike") + r(" sail.")),
         p("Boats sail."),
-        ("docx.struck",),
+        ("suspect.struck",),
         medium="docx",
     ),
     Case(

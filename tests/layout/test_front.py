@@ -8,7 +8,7 @@ import pytest
 
 from convert.conserve import conserve
 from convert.document.ledger import LedgerBuilder
-from convert.document.nodes import ITALIC, SUB, Meta, NoteCall, Run
+from convert.document.nodes import ITALIC, STRIKE, SUB, TRANSCRIBER, Meta, NoteCall, Run
 from convert.findings import Findings
 from convert.layout.assemble import title_pages
 from convert.layout.contents import (
@@ -263,6 +263,19 @@ def test_symbols_page_lists_signs_that_print_writes_another_way() -> None:
     page = " ".join(make(maker).lines(1, "t2"))
     assert "square" in page
     assert "ticked" in page
+
+
+def test_symbols_page_says_which_typeform_is_struck_out_print() -> None:
+    """BF 2.5 lists what a transcriber defines, with its meaning; UEB 9.5."""
+    pages = []
+    for bits in (TRANSCRIBER[0], STRIKE):
+        cells = uncontracted(Settings()).translate(Passage("old", ((0, 3, bits),)), Findings())
+        maker = Maker()
+        maker.para("abcd")
+        maker.items.append(Item("para", "paragraph", (), cells=cells))
+        pages.append(" ".join(" ".join(make(maker).lines(1, "t2")).split()))
+    assert ["struck out" in page for page in pages] == [False, True]
+    assert all("transcriber-defined" in page for page in pages)
 
 
 def test_symbols_page_leaves_out_what_reaches_no_cells() -> None:

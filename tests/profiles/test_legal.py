@@ -61,7 +61,8 @@ def test_unresolved_changes_are_refused_unless_accepted(tmp_path: Path) -> None:
 
 
 def test_struck_words_stop(tmp_path: Path) -> None:
-    assert grades(word_edition(tmp_path, p(r("never", "strike")), "legal"))["docx.struck"] == "stop"
+    made = word_edition(tmp_path, p(r("never", "strike")), "legal")
+    assert grades(made)["suspect.struck"] == "stop"
     made = edition(tmp_path, "<p>Pay <s>never</s>.</p>", "legal")
     assert grades(made)["suspect.struck"] == "stop"
 

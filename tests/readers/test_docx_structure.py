@@ -213,6 +213,35 @@ def test_a_footnote_stands_after_the_paragraph_that_calls_it(tmp_path: Path) -> 
     )
 
 
+RAISED = '<w:rPr><w:vertAlign w:val="superscript"/></w:rPr>'
+
+
+@pytest.mark.parametrize(
+    ("own", "mark"),
+    [
+        (f"<w:r>{RAISED}<w:footnoteRef/></w:r>", "'1'/16"),
+        ("<w:r><w:footnoteRef/></w:r>", "'1'"),
+        ("", "'1'/16"),
+    ],
+    ids=["raised", "on the line", "not said"],
+)
+def test_the_number_of_a_note_stands_as_print_has_it(tmp_path: Path, own: str, mark: str) -> None:
+    """Braille Formats 2016, section 16: marks follow print, at the note as at its call."""
+    note = f'<w:footnote w:id="2">{p(own + r(" Low water."))}</w:footnote>'
+    drawn = tree(tmp_path, p(r("Ebb") + call(2)), footnotes=note)
+    assert drawn.splitlines()[1] == f"Footnote kind=foot id=footnote-2 {mark}"
+
+
+def test_a_sign_that_marks_a_note_is_not_raised(tmp_path: Path) -> None:
+    """An asterisk or dagger stands on the line at its call, so at its note."""
+    form = '<w:footnotePr><w:numFmt w:val="chicago"/></w:footnotePr>'
+    note = (
+        f'<w:footnote w:id="2">{p(f"<w:r>{RAISED}<w:footnoteRef/></w:r>" + r("Low"))}</w:footnote>'
+    )
+    drawn = tree(tmp_path, p(r("Ebb") + call(2)), footnotes=note, settings=form)
+    assert drawn.splitlines()[1] == "Footnote kind=foot id=footnote-2 '*'"
+
+
 def test_a_note_with_a_mark_of_its_own(tmp_path: Path) -> None:
     body = p(r("Ebb") + call(3, more='w:customMarkFollows="1"') + r("*"))
     drawn = tree(tmp_path, body, footnotes=NOTES)
@@ -388,6 +417,26 @@ def test_recorded_pages_become_print_pages_on_request(tmp_path: Path) -> None:
         "Paragraph\nPrintPage label=1\nParagraph 'five'"
     )
     assert kinds(findings) == ["docx.document-pages"]
+
+
+NUMBERED = (
+    '<w:abstractNum w:abstractNumId="0"><w:lvl w:ilvl="0"><w:start w:val="1"/>'
+    '<w:numFmt w:val="decimal"/><w:lvlText w:val="%1."/></w:lvl></w:abstractNum>'
+    '<w:num w:numId="1"><w:abstractNumId w:val="0"/></w:num>'
+)
+
+
+@pytest.mark.parametrize(
+    "turn", ["<w:lastRenderedPageBreak/>", '<w:br w:type="page"/>'], ids=["recorded", "typed"]
+)
+def test_a_page_begins_before_the_number_of_its_heading(tmp_path: Path, turn: str) -> None:
+    """Braille Formats 2016, 4.2.5: a heading is on one page; the number is not in the file, so
+    the record of the page stands behind it, before the first words."""
+    number = '<w:numPr><w:ilvl w:val="0"/><w:numId w:val="1"/></w:numPr>'
+    body = p("Ebb") + p(f"<w:r>{turn}<w:t>Tides</w:t></w:r>", "heading1", number)
+    path = docx(tmp_path, body, numbering=NUMBERED, styles=style("heading 1"))
+    document, _ = load(path, document_pages=True)
+    assert draw(document).splitlines()[-1] == "Heading level=1 page=2 '1. Tides'"
 
 
 def test_pages_are_not_guessed_unasked(tmp_path: Path) -> None:
