@@ -125,7 +125,6 @@ class Front:
     ``guide_dots_least`` is the shortest row of guide dots, ``number_clear`` the empty cells
     kept between the text of contents entries and the longest page number.
     ``contents_levels`` is how many ranks of headings the contents list, the highest first.
-    ``contents_entries_on_edge`` lets entries stand on lines that carry a page number.
     ``symbols_order``: the special symbols in the order of the sections of UEB (``section``) or
     of their cells (``braille``).
     """
@@ -133,7 +132,6 @@ class Front:
     guide_dots_least: int
     number_clear: int
     contents_levels: int
-    contents_entries_on_edge: bool
     symbols_order: str
     cite: str
     wordings: Mapping[str, Wording] = field(default_factory=dict)
@@ -148,7 +146,8 @@ class Front:
 
 @dataclass(frozen=True, slots=True)
 class Volumes:
-    """Braille pages in a volume (wanted, fewest, most) and where one may end, best first."""
+    """Braille pages in a volume (wanted, fewest, most) and where one may end, best
+    first; of headings of one form those of the higher rank in print come first."""
 
     target: int
     least: int

@@ -62,6 +62,13 @@ WORDS = {
     ("page", "letters_after_z"): ("doubled", "restart"),
     ("rules", "speaker_capitals"): ("initial", "print"),
     ("page", "sides"): ("one", "two"),
+    ("volume", "boundaries"): (
+        "centred heading",
+        "cell-5 heading",
+        "cell-7 heading",
+        "paragraph",
+        "item",
+    ),
     ("page", "centre_odd"): ("right", "left"),
     ("rules", "notes_at"): ("page", "section"),
     ("rules", "prose_line_numbers"): ("every", "print"),
@@ -153,8 +160,8 @@ def _record(kind: type[T], row: str, values: object, **more: Any) -> T:
         value = values[name]
         _typed(row, name, value, _PYTHON[str(spec.type)])
         choice = WORDS.get((row.partition(".")[0], name))
-        if choice:
-            _one_of(row, name, value, choice)
+        for word in (value if isinstance(value, list) else [value]) if choice else ():
+            _one_of(row, name, word, choice)
         ready[name] = tuple(value) if isinstance(value, list) else value
     return kind(**ready)
 

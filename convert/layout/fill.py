@@ -12,7 +12,7 @@ from ..errors import Bug
 from ..translation.cells import BLANK, cells_of
 from .book import Row
 from .divide import beside_signs
-from .furniture import Label, change_line, print_number
+from .furniture import Label, change_line
 from .items import Part, SetLine
 from .line_ends import parts_of
 from .lines import CONTENTS, NOTHING_FITS, Block, Cut, balance, cut, lead_of
@@ -65,7 +65,7 @@ class Filler:
         draft, shape = self.draft, self.shape
         draft.label = label
         draft.count = 0 if changed else self.cursor.count
-        draft.number = print_number(label, draft.count) if shape.print_numbers else ""
+        draft.number = shape.print_number(label, draft.count)
         self._set_label(label)
         self.limits = [shape.cells] * shape.lines
         if draft.number:

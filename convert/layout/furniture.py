@@ -110,10 +110,12 @@ def _letters(token: str, before: str, number_follows: bool) -> str:
     return sign + "".join(CAPITAL + c.lower() if c.isupper() else c for c in token)
 
 
-def continuation(count: int) -> str:
+def continuation(count: int, anew: bool = False) -> str:
     """The letters before the number on the later braille pages of a print page: none, then
-    a, b ... z, aa, ab (BF 1.11; what follows z is common practice, no source)."""
+    a, b ... z, aa, ab, or a again with ``anew`` (BF 1.11; what follows z is not confirmed)."""
     letters = ""
+    if anew and count:
+        return chr(ord("a") + (count - 1) % 26)
     while count > 0:
         count, rest = divmod(count - 1, 26)
         letters = chr(ord("a") + rest) + letters
@@ -121,15 +123,16 @@ def continuation(count: int) -> str:
 
 
 @lru_cache(4096)
-def print_number(label: Label | None, count: int) -> str:
+def print_number(label: Label | None, count: int, anew: bool = False) -> str:
     """Cells of the print page number on line 1 of the ``count``-th later braille page of a
-    print page; a lone letter after a continuation letter has no grade 1 sign (BF 1.11)."""
+    print page; a lone letter after a continuation letter has no grade 1 sign (BF 1.11).
+    ``anew``: after z the letters begin again."""
     if label is None or not label.cells:
         return ""
     cells = label.cells
     if count and cells[0] == cells_of(GRADE_1):
         cells = cells[1:]
-    return cells_of(continuation(count)) + cells
+    return cells_of(continuation(count, anew)) + cells
 
 
 PREFIX = {"t": "t", "p": "p", "body": ""}

@@ -146,6 +146,7 @@ class Settler:
             braille_numbers=page.braille_page != "none",
             two_sides=page.sides == "two",
             left_numbers=page.left_numbers,
+            anew=page.letters_after_z == "restart",
             guided=frozenset(self.convention.rules["guide_words"]),
         )
         text = settings.running_head
@@ -174,7 +175,8 @@ class Settler:
         volume = self.convention.volume
         wanted = self.settings.volume_pages
         most = max(1, wanted * volume.most // max(1, volume.target))
-        sizes = Sizes(wanted, most, *self._guess())
+        least = wanted * volume.least // max(1, volume.target)
+        sizes = Sizes(wanted, most, *self._guess(), least=least, boundaries=volume.boundaries)
         volumes, settled = self._round(sizes)
         for _ in range(ROUNDS - 1):
             actual = _front_sizes(volumes, sizes)

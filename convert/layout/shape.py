@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .furniture import Label
+from .furniture import Label, print_number
 from .turns import Mark
 
 LEAST_ROOM = 11  # Cells for words right of the deepest margin (common practice, no source).
@@ -16,7 +16,8 @@ class Shape:
     ``guard`` the empty cells kept before a page number, ``side`` those kept at each side of a
     centred line, whose odd empty cell is on its left with ``odd_left``; page numbers may be
     left out.  ``guided`` are the kinds of entries whose pages have guide words.
-    ``two_sides``: interpoint, where left-hand pages may have no braille page number."""
+    ``two_sides``: interpoint, where left-hand pages may have no braille page number.
+    ``anew``: continuation letters begin again after z."""
 
     cells: int
     lines: int
@@ -31,10 +32,15 @@ class Shape:
     guided: frozenset[str] = frozenset()
     two_sides: bool = False
     left_numbers: bool = True
+    anew: bool = False
 
     def numbers(self, left: bool) -> bool:
         """Whether a page has a braille page number; ``left`` for a left-hand page of two."""
         return self.braille_numbers and not (left and self.two_sides and not self.left_numbers)
+
+    def print_number(self, label: Label | None, count: int) -> str:
+        """Cells of the print page number on line 1, none where the convention has none."""
+        return print_number(label, count, self.anew) if self.print_numbers else ""
 
     def free(self) -> int:
         """Cells kept empty at each side of a centred line; fewer on very narrow pages."""

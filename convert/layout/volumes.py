@@ -14,8 +14,10 @@ from .lines import Block, split
 from .pages import Made, make_page
 from .shape import Cursor, Shape
 
-HEADING_RANK = {"h-center": 0, "h-5": 20, "h-7": 40}
-BETWEEN_BLOCKS, INSIDE_GROUP = 100, 200
+BOUNDARIES = {"h-center": "centred heading", "h-5": "cell-5 heading", "h-7": "cell-7 heading"}
+BETWEEN_BLOCKS, INSIDE_GROUP = "paragraph", "item"
+DEFAULT = (*BOUNDARIES.values(), BETWEEN_BLOCKS, INSIDE_GROUP)
+RANKS = 20  # More than a work has ranks of headings.
 # A boundary may be a fifth of the wanted size away from it (common practice, no source).
 WINDOW = 5
 
@@ -24,13 +26,16 @@ WINDOW = 5
 class Sizes:
     """Braille pages wanted in a volume and the most one may have; ``front`` of them are front
     pages, in the first volume with body text ``first`` more.  ``parts`` is how many volumes the
-    p-pages take: all but the last of these have no body text (BF 1.6, 2.1)."""
+    p-pages take: all but the last of these have no body text (BF 1.6, 2.1).  ``least``: the
+    fewest that a better boundary is taken for; ``boundaries``: where one may end, best first."""
 
     wanted: int
     most: int
     front: int = 0
     first: int = 0
     parts: int = 1
+    least: int = 0
+    boundaries: tuple[str, ...] = DEFAULT
 
     def parts_for(self, titles: int, contents: int, matter: int) -> int:
         """How many volumes so many pages of contents and front matter take, after ``titles``
@@ -88,7 +93,7 @@ class Binder:
         self.pages = 0
         self.volumes: list[Bound] = []
         self._asked = {id(b.item) for b in self.blocks if b.item.new_volume}
-        self._ranks = _boundaries(self.blocks)
+        self._ranks = _ranks(self.blocks, sizes.boundaries)
         self._lines = [_lines(block, shape.cells) for block in self.blocks]
 
     def bind(self) -> list[Bound]:
@@ -225,7 +230,8 @@ class Binder:
         self, starts: Sequence[tuple[int, int, int]], target: int
     ) -> tuple[int, int, int] | None:
         """The best boundary on pages that start so: its rank, pages from the target, block."""
-        low, high = max(1, target - target // WINDOW), target + target // WINDOW
+        least = min(target, self.sizes.least - self.sizes.front)
+        low, high = max(1, target - target // WINDOW, least), target + target // WINDOW
         best: tuple[int, int, int] | None = None
         page = min(low, len(starts) - 1) - 1
         first = max(starts[page][0], starts[0][0] + 1, self.series.whole)
@@ -261,9 +267,10 @@ def _lines(block: Block, cells: int) -> int:
     return block.before + (len(block.lines) or 1 + (block.end - block.start) // max(1, cells - 3))
 
 
-def _boundaries(blocks: Sequence[Block]) -> list[int | None]:
+def _ranks(blocks: Sequence[Block], boundaries: Sequence[str]) -> list[int | None]:
     """For each block its rank as the start of a volume: lower is better, ``None`` for never.
     Nothing inside a box, nothing kept with what stands before it."""
+    worth = {name: RANKS * at for at, name in enumerate(boundaries)}
     ranks: list[int | None] = [None] * len(blocks)
     depth = 0
     above: Block | None = None
@@ -273,12 +280,13 @@ def _boundaries(blocks: Sequence[Block]) -> list[int | None]:
         depth += (block.kind == "box-top") - (above is not None and above.kind == "box-bottom")
         free = above is not None and not ("with_next" in above.keep or "next_whole" in above.keep)
         if depth <= 0 and free and "with_previous" not in block.keep:
-            rank = HEADING_RANK.get(block.kind)
-            if rank is not None:
-                ranks[at] = rank + block.item.level
+            heading = BOUNDARIES.get(block.kind)
+            if heading is not None:
+                rank = worth.get(heading)
+                ranks[at] = None if rank is None else rank + min(block.item.level, RANKS - 1)
             else:
                 group = above.item.group if above is not None else None
                 same = group is not None and group == block.item.group
-                ranks[at] = INSIDE_GROUP if same else BETWEEN_BLOCKS
+                ranks[at] = worth.get(INSIDE_GROUP if same else BETWEEN_BLOCKS)
         above = block
     return ranks

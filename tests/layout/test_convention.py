@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import fields
 from pathlib import Path
 
 import pytest
@@ -9,7 +11,8 @@ from click.testing import CliRunner
 
 from convert.commands.styles import command
 from convert.errors import ConventionError, PluginError
-from convert.layout.convention import load
+from convert.layout.convention import Front, Page, Volumes, load
+from convert.layout.convention_check import RULES
 from convert.settings import Settings
 from tests.layout.trees import Trees
 
@@ -285,3 +288,23 @@ def test_styles_names_every_style_with_its_section() -> None:
     for style in convention.styles.values():
         assert f" {style.name}: " in flat
         assert style.cite in flat
+
+
+@pytest.mark.parametrize("table", [Page, Volumes, Front])
+def test_every_setting_of_the_table_is_read(table: type) -> None:
+    """A key that nothing reads would be a promise that is not kept."""
+    code = "".join(_code())
+    names = [field.name for field in fields(table)]  # type: ignore[arg-type]
+    assert [name for name in names if not re.search(rf"\.{name}\b", code)] == []
+
+
+def test_every_rule_of_the_table_is_read() -> None:
+    code = "".join(_code())
+    assert [name for name in RULES if f'"{name}"' not in code] == []
+
+
+def _code() -> list[str]:
+    """The code that acts on a convention."""
+    apart = ("convention.py", "convention_check.py", "styles.py")
+    files = sorted(Path("convert").rglob("*.py"))
+    return [file.read_text("utf-8") for file in files if file.name not in apart]

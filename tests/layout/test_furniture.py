@@ -45,6 +45,7 @@ def test_labels_are_copied_as_printed(label: str, cells: str) -> None:
 
 def test_continuation_letters_run_on_after_z() -> None:
     """BF 1.11; doubled letters after z are common practice, no source."""
+    assert [continuation(n, anew=True) for n in (0, 1, 26, 27, 53)] == ["", "a", "z", "a", "a"]
     assert [continuation(n) for n in (0, 1, 2, 26, 27, 28, 52, 53)] == [
         "", "a", "b", "z", "aa", "ab", "az", "ba",
     ]  # fmt: skip

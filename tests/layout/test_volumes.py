@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from convert.conserve import conserve
 from convert.findings import Findings
+from convert.layout.convention import load
 from convert.layout.items import Item
 from tests.layout.books import Made, Maker, make
 
@@ -206,3 +209,24 @@ def test_an_empty_document_is_one_volume_of_front_pages() -> None:
     made = make(Maker())
     assert [volume.number for volume in made.book.volumes] == [1]
     assert made.labels(1)[0] == "t1"
+
+
+@pytest.mark.parametrize(
+    ("boundaries", "first"),
+    [(("cell-5 heading",), "h-5"), (("centred heading", "paragraph"), "h-center")],
+)
+def test_where_volumes_may_end_is_a_row_of_the_convention(
+    boundaries: tuple[str, ...], first: str
+) -> None:
+    """BF 1.6: an agency's choice."""
+    maker = Maker()
+    for number in range(24):
+        maker.heading(f"Chapter {number}", level=1 + number % 2)
+        maker.para("abcd efg " * 180)
+    base = load("bf2016")
+    house = replace(base, volume=replace(base.volume, boundaries=boundaries))
+    made = make(maker, convention=house, volume_pages=24)
+    assert len(made.book.volumes) > 2
+    for volume in made.book.volumes[1:]:
+        page = next(page for page in volume.pages if page.series == "body")
+        assert [row.kind for row in page.rows if row is not None][1] == first
