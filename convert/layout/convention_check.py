@@ -159,7 +159,7 @@ def _record(kind: type[T], row: str, values: object, **more: Any) -> T:
             continue
         value = values[name]
         _typed(row, name, value, _PYTHON[str(spec.type)])
-        choice = WORDS.get((row.partition(".")[0], name))
+        choice = WORDS.get((row.partition(".")[0], name), ())
         for word in (value if isinstance(value, list) else [value]) if choice else ():
             _one_of(row, name, word, choice)
         ready[name] = tuple(value) if isinstance(value, list) else value
