@@ -52,8 +52,40 @@ def look(reading: Reading, findings: Findings) -> None:
                     spans.append(span)
                     spoken[id(leaf)] = name
         file(findings, "suspect.language", spans)
+    file(findings, "suspect.marked-language", _english(reading))
     if len(set(spoken.values())) > 1:
         file(findings, "suspect.parallel-text", _by_turns(reading, spoken))
+
+
+def _english(reading: Reading) -> Iterator[Span]:
+    """Stretches marked as another language whose words are plainly those of English: a word
+    processor's language for typing is often not that of the words."""
+    ours = _judges()["en"]
+    for leaf in reading.leaves:
+        for start, end, lang in _foreign(leaf):
+            words = set(_WORD.findall(leaf.words[start - leaf.start : end - leaf.start].lower()))
+            theirs = _judges().get(lang, frozenset())
+            found = len(words & ours - theirs)
+            if found >= _ENOUGH and found > _TIMES * len(words & theirs - ours):
+                yield start, end
+
+
+def _foreign(leaf: Leaf) -> Iterator[tuple[int, int, str]]:
+    """The stretches of a block marked with one language that is not English, and which."""
+    open_at, ends, tongue = 0, 0, ""
+    for run in leaf.runs:
+        lang = run.lang.lower() if isinstance(run, Run) else ""
+        lang = "" if lang[:2] == "en" or lang.endswith("fonipa") else lang[:2]
+        if isinstance(run, Run) and lang and lang == tongue:
+            ends = run.end
+            continue
+        if tongue:
+            yield open_at, ends, tongue
+        tongue = lang
+        if isinstance(run, Run) and lang:
+            open_at, ends = run.start, run.end
+    if tongue:
+        yield open_at, ends, tongue
 
 
 @cache

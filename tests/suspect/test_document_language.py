@@ -67,3 +67,21 @@ def test_english_in_a_source_that_says_it_is_german(tmp_path: Path) -> None:
     body = "".join(f"<p>{row}</p>" for row in ENGLISH)
     edition = convert.convert(epub(tmp_path, body, metadata=metadata), code="ueb-uncontracted")
     assert [dict(f.facts)["lang"] for f in told(edition)] == ["en"]
+
+
+@pytest.mark.parametrize(
+    ("body", "told"),
+    [
+        (f"<p xml:lang='de-DE'>{ENGLISH[2]}</p>", [ENGLISH[2]]),
+        (f"<p>Note: <i xml:lang='de'>{ENGLISH[1]}</i> <b>Yes.</b></p>", [ENGLISH[1]]),
+        (f"<p xml:lang='de'>{GERMAN[1]}</p>", []),
+        (f"<p xml:lang='en-GB'>{ENGLISH[2]}</p>", []),
+        ("<p xml:lang='fr'>Le Times of London</p>", []),
+    ],
+)
+def test_english_marked_as_another_language(tmp_path: Path, body: str, told: list[str]) -> None:
+    """UEB 13: what is marked as another language is not contracted, so a wrong mark is told."""
+    edition = converted(tmp_path, f"<p>The boat.</p>{body}")
+    text = edition.document.ledger.text
+    found = [f for f in edition.findings if f.kind == "suspect.marked-language"]
+    assert [text[start:end] for f in found for start, end in f.spans] == told
