@@ -276,15 +276,29 @@ def linear_rows(book: Book, tally: Tally) -> None:
 
 @rule("X11")
 def sidebars(book: Book, tally: Tally) -> None:
-    """A blank line above and below the lines that enclose a sidebar."""
+    """A blank line above and below the lines that enclose a sidebar; none where they meet those
+    of another box or the sidebar's source (BF 7.2)."""
+    at = {
+        id(book.texts[nth]): nth
+        for kind in ("box-top", "box-bottom")
+        for nth in book.by_kind.get(kind, ())
+    }
     for node, _ in nodes_by_type(book).get(Box, []):
         if cast(Box, node).role in _SIDE:
             for block in blocks_of(book, node):
                 wanted = {"box-top": above, "box-bottom": below}.get(block.kind)
                 gap = wanted(block) if wanted else None
-                if gap is not None:
+                if gap is not None and not _meets(book, at[id(block)], block.kind):
                     found = "no blank line" if not gap else f"{gap} blank lines"
                     tally.expect(gap == 1, block.page, block.at[0], "one blank line", found)
+
+
+def _meets(book: Book, nth: int, kind: str) -> bool:
+    """Whether a box line stands next to the like line of another box, or above a source."""
+    near = nth + (1 if kind == "box-bottom" else -1)
+    if not 0 <= near < len(book.texts):
+        return False
+    return book.texts[near].kind == kind or book.texts[near].style == "source"
 
 
 @rule("Y03")

@@ -18,7 +18,7 @@ from .kinds import (
     groups,
     kind_of,
 )
-from .model import Book, Page, Tally, rule
+from .model import Block, Book, Page, Tally, rule
 
 _FREE = frozenset(
     ["table", "table-head", "table-rule", "math", "h-center", "title", "end-of-volume", "page-turn"]
@@ -265,14 +265,18 @@ def blanks_around_displayed(book: Book, tally: Tally) -> None:
     for group in groups(book, "displayed", styles=("displayed", "displayed-blocked")):
         if kind_of(group.before) not in ("box-top", "h-5", "h-7"):
             expect_above(tally, group.first, 1)
-        if kind_of(group.after) not in ("box-bottom", "attribution", "note-rule"):
+        source = group.after is not None and group.after.style == "source"
+        if not source and kind_of(group.after) not in ("box-bottom", "attribution", "note-rule"):
             expect_below(tally, group.last, 1)
 
 
 @rule("D03")
 def attribution_start(book: Book, tally: Tally) -> None:
-    """Five cells right of the start of the line above, all lines alike."""
-    for block in book.blocks:
+    """Five cells right of the start of the line above, all lines alike, those of another
+    attribution right below too."""
+    before: Block | None = None
+    for block in book.texts:
+        above, before = before, block
         if block.kind != "attribution":
             continue
         page, at = block.page, block.at[0]
@@ -281,7 +285,10 @@ def attribution_start(book: Book, tally: Tally) -> None:
             wanted = f"cell {start}"
             tally.expect(other == start, block.pages[nth], block.at[nth], wanted, f"cell {other}")
         line = page.text[at - 1] if at else ""
-        if line and line[:1] != "-":
+        if above is not None and above.kind == "attribution":
+            wanted = f"cell {above.starts[0]}"
+            tally.expect(start == above.starts[0], page, at, wanted, f"cell {start}")
+        elif line and line[:1] != "-":
             wanted_cell = len(line) - len(line.lstrip()) + 6
             right = start == wanted_cell or book.width // 2 <= start < wanted_cell
             tally.expect(right, page, at, f"cell {wanted_cell}", f"cell {start}")

@@ -260,7 +260,8 @@ def _contents_blocks(
 def title_pages(mine: VolumeFacts, facts: TitleFacts, words: Words, shape: Shape) -> list[Page]:
     """The title pages of a volume; only the lines that name it differ (BF 2.3).
 
-    What does not belong on the first, or has no room there, stands on the second (BF 2.4).
+    What does not belong on the first, or has no room there, stands on the second, which only
+    the first volume has (BF 2.4).
     """
     kept, second = title_segments(facts, words.front)
     own = volume_lines(mine, words.front)
@@ -271,7 +272,8 @@ def title_pages(mine: VolumeFacts, facts: TitleFacts, words: Words, shape: Shape
         page = title_page([*kept, own], words, shape, 1)
     if page is None:
         return _plain_title([*kept, own, *moved, *second], words, shape, 1)
-    return [page, *_plain_title([*moved, *second], words, shape, 2)]
+    more = [*moved, *second] if mine.number == 1 else []
+    return [page, *_plain_title(more, words, shape, 2)]
 
 
 def _plain_title(

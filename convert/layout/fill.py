@@ -117,8 +117,16 @@ class Filler:
         if not self.gap(at):
             return False
         if block.item.indent_from_previous:
-            block.first = block.runover = self.above() + block.item.indent_from_previous
+            block.first = block.runover = self.beside(at)
         return True
+
+    def beside(self, at: int) -> int:
+        """The margin of an attribution: so far right of the line above, or that of the
+        attribution above, of which it is a further line (BF 9.4)."""
+        above = self.blocks[at - 1] if at else None
+        if above is not None and above.item.indent_from_previous:
+            return above.first
+        return self.above() + self.blocks[at].item.indent_from_previous
 
     def turn(self, at: int) -> bool:
         """A print page change between blocks, with the blank line that is due at it.

@@ -178,6 +178,8 @@ def _paragraph(state: Flow, node: Paragraph, scope: Scope) -> None:
             return
         if name == "displayed" and node.role == "blocked":
             name = "displayed-blocked"
+        elif name == "displayed" and node.role == "address":  # 1-3, moved as the letter is
+            scope = replace(scope, margins=(3, 5))
         state.put(name, node.runs, scope, node.address)
         return
     name = state.convention.style_for("Paragraph", node.role).name

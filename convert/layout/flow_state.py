@@ -95,6 +95,7 @@ class Flow:
     last: Item | None = None
     turns: list[Item] = field(default_factory=list)
     blank_due: bool = False
+    owed: int = 0
     page_due: bool = False
     noting: bool = False
     body_begun: bool = False
@@ -277,11 +278,15 @@ class Flow:
         if item.continued:
             return 0, False
         above = self.convention.style(last.style)
+        # Below the source of some matter stands the blank line due below the matter (BF 9.5).
+        due, self.owed = max(above.after, self.owed), 0
+        if style.name == "source":
+            self.owed = due
         if blank is None and same:
             blank = style.before if style.within is None else style.within
             blank = max(blank, above.after if above.within is None else 0)
         if blank is None:
-            blank = max(above.after, style.before)
+            blank = max(due, style.before)
         return min(1, blank), blank > 0 and (style.before > 0 or same)
 
     # ------------------------------------------------------------ print pages and notes

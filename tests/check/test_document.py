@@ -289,3 +289,9 @@ def test_pages_right_and_wrong(check: str, tmp_path: Path) -> None:
     right, wrong = PAGES[check]
     assert Drawing(right).inspect(tmp_path).state[check] == "passed"
     assert check in failed(Drawing(wrong).inspect(tmp_path))
+
+
+def test_a_sidebar_with_its_source_has_no_blank_line_between(tmp_path: Path) -> None:
+    """BF 7.2, 9.5."""
+    page = f'p|  ,a\n\nbt@b|{"7" * 40}\np@1|  ,an aside\nbb@b|{"g" * 40}\nsrc|      ,"?\n'
+    assert state("X11", page, sidebar(), tmp_path) == "passed"

@@ -97,6 +97,7 @@ TEXT_BREAKS = [
     ("D02", "only4\n\ndib", "only4\ndib"),
     ("D03", "att|       ,ann", "att|     ,ann"),
     ("D03", "att+|       ,aunt", "att+|     ,aunt"),
+    ("D03", "att+|       ,aunt", "att|            ,aunt"),
     ("D04", "once4\natt", "once4\n\natt"),
     ("D05", "att|       ,ann ,hill\natt+|       ,aunt\n= body 2 - -\n\n",
      "= body 2 - -\natt|       ,ann ,hill\n\n"),

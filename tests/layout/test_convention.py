@@ -290,6 +290,19 @@ def test_styles_names_every_style_with_its_section() -> None:
         assert style.cite in flat
 
 
+def test_what_follows_a_cell_5_and_a_cell_7_heading_has_a_row_each() -> None:
+    """BF 4.5, 4.6: both stand alike to what follows, but for the cell-7 heading of a cell-5."""
+    pairs = load("bf2016").between
+    below = {
+        name: {p.then: p.blank for p in pairs if p.after == name}
+        for name in ("cell-5-heading", "cell-7-heading")
+    }
+    five, seven = below["cell-5-heading"], below["cell-7-heading"]
+    assert (five.pop("cell-7-heading"), five.pop("cell-5-heading")) == (0, 1)
+    assert (seven.pop("cell-7-heading"), seven.pop("cell-5-heading")) == (1, 1)
+    assert five == seven
+
+
 @pytest.mark.parametrize("table", [Page, Volumes, Front])
 def test_every_setting_of_the_table_is_read(table: type) -> None:
     """A key that nothing reads would be a promise that is not kept."""

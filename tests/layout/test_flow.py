@@ -228,6 +228,54 @@ def test_e17_displayed_blocked_passage_with_attribution(t: Trees) -> None:
     ]
 
 
+@pytest.mark.parametrize("what", ["list", "displayed", "box", "paragraph"])
+def test_a_source_follows_its_material_directly(t: Trees, what: str) -> None:
+    """BF 9.5: 7-5; the blank line that the material asks for stands below its source."""
+    material = {
+        "list": lambda: t.list("one"),
+        "displayed": lambda: Displayed(children=(t.p("Come."),)),
+        "box": lambda: Box(children=(t.p("Come."),)),
+        "paragraph": lambda: t.p("Come."),
+    }[what]()
+    drawn = t.flowed(t.p("Text."), material, t.p("By permission.", role="source"), t.p("On."))
+    assert drawn[-2:] == [
+        "source 7-5 0 | By permission.",
+        f"paragraph 3-1 {int(what != 'paragraph')} | On.",
+    ]
+
+
+def test_the_date_and_address_of_a_letter_stand_at_its_margin(t: Trees) -> None:
+    """BF 9.7: 1-3, moved to cell 3 in a letter among other text; margins not confirmed."""
+    letter = Displayed(
+        children=(t.p("12 May", role="address"), t.p("Dear Ann,"), t.p("Come.")), role="letter"
+    )
+    assert t.flowed(letter) == [
+        "displayed 3-5 0 | 12 May",
+        "displayed 5-3 0 | Dear Ann,",
+        "displayed 5-3 0 | Come.",
+    ]
+
+
+def test_the_blank_line_of_a_centred_heading_stays_above_an_illustration(t: Trees) -> None:
+    """BF 4.4 against 4.6 (none between a heading and its illustration): the convention's rows say
+    which prevails; after cell-5 and cell-7 headings there is none."""
+    items = [t.h(1, "Birds"), t.p("Map 1.", role="caption"), t.h(2, "Owls")]
+    assert t.flowed(*items, t.p("Map 2.", role="caption"), t.p("Text.")) == [
+        "centred-heading centred 0 | Birds",
+        "caption 7-5 1 | Map 1.",
+        "cell-5-heading 5-5 1 | Owls",
+        "caption 7-5 0 | Map 2.",
+        "paragraph 3-1 0 | Text.",
+    ]
+
+
+def test_notes_below_a_centred_heading_that_ends_its_print_page(t: Trees) -> None:
+    """BF 4.4: the blank line below the heading stands above the separation line."""
+    noted = t.p("Text", t.call("1", "n"))
+    drawn = t.flowed(noted, t.foot("n", "1", t.p("Note.")), t.h(1, "Owls"), t.page("9"), t.p("On."))
+    assert drawn[1:3] == ["centred-heading centred 1 | Owls", "note-rule 1-1 1"]
+
+
 def test_e18_attribution_after_a_blocked_paragraph(t: Trees) -> None:
     """BF 9.4: it stays with at least one line of its text."""
     items = t.items(t.p("Long ago.", role="blocked"), t.p("Old Tales", role="attribution"))

@@ -178,6 +178,16 @@ def test_more_than_three_authors_go_to_the_second_title_page() -> None:
     assert made.page(1, "t3").rows[0] is not None
 
 
+def test_only_the_first_volume_has_a_second_title_page() -> None:
+    """BF 2.4; the first title page is in every volume (BF 2.3)."""
+    meta = replace(META, authors=("Ann A", "Ben B", "Cat C", "Dan D"))
+    made = make(Maker().chapters(24, 60), meta, volume_pages=24)
+    for number in range(1, len(made.book.volumes) + 1):
+        lines = [line for page in made.book.volumes[number - 1].pages for line in lines_of(page)]
+        assert any(",cat" in line for line in made.lines(number, "t1"))
+        assert any(",dan" in line for line in lines) is (number == 1)
+
+
 def test_parts_that_are_not_known_are_left_out() -> None:
     facts = TitleFacts(Meta(title="Sea"), "Sea", code_name("ueb", "nemeth"), "Jo Hill")
     assert title_segments(facts, FRONT) == (

@@ -263,6 +263,20 @@ def test_e18_an_attribution_starts_from_the_line_above() -> None:
     ]
 
 
+def test_a_further_attribution_stands_below_the_first() -> None:
+    """BF 9.4, 9.7: closing and signature of a letter, author and title: blocked in one cell."""
+    items = [
+        item("displayed", ",i am well4", "5-3"),
+        item("attribution", ",yrs1", indent_from_previous=5),
+        item("attribution", ",bill", indent_from_previous=5, after=1),
+    ]
+    assert body(text_of(lay(items)[0].page)) == [
+        "    ,i am well4",
+        "         ,yrs1",
+        "         ,bill",
+    ]
+
+
 def test_e27_notes_at_the_end_of_a_print_page() -> None:
     items = [
         item("para", "! old mill;9#a by ! road4"),
