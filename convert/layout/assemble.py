@@ -189,9 +189,12 @@ def _add_parts(
     return settled
 
 
-def ending(words: Words, number: int, last: bool) -> Block:
-    """The line that ends a volume: a blank line above, never alone on a page (BF 1.6)."""
+def ending(words: Words, number: int, last: bool) -> Block | None:
+    """The line that ends a volume: a blank line above, never alone on a page (BF 1.6); none where
+    the convention has no words for it."""
     text = words.front.words("the-end") if last else words.front.words("end-of-volume", n=number)
+    if not text:
+        return None
     item = words.centred(END_LINE, END_LINE, text)
     item.before = 1
     item.keep = (("whole", 1), ("with_previous", 1))

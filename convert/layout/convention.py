@@ -126,13 +126,15 @@ class Front:
     kept between the text of contents entries and the longest page number.
     ``contents_levels`` is how many ranks of headings the contents list, the highest first.
     ``symbols_order``: the special symbols in the order of the sections of UEB (``section``) or
-    of their cells (``braille``).
+    of their cells (``braille``).  ``from_pages``: an edition of fewer braille pages than about
+    so many has no front pages.
     """
 
     guide_dots_least: int
     number_clear: int
     contents_levels: int
     symbols_order: str
+    from_pages: int
     cite: str
     wordings: Mapping[str, Wording] = field(default_factory=dict)
 

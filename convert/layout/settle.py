@@ -67,6 +67,7 @@ def settle(
         front = replace(convention.front, contents_levels=settings.contents_levels)
         convention = replace(convention, front=front)
     with collector_off():
+        settings = _without_front(items, convention, settings, cells * lines, findings)
         told = tuple(one for one in document.choices if one.kind in FRONT)
         notes = tuple(one.value for one in told)
         words = Words(translator, convention.front, findings, wordings(document.choices), notes)
@@ -80,6 +81,22 @@ def settle(
         join_notes(items)
         gathered = gather(items, Room(cells, lines))
         return Settler(gathered, document, convention, settings, words).book()
+
+
+def _without_front(
+    items: Sequence[Item], convention: Convention, settings: Settings, size: int, findings: Findings
+) -> Settings:
+    """The settings without front pages for an edition that the convention takes for too short to
+    have any.  ``size`` is how many cells a page has."""
+    least = convention.front.from_pages
+    if not (settings.front_pages and least):
+        return settings
+    width = settings.cells or convention.page.cells
+    used = sum(len(item.cells) + (1 + item.before) * width for item in items if item.cells)
+    if used > least * size:
+        return settings
+    findings.add("layout.no-front-pages", convention=convention.name, pages=least)
+    return replace(settings, front_pages=False)
 
 
 class Settler:

@@ -223,6 +223,25 @@ def test_a_small_page_spreads_the_title_over_several() -> None:
     assert len(t) > 3
 
 
+def test_a_letter_in_the_simple_convention_is_its_text_alone() -> None:
+    """No rule of Braille Formats: a letter or a leaflet of a page or two has no title page, no
+    contents and nothing after its last line; longer matter has its front pages."""
+    letter = Maker()
+    letter.para("Dear Ann")
+    letter.para("I am well")
+    made = make(letter, convention=load("simple"))
+    assert made.labels(1) == ["1"]
+    assert [line for line in made.lines(1, "1") if line] == [
+        "  ,dear ,ann",
+        "  ,i am well",
+        " " * 38 + "#a",
+    ]
+    assert "layout.no-front-pages" in made.kinds()
+    long = make(Maker().chapters(6, 160), convention=load("simple"))
+    assert long.labels(1)[:3] == ["t1", "t2", "p1"]
+    assert "layout.no-front-pages" not in long.kinds()
+
+
 def test_no_title_is_said() -> None:
     made = make(Maker().chapters(1, 10), replace(META, title=""))
     assert "layout.no-title" in made.kinds()
