@@ -52,6 +52,9 @@ RULES: Mapping[str, type] = {
     "table_spans": str,
     "list_columns": int,
     "prose_line_numbers": str,
+    "margin_numbers": str,
+    "illustrations": str,
+    "interruptions": str,
     "repeated_lists": list,
 }
 WORDS = {
@@ -72,6 +75,9 @@ WORDS = {
     ("page", "centre_odd"): ("right", "left"),
     ("rules", "notes_at"): ("page", "section"),
     ("rules", "prose_line_numbers"): ("every", "print"),
+    ("rules", "margin_numbers"): ("every", "print"),
+    ("rules", "illustrations"): ("page-end", "print"),
+    ("rules", "interruptions"): ("told", "print"),
     ("rules", "table_spans"): ("repeat", "no-columns"),
     ("front", "symbols_order"): ("section", "braille"),
     ("style", "typeforms"): ("keep", "drop", "whole"),

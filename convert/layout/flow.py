@@ -55,6 +55,7 @@ from .flow_scan import TITLE_PAGES, survey
 from .flow_state import Flow, Scope, Task
 from .flow_wish import follow
 from .items import Item
+from .print_places import find_places
 
 # Roles that a paragraph keeps where the place gives plain paragraphs a style of its own.
 _OWN_ROLE = frozenset(
@@ -84,7 +85,9 @@ def flow(
         look = replace(look, has_pages=False)
     chosen = any(choice.kind in NOTES for choice in document.choices)
     state = Flow(document, convention, settings, findings, look, measure=measure, noted_here=chosen)
-    state.push_blocks(_blocked_as_printed(document.children), Scope())
+    state.places = find_places(document, convention, findings, look)
+    outside = Scope()
+    state.push([(block, outside) for block in _as_printed(state, document.children)])
     _drain(state)
     for note in flow_notes.left_over(state):
         state.due(note)
@@ -109,11 +112,12 @@ def _drain(state: Flow) -> None:
 # ---------------------------------------------------------------- paragraphs and headings
 
 
-def _blocked_as_printed(blocks: tuple[Any, ...]) -> tuple[Any, ...]:
-    """A first paragraph under a heading that alone is blocked is indented as the rest (BF 1.9)."""
-    out = list(blocks)
-    for at in range(1, len(blocks) - 1):
-        above, here, below = blocks[at - 1 : at + 2]
+def _as_printed(state: Flow, blocks: tuple[Any, ...]) -> tuple[Any, ...]:
+    """The blocks of a section with what their print pages ask for.  A first paragraph under a
+    heading that alone is blocked is indented as the rest (BF 1.9)."""
+    out = state.set_in(blocks)
+    for at in range(1, len(out) - 1):
+        above, here, below = out[at - 1 : at + 2]
         if (
             isinstance(above, Heading)
             and isinstance(here, Paragraph)
@@ -253,7 +257,7 @@ def _section(state: Flow, node: Section, scope: Scope) -> None:
     )
     if opens and not scope.boxes:
         state.page_due = bool(state.items)
-    tasks: list[Task] = [(block, inner) for block in _blocked_as_printed(node.children)]
+    tasks: list[Task] = [(block, inner) for block in _as_printed(state, node.children)]
     state.push(tasks)
 
 

@@ -143,4 +143,4 @@ def box(flow: Flow, node: Box, scope: Scope) -> None:
             return
         flow.line(f"box-bottom{which}", replace(inner, level=inner.boxes), node.address)
 
-    flow.push([top, *((block, inner) for block in node.children), bottom])
+    flow.push([top, *((block, inner) for block in flow.set_in(node.children)), bottom])

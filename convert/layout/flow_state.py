@@ -41,6 +41,7 @@ from .flow_runs import (
 )
 from .flow_scan import Survey
 from .items import Item
+from .print_places import Places
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +104,7 @@ class Flow:
     wordless: set[str] | None = None
     here: int = 0
     noted_here: bool = False
+    places: Places = field(default_factory=Places)
 
     # ------------------------------------------------------------ work to do
 
@@ -112,7 +114,11 @@ class Flow:
 
     def push_blocks(self, blocks: Iterable[Block | VerseLine], scope: Scope) -> None:
         """Flow these blocks next, in this order."""
-        self.push([(block, scope) for block in blocks])
+        self.push([(block, scope) for block in self.set_in(blocks)])
+
+    def set_in(self, blocks: Iterable[Block | VerseLine]) -> list[Block | VerseLine]:
+        """The blocks with what their print pages ask for (see ``print_places``)."""
+        return self.places.set_in(blocks)
 
     @property
     def by_page(self) -> bool:

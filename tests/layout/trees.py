@@ -133,6 +133,9 @@ class Trees:
     def answer(self, kind: str = "line", printed: str = "____", **more: Any) -> AnswerSpace:
         return AnswerSpace(*self.builder.add(printed, "a.xhtml", "/6"), kind, **more)
 
+    def turn(self, label: str | None) -> PrintPageTurn:
+        return PrintPageTurn(label)
+
     def page(self, label: str | None) -> PrintPage:
         return PrintPage(label=label, address=self.at())
 
