@@ -118,7 +118,8 @@ class Finding:
     """Something a person should know.
 
     ``spans`` are stretches of the ledger (none where the matter is the whole document);
-    ``places`` are filled in when the pages are made, one for each span that reached one.
+    ``places`` are filled in when the pages are made, one for each span that reached one; what the
+    pages themselves tell has its places from the first.
     ``offer`` holds decisions in TOML, ready for the job file.  ``settled`` is a sentence that
     says which decision settled it, empty where none did.  ``forms`` are the ways a person may
     choose between, where the matter is how print is written.  ``raised`` is the severity that a
@@ -142,7 +143,7 @@ class Finding:
 
     @property
     def message(self) -> str:
-        count = max(1, len(self.spans))
+        count = max(1, len(self.spans), len(self.places))
         facts = {"count": count, **dict(self.facts)}
         return _Sentence().vformat(catalogue()[self.kind].says, (), facts)
 
@@ -153,7 +154,7 @@ class Findings:
 
     items: list[Finding] = field(default_factory=list)
     _groups: dict[tuple[object, ...], int] = field(default_factory=dict)
-    _more: dict[int, list[Span]] = field(default_factory=dict)
+    _more: dict[int, tuple[list[Span], list[Place]]] = field(default_factory=dict)
 
     def add(
         self,
@@ -175,7 +176,9 @@ class Findings:
             key = (kind, tuple(sorted(facts.items())))
             at = self._groups.get(key)
             if at is not None:
-                self._more.setdefault(at, []).extend(spans)
+                more = self._more.setdefault(at, ([], []))
+                more[0].extend(spans)
+                more[1].extend(places)
                 return
             self._groups[key] = len(self.items)
         self.items.append(Finding(kind, spans, tuple(facts.items()), (), places, forms=forms))
@@ -183,15 +186,17 @@ class Findings:
     def take(self, other: Findings) -> None:
         """File all that another sink holds, as if it had been filed here."""
         for finding in other.all():
-            for span in finding.spans or (None,):
-                self.add(finding.kind, span, finding.forms, finding.places, **dict(finding.facts))
+            for at, span in enumerate(finding.spans or (None,)):
+                places = finding.places if not at else ()
+                self.add(finding.kind, span, finding.forms, places, **dict(finding.facts))
 
     def all(self) -> list[Finding]:
         """The findings so far, grouped, in the order they were first filed."""
-        return [
-            replace(item, spans=(*item.spans, *self._more[at])) if at in self._more else item
-            for at, item in enumerate(self.items)
-        ]
+        out = list(self.items)
+        for at, (spans, places) in self._more.items():
+            item = out[at]
+            out[at] = replace(item, spans=(*item.spans, *spans), places=(*item.places, *places))
+        return out
 
 
 # Characters of the neighbourhood that tell two findings with the same words apart.

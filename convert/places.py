@@ -186,18 +186,19 @@ class _Rows:
 def place_findings(findings: Iterable[Finding], book: Book) -> list[Finding]:
     """The findings with their places in the braille: one for each span that reached a line.
 
-    A finding about the braille itself has no span; it has its places, or they are in its facts
-    ``volume``, ``page`` (as printed there) and ``line``.
+    A finding about the braille itself has its places, or they are in its facts ``volume``,
+    ``page`` (as printed there) and ``line``.
     """
     found = list(findings)
-    spans = [span for finding in found for span in finding.spans]
+    spans = [span for finding in found if not finding.places for span in finding.spans]
     places = Places(book, spans) if spans else None
     out: list[Finding] = []
     for finding in found:
-        if finding.spans and places is not None:
+        got = finding.places
+        if not got and finding.spans and places is not None:
             got = tuple(place for span in finding.spans if (place := places.find(span)))
-        else:
-            got = finding.places or _told(dict(finding.facts))
+        elif not got:
+            got = _told(dict(finding.facts))
         out.append(replace(finding, places=got))
     return out
 

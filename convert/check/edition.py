@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from ..document.nodes import MathRun
-from ..places import print_spans
+from ..places import Places, print_spans
 from ..translation.cells import BLANK, Cells, ascii_lines, ascii_of, cells_of
 from .model import Book, Line, Page
 from .pages import finish, set_head
@@ -37,6 +37,7 @@ def book_of(edition: Edition, unmarked: frozenset[str] = frozenset()) -> Book:
     book.unmarked = unmarked
     book.lost = edition.totals.lost + edition.totals.doubled
     book.document, book.reached = edition.document, partial(_reached, edition)
+    book.line_of = partial(_line_of, edition, book, [])
     book.broken = None if edition.settings.divide_words else []
     book.added = []
     parted = set()
@@ -65,6 +66,19 @@ def _reached(edition: Edition) -> list[tuple[int, int]]:
         if row is not None
         for span in print_spans(row)
     )
+
+
+def _line_of(
+    edition: Edition, book: Book, known: list[Places], offset: int
+) -> tuple[Page, int] | None:
+    """The line where print at an offset of the ledger stands; the index is made once."""
+    if not known:
+        known.append(Places(edition.book))
+    place = known[0].find((offset, offset + 1))
+    for page in book.pages() if place is not None else ():
+        if place is not None and (page.volume, page.label) == (place.volume, place.page):
+            return page, place.line - 1
+    return None
 
 
 def _instead(edition: Edition) -> frozenset[str]:

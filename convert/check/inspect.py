@@ -187,7 +187,8 @@ def inspect_book(book: Book, notes: Sequence[str] = (), reasons: Sequence[Reason
             tally = Tally()
             RULES[check.id](book, tally)
             severity = ADVICE if house else check.severity
-            found = explain([_failure(check, severity, f) for f in tally.faults], reasons, book)
+            found = [_failure(check, severity, fault) for fault in tally.faults]
+            found = explain(found, tally.faults, reasons, book)
             state[check.id] = _state(tally, found)
             failures += found
     pages = sum(len(volume) for volume in book.volumes)

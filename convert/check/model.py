@@ -6,7 +6,7 @@ Cells are lower-case North American ASCII braille, lines are numbered from 1, ce
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -132,10 +132,11 @@ class Book:
     ``print_pages``: labels of the source's print pages, None where the source is not at hand.
     ``lost`` counts print characters lost or doubled, ``broken`` holds the lines that end inside
     a word, ``added`` those with words print does not have and whether note indicators enclose
-    them, ``document`` the tree of the source, and ``reached`` gives the stretches of print that
-    stand in lines, sorted; all None where the source is not at hand.  ``blocks`` are all elements
-    in order, ``texts`` those that are not page change lines, and ``by_kind`` the places of each
-    kind in ``texts``.  ``memo`` keeps what several rules need.
+    them, ``document`` the tree of the source, ``reached`` gives the stretches of print that
+    stand in lines, sorted, and ``line_of`` the line, from 0, where print at an offset stands; all
+    None where the source is not at hand.  ``blocks`` are all elements in order, ``texts`` those
+    that are not page change lines, and ``by_kind`` the places of each kind in ``texts``.  ``memo``
+    keeps what several rules need.
     """
 
     width: int
@@ -151,6 +152,7 @@ class Book:
     parted: frozenset[int] | None = None
     document: Document | None = None
     reached: Callable[[], list[tuple[int, int]]] | None = None
+    line_of: Callable[[int], tuple[Page, int] | None] | None = None
     unmarked: frozenset[str] = frozenset()
     padded: list[tuple[Page, int]] = field(default_factory=list)
     blocks: list[Block] = field(default_factory=list)
@@ -201,12 +203,14 @@ class Failure:
 
 
 class Fault(NamedTuple):
-    """A failure as a rule reports it."""
+    """A failure as a rule reports it; ``about`` are further elements that it is about, beside the
+    one that stands at its line."""
 
     page: Page
     line: int
     expected: str
     found: str
+    about: tuple[Block, ...] = ()
 
 
 @dataclass(slots=True)
@@ -221,6 +225,12 @@ class Tally:
         self.seen += 1
         if not right:
             self.faults.append(Fault(page, at + 1, expected, found))
+
+    def expect_of(self, right: bool, blocks: Sequence[Block], expected: str, found: str) -> None:
+        """Count one thing about several elements; told at the first line of the first."""
+        self.expect(right, blocks[0].page, blocks[0].at[0], expected, found)
+        if not right:
+            self.faults[-1] = self.faults[-1]._replace(about=tuple(blocks))
 
 
 Rule = Callable[[Book, Tally], None]

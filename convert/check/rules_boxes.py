@@ -123,10 +123,10 @@ def text_after_top(book: Book, tally: Tally) -> None:
     for group in groups(book, "box-top", *HEADINGS):
         tops = [block for block in group.blocks if block.kind == "box-top"]
         if tops:
-            page, at = tops[-1].page, tops[-1].at[0]
-            last = group.last
+            last, page = group.last, tops[-1].page
             right = last.pages[-1] is page and page.has_text(last.at[-1] + 1, page.depth)
-            tally.expect(right, page, at, "a line of text below on the page", "none")
+            told = group.blocks[group.blocks.index(tops[-1]) :]
+            tally.expect_of(right, told, "a line of text below on the page", "none")
 
 
 @rule("X08")

@@ -10,7 +10,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 
-from .kinds import groups
+from .kinds import Group, groups
 from .model import Book, Page, Tally, rule
 
 STYLE = "list-columns"
@@ -21,8 +21,9 @@ _APART = re.compile(rf"(?<=\S) {{{CLEAR},}}(?=\S)")
 Row = tuple[Page, int, str]
 
 
-def _columned(book: Book) -> Iterator[tuple[list[Row], set[int]]]:
-    """The lines of each list in columns, and the cells, from 0, where its later columns begin."""
+def _columned(book: Book) -> Iterator[tuple[list[Row], set[int], Group]]:
+    """The lines of each list in columns, the cells, from 0, where its later columns begin, and
+    its elements."""
     for group in groups(book, "list"):
         rows = [
             row
@@ -35,13 +36,13 @@ def _columned(book: Book) -> Iterator[tuple[list[Row], set[int]]]:
         shared = {cell for cell, count in begins.items() if count > 1}
         many = sum(any(m.end() in shared for m in _APART.finditer(line)) for *_, line in rows)
         if group.first.style == STYLE or (len(rows) > 2 and 2 * many > len(rows)):
-            yield rows, shared or set(begins)
+            yield rows, shared or set(begins), group
 
 
 @rule("L07")
 def columns_stand_apart(book: Book, tally: Tally) -> None:
     """Two blank cells before the cell where a column begins, on every line."""
-    for rows, begins in _columned(book):
+    for rows, begins, _ in _columned(book):
         if not begins:
             page, at, _ = rows[0]
             tally.expect(False, page, at, f"columns {CLEAR} blank cells apart", "fewer")
@@ -55,8 +56,7 @@ def columns_stand_apart(book: Book, tally: Tally) -> None:
 @rule("L08")
 def columns_on_one_page(book: Book, tally: Tally) -> None:
     """A list in columns stands on one page where it fits."""
-    for rows, _ in _columned(book):
+    for rows, _, group in _columned(book):
         if len(rows) <= book.depth - SPARE:
-            page, at, _ = rows[0]
-            right = rows[-1][0] is page
-            tally.expect(right, page, at, "the whole list on this page", "a part of it")
+            right = rows[-1][0] is rows[0][0]
+            tally.expect_of(right, group.blocks, "the whole list on this page", "a part of it")

@@ -319,13 +319,14 @@ def marks_and_notes(book: Book, tally: Tally) -> None:
     notes = {cast(Footnote, node).id: node for node, _ in nodes_by_type(book).get(Footnote, [])}
     if page is None or not notes:
         return
-    called = {
-        run.target
+    calls = [
+        run
         for found in nodes_by_type(book).values()
         for node, _ in found
         for run in inlines_of(node)
         if isinstance(run, NoteCall)
-    }
+    ]
+    called = {run.target for run in calls}
     ledger = cast(Document, book.document).ledger
     for name, node in notes.items():
         if not any(text_of(inlines_of(inner), ledger).strip() for inner in walk(node)):
@@ -335,8 +336,11 @@ def marks_and_notes(book: Book, tally: Tally) -> None:
         where, at = (place.page, place.at[0]) if place else (page, -1)
         tally.expect(place is not None, where, at, "every note of print", "one without a line")
         tally.expect(name in called, where, at, "a mark in the text for the note", "none")
-    for name in sorted(called - notes.keys()):
-        tally.expect(False, page, -1, "a note for every mark", f"no note for the mark {name}")
+    for run in sorted(calls, key=lambda run: run.start):
+        if run.target not in notes:
+            line = book.line_of(run.start) if book.line_of else None
+            where, at = line or (page, -1)
+            tally.expect(False, where, at, "a note for every mark", "none for this mark")
 
 
 @rule("J07")

@@ -149,13 +149,17 @@ def _short(book: Book) -> Iterator[Block]:
 
 @rule("H11")
 def text_after_heading(book: Book, tally: Tally) -> None:
-    """A line of text follows on the page, after other headings too."""
+    """A line of text follows on the page, be it of another heading.  A heading has none before
+    another series, or where another heading begins a page that is asked for."""
     for group in groups(book, *HEADINGS):
-        if group.after is None:
-            continue
-        page, at = group.last.pages[-1], group.last.at[-1]
-        right = page.has_text(at + 1, page.depth)
-        tally.expect(right, page, at, "a line of text below the heading", "none on the page")
+        for block, after in zip(group.blocks, [*group.blocks[1:], group.after], strict=True):
+            page, at = block.pages[-1], block.at[-1]
+            if after is None or after.page.series != page.series:
+                continue
+            if after.kind in HEADINGS and after.page is not page and after.page.asked:
+                continue
+            right = page.has_text(at + 1, page.depth)
+            tally.expect(right, page, at, "a line of text below the heading", "none on the page")
 
 
 @rule("H12")

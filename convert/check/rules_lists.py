@@ -151,10 +151,8 @@ def question_on_one_page(book: Book, tally: Tally) -> None:
     for question in _questions(book):
         count = sum(len(block.at) for block in question)
         if len(question) > 1 and count <= book.depth - 2:
-            first, last = question[0], question[-1]
-            right = first.page is last.pages[-1]
-            expected = "the question with its choices here"
-            tally.expect(right, first.page, first.at[0], expected, "a part of them")
+            right = question[0].page is question[-1].pages[-1]
+            tally.expect_of(right, question, "the question with its choices here", "a part of them")
 
 
 def _questions(book: Book) -> list[list[Block]]:

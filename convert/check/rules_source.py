@@ -288,4 +288,4 @@ def _judge_choices(book: Book, tally: Tally, run: list[Block]) -> None:
     lines = sum(len(block.at) for block in run)
     if len(run) > 1 and lines <= book.depth - 2:
         right = run[0].page is run[-1].pages[-1]
-        tally.expect(right, run[0].page, run[0].at[0], "all choices on this page", "some of them")
+        tally.expect_of(right, run, "all choices on this page", "some of them")

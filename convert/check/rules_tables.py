@@ -6,7 +6,9 @@ import re
 from itertools import pairwise
 
 from .kinds import (
+    HEADINGS,
     TABLE,
+    Group,
     expect_above,
     expect_below,
     expect_margins,
@@ -19,6 +21,8 @@ from .kinds import (
 from .model import Book, Page, Tally, rule
 
 RUNOVER = 2  # Cells, BF 11.2.
+SPARE = 3  # Lines of a page that blank lines and a running head may take.
+_ABOVE = HEADINGS | {"caption", "tn", "box-top", "direction", "page-turn"}
 _SEGMENT = re.compile(r'"3*')
 _DOTS = re.compile(r'(?<!\S)"{2,}(?!\S)|\S"{2,}|"{2,}\S')
 _TIGHT = re.compile(r'[^ "]"{2,}|"{2,}[^ "3]|"{2,} "{2,}')
@@ -121,10 +125,24 @@ def headings_again(book: Book, tally: Tally) -> None:
     for group in groups(book, *TABLE):
         if not any(block.kind == "table-rule" for block in group.blocks):
             continue
+        first, tied = group.first, _tied(group)
+        same = [block for block in group.blocks if block.element == first.element]
+        divided = first.page is not same[-1].pages[-1]
+        if tied + sum(len(block.at) for block in same) <= book.depth - SPARE:
+            tally.expect_of(not divided, same, "the whole table here", "a part of it")
         pages = {id(page): page for block in group.blocks for page in block.pages}
         ruled = {id(block.page) for block in group.blocks if block.kind == "table-rule"}
         for key, page in pages.items():
             tally.expect(key in ruled, page, page.first, "the column headings again", "none")
+
+
+def _tied(group: Group) -> int:
+    """How many lines above a table, blank ones with them, must stand on its page."""
+    page, at = group.first.page, group.first.at[0] - 1
+    kinds = [line.kind for line in page.lines[: at + 1]] if group.before is not None else []
+    while kinds and (kinds[-1] in _ABOVE or kinds[-1] == "blank"):
+        kinds.pop()
+    return at + 1 - len(kinds)
 
 
 @rule("K12")

@@ -11,7 +11,9 @@ from .tell import tell
 
 _KEEPS = {
     "whole": "not divided between pages",
+    "note_whole": "a note not divided between pages",
     "with_next": "kept with the next line",
+    "note_with_next": "a note kept with the next line",
     "next_whole": "kept with the whole next item",
     "head_min": "at least {n} lines before a page turn",
     "tail_min": "at least {n} lines after a page turn",

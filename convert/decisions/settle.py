@@ -60,8 +60,17 @@ def _settled(finding: Finding, rows: Sequence[Row], index: dict[int, _Spans]) ->
     told = " ".join(dict.fromkeys(_sentence(row.decision) for row in by))
     if not open_spans:
         return [replace(finding, settled=told)]
-    some = replace(finding, spans=tuple(done), settled=told, id=f"{finding.id}-settled")
-    return [replace(finding, spans=tuple(open_spans)), some]
+    some = replace(_part(finding, done), settled=told, id=f"{finding.id}-settled")
+    return [_part(finding, open_spans), some]
+
+
+def _part(finding: Finding, spans: Sequence[Span]) -> Finding:
+    """The finding with some of its places."""
+    places = finding.places
+    if len(places) == len(finding.spans):
+        where = dict(zip(finding.spans, places, strict=True))
+        places = tuple(where[span] for span in spans)
+    return replace(finding, spans=tuple(spans), places=places)
 
 
 def _accepts(row: Row, finding: Finding) -> bool:

@@ -254,8 +254,7 @@ def pair_notes(document: Document, findings: Findings) -> Document:
     notes: dict[str, tuple[int, int] | None] = {}
     for node in walk(document):
         if isinstance(node, Footnote):
-            marks = [m for m in node.mark if isinstance(m, Run)]
-            notes[node.id] = (marks[0].start, marks[-1].end) if marks else None
+            notes[node.id] = _begins(node, document.ledger.text)
         runs = inlines_of(node)
         for inline in runs if NoteCall in map(type, runs) else ():
             if isinstance(inline, NoteCall):
@@ -269,6 +268,18 @@ def pair_notes(document: Document, findings: Findings) -> Document:
         if name not in calls:
             findings.add("read.note-without-mark", where, note=name)
     return document
+
+
+def _begins(note: Footnote, text: str) -> tuple[int, int] | None:
+    """The mark of a note, else its first words."""
+    marks = [run for run in note.mark if isinstance(run, Run)]
+    if marks:
+        return marks[0].start, marks[-1].end
+    for node in walk(note):
+        for run in inlines_of(node):
+            if isinstance(run, Run) and not text[run.start : run.end].isspace():
+                return run.start, run.end
+    return None
 
 
 def _tell_lost(spans: list[tuple[int, int]], text: str, findings: Findings) -> None:

@@ -192,17 +192,18 @@ def _set(rows: Sequence[Part], number: Part, setting: Setting) -> tuple[SetLine,
     return tuple(lines)
 
 
-def contents_words_divided(page: Page) -> int:
-    """How many lines of contents on a page end inside a word, not at its hyphen."""
-    count = 0
-    for row in page.rows:
+def contents_words_divided(page: Page) -> list[int]:
+    """The rows of contents on a page, from 0, that end inside a word, not at its hyphen."""
+    found = []
+    for at, row in enumerate(page.rows):
         part = row.parts[0] if row is not None and row.kind == CONTENTS and row.parts else None
         if part is None or part.source is None or not part.text:
             continue
         rest = part.source.text[part.at + len(part.text) :]
         whole = not rest or rest[0] == BLANK or part.text[-1] in (BLANK, HYPHEN)
-        count += not whole
-    return count
+        if not whole:
+            found.append(at)
+    return found
 
 
 def _plain(cells: Cells) -> Cells:

@@ -19,7 +19,7 @@ KINDS = (
 )  # fmt: skip
 KEEPS = (
     "whole", "with_next", "next_whole", "head_min", "tail_min", "start_not_on_last",
-    "with_previous",
+    "with_previous", "note_whole", "note_with_next",
 )  # fmt: skip
 TABLES = (
     "name", "title", "page", "volume", "turn", "headings", "rules", "style", "between", "role",

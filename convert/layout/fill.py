@@ -388,8 +388,10 @@ class Filler:
         """The column headings of a table once more at the top of its next page (BF 11.2)."""
         block = self.blocks[at]
         item, heads = block.item, block.repeated()
-        if len(heads) * 2 >= self.shape.lines or (number < len(heads) and not block.heads):
+        if number < len(heads) and not block.heads:
             return
+        if heads and len(heads) * 2 >= self.shape.lines:
+            self.draft.bare, heads = at, ()
         for line in heads:
             while (parts := self.fit(line, item.style)) is None:
                 self.empty()

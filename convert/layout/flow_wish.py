@@ -21,7 +21,7 @@ from ..document.choices import LAYOUT, TABLES, Choice
 from ..document.nodes import Document
 from ..findings import Findings
 from .flow_runs import span_of
-from .items import Item
+from .items import WITH_NEXT, Item
 
 NOT_THERE = "nothing of it stands in the edition"
 NO_NUMBER = "the number of blank lines is 0 or 1"
@@ -68,7 +68,7 @@ def _above(items: Sequence[Item], at: int) -> int:
 
 
 def _introduces(item: Item) -> bool:
-    kept = any(rule == "with_next" for rule, _ in item.keep)
+    kept = any(rule in WITH_NEXT for rule, _ in item.keep)
     return item.page is None and kept and item.kind != "note-rule" and span_of(item.runs) is None
 
 

@@ -7,6 +7,10 @@ from dataclasses import dataclass, field
 from ..document.nodes import Inlines
 from ..translation.cells import Cells
 
+WHOLE = ("whole", "note_whole")
+WITH_NEXT = ("with_next", "note_with_next")
+FORWARD = frozenset((*WITH_NEXT, "next_whole"))  # Rules that bind an item to the one below it.
+
 
 @dataclass(slots=True)
 class Item:
@@ -20,14 +24,15 @@ class Item:
 
     | rule | a page may not turn |
     |---|---|
-    | ``whole`` | inside this item |
-    | ``with_next`` n | before n lines of the next item stand on this page |
+    | ``whole``, ``note_whole`` | inside this item |
+    | ``with_next`` n, ``note_with_next`` n | before n lines of the next item stand on this page |
     | ``next_whole`` | before the whole next item stands on this page |
     | ``head_min`` n | after fewer than n lines of this item |
     | ``tail_min`` n | with fewer than n lines of this item left over |
     | ``start_not_on_last`` | just after this item's first line on the page's last line |
     | ``with_previous`` n | between this item and the last n lines of the one before |
 
+    The two rules of notes are those of other items; they only give way sooner.
     ``new_page`` and ``new_volume``: a new braille page, a new volume begins with it.
     ``page`` is set for items that are print page turns: the new label.
     ``set_lines`` holds lines already cut (box lines, tables, contents entries).

@@ -15,20 +15,22 @@ from .fill import Filler
 from .furniture import at_right, braille_label, braille_number, head_line
 from .lines import Block
 from .shape import Cursor, Shape
-from .turns import Draft, Measure, choose
+from .turns import HEADS, Breach, Draft, Measure, choose
 
 
 @dataclass(frozen=True, slots=True)
 class Made:
     """A finished page, what it hands on, and what had to be given up to make it.
 
-    ``breaches`` are (keep rule, block whose rule it is); ``divided`` holds (block, cell) of
-    words broken at a line end."""
+    ``breaches`` are (keep rule, block whose rule it is, its last row on the page, from 0, or
+    ``OVERLEAF``); ``divided`` holds (block, cell, row) of words broken at a line end.  ``asked``:
+    the page ends where a new one was asked for."""
 
     page: Page
     cursor: Cursor
-    breaches: tuple[tuple[str, Block], ...]
-    divided: tuple[tuple[Block, int], ...]
+    breaches: tuple[tuple[str, Block, int], ...]
+    divided: tuple[tuple[Block, int, int], ...]
+    asked: bool = False
 
 
 def make_page(
@@ -70,8 +72,11 @@ def make_page(
         True,
         next((row.parts[0].start for row in reversed(rows) if row and row.parts), 0),
     )
-    divided = tuple((blocks[at], cell) for row, at, cell in draft.divided if row <= last)
-    return Made(page, after, tuple((b.rule, blocks[b.block]) for b in breaches), divided)
+    divided = tuple((blocks[at], cell, row) for row, at, cell in draft.divided if row <= last)
+    if draft.bare >= 0:
+        breaches = (Breach(HEADS, draft.bare, draft.owner.index(draft.bare)), *breaches)
+    broken = tuple((breach.rule, blocks[breach.block], breach.row) for breach in breaches)
+    return Made(page, after, broken, divided, draft.forced)
 
 
 def make_pages(blocks: Sequence[Block], shape: Shape, series: str, number: int = 1) -> list[Made]:

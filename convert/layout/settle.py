@@ -9,13 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from ..collector import collector_off
 from ..document.choices import FRONT, wordings
 from ..document.nodes import Document, text_of
 from ..errors import JobError
-from ..findings import Findings, Span
+from ..findings import Findings, Place, Span
 from ..settings import Settings
 from .assemble import ROUNDS, Assembled, Matter, add_front_pages, ending, matter_pages
 from .book import Book, Page, Volume
@@ -28,10 +29,12 @@ from .line_numbers import set_line_numbers
 from .lines import CONTENTS, Block, added, prepare
 from .note_signs import join_notes
 from .own_symbols import unused
+from .pages import Made
 from .prose_numbers import set_prose
 from .shape import Cursor, Shape
 from .symbols import Signs
 from .tables import Room, gather
+from .turns import OVERLEAF
 from .volumes import Binder, Bound, Frame, Sizes
 
 if TYPE_CHECKING:
@@ -280,21 +283,37 @@ class Settler:
         """File what the pages could not keep."""
         if self.settings.front_pages and not self.title:
             self.findings.add("layout.no-title")
-        pages = [made.page for volume in volumes for made in volume.p_made]
-        if broken := sum(map(contents_words_divided, pages)):
-            self.findings.add("layout.contents-word-divided", lines=broken)
+        broken = tuple(
+            Place(volume.number, made.page.braille_page, row + 1)
+            for volume in volumes
+            for made in volume.p_made
+            for row in contents_words_divided(made.page)
+        )
+        if broken:
+            self.findings.add("layout.contents-word-divided", places=broken, lines=len(broken))
         for volume in volumes:
-            for made in volume.made():
-                for rule, block in made.breaches:
-                    span = _last_span(made.page) or _span(block, block.start)
-                    self.findings.add(
-                        "layout.rule-relaxed",
-                        span,
-                        rule=rule.replace("_", " "),
-                        style=block.item.style,
-                    )
-                for block, cell in made.divided:
-                    self.findings.add("layout.word-divided", _span(block, cell))
+            pages = volume.made()
+            for made, after in zip_longest(pages, pages[1:]):
+                self._report_page(volume.number, made, after)
+
+    def _report_page(self, volume: int, made: Made, after: Made | None) -> None:
+        """File what one page could not keep, with the lines that tell of it."""
+        reason = "a new page was asked for" if made.asked else "nothing could be placed otherwise"
+        for rule, block, row in made.breaches:
+            page, at = made.page, row
+            if row == OVERLEAF and after is not None:
+                page, at = after.page, _begins(after.page, block)
+            self.findings.add(
+                "layout.rule-relaxed",
+                _span_of(made.page, row) or _span(block, block.start),
+                places=(Place(volume, page.braille_page, at + 1),),
+                rule=rule.replace("_", " "),
+                style=block.item.style,
+                reason=reason,
+            )
+        for block, cell, row in made.divided:
+            where = Place(volume, made.page.braille_page, row + 1)
+            self.findings.add("layout.word-divided", _span(block, cell), places=(where,))
 
 
 def _labels(block: Block) -> list[Label]:
@@ -352,9 +371,16 @@ def _span(block: Block, cell: int) -> Span | None:
     return (first, first + max(1, cells.pieces[at].length)) if first >= 0 else None
 
 
-def _last_span(page: Page) -> Span | None:
-    """Print on the last line of a page that stands for any."""
-    for row in reversed(page.rows):
+def _begins(page: Page, block: Block) -> int:
+    """The row of a page, from 0, on which a block begins."""
+    rows = enumerate(page.rows)
+    return next((at for at, row in rows if row is not None and row.kind == block.kind), 0)
+
+
+def _span_of(page: Page, last: int) -> Span | None:
+    """Print on a row of a page, or on the last one above it that stands for any; ``OVERLEAF``:
+    the last of the page."""
+    for row in reversed(page.rows if last == OVERLEAF else page.rows[: last + 1]):
         for part in row.parts if row is not None and row.item >= 0 else ():
             source = part.source
             if source is not None and source.passage is not None:

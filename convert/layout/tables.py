@@ -18,7 +18,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from ..translation.cells import cells_of
-from .items import Item, Part, SetLine, TablePlan
+from .items import FORWARD, Item, Part, SetLine, TablePlan
 from .lines import Block
 from .table_shape import (
     BETWEEN,
@@ -73,7 +73,7 @@ def _above(items: Sequence[Item], cells: int) -> int:
         if item.page is not None:
             count += 1
             continue
-        if not any(rule in ("with_next", "next_whole") for rule, _ in item.keep):
+        if FORWARD.isdisjoint(dict(item.keep)):
             break
         count += 1 + item.before + (len(item.cells or "") // max(1, cells - 8))
     return count

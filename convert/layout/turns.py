@@ -1,40 +1,46 @@
 """Where a braille page may end: the keep rules, and which of them give way.
 
 A turn is the end of a page after one of its rows.  ``choose`` takes the last turn that breaks
-no rule; failing that it lets rules go, one after another, in the convention's order, and before
-them the rule that a hyphenated compound is not divided between pages (BF 1.10).
+no rule; failing that the one for which the least of rules give way, in the convention's order,
+before them the rule that a hyphenated compound is not divided between pages (BF 1.10).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from ..translation.cells import BLANK, cells_of
 from .book import Row
 from .furniture import Label
+from .items import FORWARD, WHOLE, WITH_NEXT
 from .lines import Block, count_lines
 
 HYPHEN = cells_of("-")
 NOT_BEFORE_HYPHEN = frozenset(BLANK + cells_of("-,"))  # A dash is no hyphen.
 COMPOUND = "compound_whole"
+HEADS = "heads_again"
+OVERLEAF = -1  # The row of a breach that stands on the next page.
 # Where a page starts: block, cell (or line of set lines; -1 at the block's start), stops passed.
 Mark = tuple[int, int, int]
 
 
 class Breach(NamedTuple):
-    """A keep rule broken by a turn, and the block whose rule it is."""
+    """A keep rule broken by a turn, the block whose rule it is, and where: the block's last row
+    before the turn, or ``OVERLEAF``, where all of it stands after the turn."""
 
     rule: str
     block: int
+    row: int
 
 
 @dataclass(slots=True)
 class Draft:
     """A page being filled.  ``after[r]`` is where the next page would start if this one ended
     after row r, ``None`` where it may not; ``owner[r]`` the block of the row, -1 for none;
-    ``labels[r]`` the print page in force after it."""
+    ``labels[r]`` the print page in force after it.  ``bare`` is a table whose column headings
+    are too many lines to come again at the top, -1 for none."""
 
     start: Mark
     number: str = ""
@@ -47,6 +53,7 @@ class Draft:
     divided: list[tuple[int, int, int]] = field(default_factory=list)
     forced: bool = False
     finished: bool = False
+    bare: int = -1
 
     def add(self, row: Row | None, after: Mark | None, owner: int, label: Label | None) -> None:
         """One more row, and what its end would mean."""
@@ -73,25 +80,27 @@ class Measure:
 
 
 def choose(draft: Draft, measure: Measure, relax: Sequence[str]) -> tuple[int, tuple[Breach, ...]]:
-    """The row after which the page ends, and the rules that had to give way."""
+    """The row after which the page ends, and the rules that had to give way: the last row where
+    the rules that give way are the least of all, in the convention's order."""
     judged: list[tuple[int, tuple[Breach, ...]]] = []
     for row in range(len(draft.rows) - 1, -1, -1):
         if draft.after[row] is None:
             continue
-        if draft.finished or draft.forced:
+        if draft.finished:
             return row, ()
+        if draft.forced:
+            return row, tuple(_parted(draft, row, measure))
         breaches = tuple(broken(draft, row, measure))
         if not breaches:
             return row, ()
         judged.append((row, breaches))
-    allowed: set[str] = set()
-    for rule in ("", *relax):
-        allowed.add(rule)
-        for last in ("", COMPOUND):
-            for row, breaches in judged:
-                if all(breach.rule in allowed or breach.rule == last for breach in breaches):
-                    return row, breaches
-    return judged[0]
+    ranks = {rule: rank for rank, rule in enumerate((COMPOUND, *relax))}
+    return min(judged, key=lambda turn: _cost(turn[1], ranks))
+
+
+def _cost(breaches: Sequence[Breach], ranks: Mapping[str, int]) -> list[int]:
+    """What rules that give way cost: the one that gives way last counts first."""
+    return sorted((ranks.get(breach.rule, len(ranks)) for breach in breaches), reverse=True)
 
 
 def broken(draft: Draft, row: int, measure: Measure) -> Iterator[Breach]:
@@ -109,7 +118,7 @@ def broken(draft: Draft, row: int, measure: Measure) -> Iterator[Breach]:
         and "start_not_on_last" in (keep := measure.blocks[here].keep)
     ):
         assert keep is not None
-        yield Breach("start_not_on_last", here)
+        yield Breach("start_not_on_last", here, row)
 
 
 def _inside(draft: Draft, row: int, after: Mark, measure: Measure) -> Iterator[Breach]:
@@ -118,27 +127,26 @@ def _inside(draft: Draft, row: int, after: Mark, measure: Measure) -> Iterator[B
     block = measure.blocks[here]
     keep = block.keep
     placed = _placed(draft, row)
-    if "whole" in keep:
-        yield Breach("whole", here)
+    yield from (Breach(rule, here, row) for rule in WHOLE if rule in keep)
     if not block.lines and _divides(block.text, cell):
-        yield Breach(COMPOUND, here)
+        yield Breach(COMPOUND, here, row)
     if placed < keep.get("head_min", 0):
-        yield Breach("head_min", here)
+        yield Breach("head_min", here, row)
     if block.lines and block.lines[cell - 1].with_next:
-        yield Breach("with_next", here)
+        yield Breach("with_next", here, row)
     if keep.get("tail_min", 0) > _left(block, cell, stop, measure, keep.get("tail_min", 0)):
-        yield Breach("tail_min", here)
+        yield Breach("tail_min", here, row)
     below = _next_text(here + 1, measure)
     most = measure.blocks[below].keep.get("with_previous", 0) if below is not None else 0
     if most > 1 and below is not None and most > _left(block, cell, stop, measure, most):
-        yield Breach("with_previous", below)
-    above = _above(draft, row)
-    if above >= 0:
+        yield Breach("with_previous", below, row)
+    last = _above(draft, row)
+    if last >= 0:
+        above = draft.owner[last]
         keep = measure.blocks[above].keep
         if "next_whole" in keep:
-            yield Breach("next_whole", above)
-        if placed < keep.get("with_next", 0):
-            yield Breach("with_next", above)
+            yield Breach("next_whole", above, last)
+        yield from (Breach(rule, above, last) for rule in WITH_NEXT if placed < keep.get(rule, 0))
 
 
 def _divides(text: str, cell: int) -> bool:
@@ -157,11 +165,17 @@ def _between(draft: Draft, row: int, here: int, measure: Measure) -> Iterator[Br
     if below is None:
         return
     keep = measure.blocks[here].keep
-    for rule in ("with_next", "next_whole"):
-        if rule in keep:
-            yield Breach(rule, here)
+    yield from (Breach(rule, here, row) for rule in keep if rule in FORWARD)
     if "with_previous" in measure.blocks[below].keep:
-        yield Breach("with_previous", below)
+        yield Breach("with_previous", below, OVERLEAF)
+
+
+def _parted(draft: Draft, row: int, measure: Measure) -> Iterator[Breach]:
+    """Rules broken where a new page is asked for; a heading above another that asks for one has
+    nothing to stay with."""
+    below = _next_text(draft.owner[row] + 1, measure)
+    if below is not None and not measure.blocks[below].kind.startswith("h-"):
+        yield from _between(draft, row, draft.owner[row], measure)
 
 
 def _left(block: Block, cell: int, stop: int, measure: Measure, most: int) -> int:
@@ -177,12 +191,9 @@ def _placed(draft: Draft, row: int) -> int:
 
 
 def _above(draft: Draft, row: int) -> int:
-    """The block before the block of ``row`` if it is on this page, else -1."""
+    """The last row of the block before the block of ``row`` if it is on this page, else -1."""
     here = draft.owner[row]
-    for owner in reversed(draft.owner[:row]):
-        if owner not in (here, -1):
-            return owner
-    return -1
+    return next((at for at in range(row - 1, -1, -1) if draft.owner[at] not in (here, -1)), -1)
 
 
 def _next_text(at: int, measure: Measure) -> int | None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
+from .items import FORWARD
 from .lines import Block, split
 from .pages import Made, make_page
 from .shape import Cursor, Shape
@@ -278,7 +279,7 @@ def _ranks(blocks: Sequence[Block], boundaries: Sequence[str]) -> list[int | Non
         if block.turn is not None:
             continue
         depth += (block.kind == "box-top") - (above is not None and above.kind == "box-bottom")
-        free = above is not None and not ("with_next" in above.keep or "next_whole" in above.keep)
+        free = above is not None and FORWARD.isdisjoint(above.keep)
         if depth <= 0 and free and "with_previous" not in block.keep:
             heading = BOUNDARIES.get(block.kind)
             if heading is not None:

@@ -100,7 +100,7 @@ def test_centred_heading_and_attribution() -> None:
 def test_every_keep_rule_has_its_turn_to_give_way() -> None:
     assert set(load("bf2016").relax) == {
         "whole", "with_next", "next_whole", "head_min", "tail_min", "start_not_on_last",
-        "with_previous",
+        "with_previous", "note_whole", "note_with_next",
     }  # fmt: skip
 
 

@@ -110,7 +110,7 @@ def test_a_compound_longer_than_a_page_is_divided_and_recorded() -> None:
     """BF 1.10: nothing else fits."""
     made = lay([hyphened("-".join(["abcdefghij"] * 30))], shape(5))
     assert text_of(made[0].page)[4].endswith("-")
-    assert [rule for rule, _ in made[0].breaches] == ["compound_whole"]
+    assert [rule for rule, *_ in made[0].breaches] == ["compound_whole"]
 
 
 def test_a_compound_stays_whole_where_another_rule_gives_way() -> None:
@@ -122,7 +122,7 @@ def test_a_compound_stays_whole_where_another_rule_gives_way() -> None:
         last = [text_of(each.page) for each in pages[:-1]]
         assert last
         assert not any(line.endswith("-") for page in last for line in page[-1:])
-        assert {rule for each in pages for rule, _ in each.breaches} == {"whole"}
+        assert {rule for each in pages for rule, *_ in each.breaches} == {"whole"}
 
 
 def test_a_page_may_end_at_a_dash() -> None:
@@ -143,13 +143,13 @@ def test_a_rule_gives_way_in_order_and_is_recorded() -> None:
     """Nothing fits: the rule that comes first in the order goes, and its style is named."""
     whole = para("abcd " * 80, keep=(("whole", 1),))
     made = lay([whole], shape(6))
-    assert [[(rule, b.item.style) for rule, b in page.breaches] for page in made] == [
-        [("whole", "para")],
+    assert [[(rule, b.item.style, row) for rule, b, row in page.breaches] for page in made] == [
+        [("whole", "para", 5)],
         [],
     ]
     stack = [item("h-5", "five", "5-5", keep=(("with_next", 1),)) for _ in range(8)]
     made = lay(stack, shape(6))
-    assert [rule for rule, _ in made[0].breaches] == ["with_next"]
+    assert [rule for rule, *_ in made[0].breaches] == ["with_next"]
 
 
 def test_new_page() -> None:
@@ -299,7 +299,7 @@ def test_a_margin_stays_inside_a_narrow_page() -> None:
 def test_a_word_longer_than_a_line_is_broken_and_recorded() -> None:
     made = lay([item("para", "w" * 90)], shape(6))
     assert text_of(made[0].page)[:3] == ["w" * 40, "w" * 40, "w" * 10]
-    assert [(b.item.style, cell) for b, cell in made[0].divided] == [("para", 0), ("para", 40)]
+    assert [(b.item.style, cell) for b, cell, _ in made[0].divided] == [("para", 0), ("para", 40)]
 
 
 def test_a_long_word_is_not_broken_inside_an_indicator() -> None:

@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from convert.errors import JobError
+from convert.findings import Place
 from convert.layout.convention import load
 from convert.layout.items import Item
 from convert.layout.settle import collector_off
@@ -29,9 +30,58 @@ def test_a_rule_that_gave_way_is_filed_with_its_place() -> None:
     maker = Maker()
     maker.para("abcd " * 200, keep=(("whole", 1),))
     made = make(maker, lines=8, front_pages=False)
-    assert found(made, "layout.rule-relaxed") == [{"rule": "whole", "style": "paragraph"}]
-    first = made.page(1, "1").lines[7].origin[0]
-    assert made.findings.all()[0].spans[0][0] == first
+    (told,) = made.findings.all()
+    facts = {"rule": "whole", "style": "paragraph", "reason": "nothing could be placed otherwise"}
+    assert (told.kind, dict(told.facts)) == ("layout.rule-relaxed", facts)
+    assert told.spans[0][0] == made.page(1, "1").lines[7].origin[0]
+    assert told.places == tuple(Place(1, str(page), 8) for page in (1, 2, 3))
+
+
+def test_a_rule_that_gave_way_is_filed_on_the_line_of_what_it_is_about() -> None:
+    """The line of the item whose rule it is, not the last line of the page."""
+    maker = one("abcd")
+    maker.items[0].keep = (("next_whole", 1),)
+    maker.para("abcd " * 60)
+    (told,) = make(maker, lines=6, front_pages=False).findings.all()
+    assert told.places == (Place(1, "1", 1),)
+    assert told.spans == ((0, 4),)
+
+
+def test_what_begins_overleaf_is_filed_overleaf() -> None:
+    """9.4: an attribution parted from its text stands on the next page; the print is that of the
+    text."""
+    maker = one("abcd " * 40)
+    maker.items[0].keep = (("whole", 1),)
+    maker.para("ann", keep=(("with_previous", 1),))
+    maker.items[-1].kind = "attribution"
+    relax = ("with_previous", *(rule for rule in load("bf2016").relax if rule != "with_previous"))
+    made = make(maker, convention=replace(load("bf2016"), relax=relax), lines=6, front_pages=False)
+    (told,) = made.findings.all()
+    assert (told.places, told.spans) == ((Place(1, "2", 1),), ((195, 199),))
+    assert made.lines(1, "2")[0] == "  ann"
+
+
+def test_a_rule_given_up_for_a_page_that_is_asked_for_is_filed() -> None:
+    """4.2: a heading above what begins a new page stands alone."""
+    maker = Maker()
+    maker.heading("Seas")
+    maker.para("abcd", new_page=True)
+    (told,) = make(maker, front_pages=False).findings.all()
+    assert told.message.startswith(
+        "The rule “with next” of the style centred-heading was given up, as a new page was asked"
+    )
+    assert told.places == (Place(1, "1", 1),)
+
+
+def test_of_rules_that_give_way_the_least_are_taken() -> None:
+    """1.6: headings that fill pages are parted, and the end of the volume still has company."""
+    maker = Maker()
+    for _ in range(4):
+        maker.heading("Seas", 2, before=0)
+    made = make(maker, lines=6)
+    assert made.lines(1, "1")[3:] == [",seas", ",seas", " " * 38 + "#a"]
+    assert made.lines(1, "2")[:3] == [",seas", "", "              ,,the ,,end"]
+    assert [facts["rule"] for facts in found(made, "layout.rule-relaxed")] == ["with next"]
 
 
 def test_a_box_line_that_gave_way_is_filed_where_its_page_ends() -> None:
