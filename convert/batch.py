@@ -9,20 +9,20 @@ the batch.
 from __future__ import annotations
 
 import json
+import os
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
-from concurrent.futures.process import BrokenProcessPool
+from collections.abc import Callable, Generator, Iterable, Sequence
+from contextlib import closing
 from dataclasses import dataclass
-from multiprocessing import get_context
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from .edition import Edition
-from .errors import ConvertError, JobError, PluginError
+from .errors import ConvertError, JobError, PluginError, why
 from .job import Job
 from .settings import Settings
 from .time_limit import time_limit
+from .workers import in_pool
 
 Record = dict[str, object]
 
@@ -60,11 +60,12 @@ def convert_one(
     The record says ``status`` (``done``, or ``settle`` when something must be settled before
     embossing), ``folder`` and ``totals`` as in report.json.
     """
-    from .output import write_edition
+    from .output import check_target, write_edition
     from .pipeline import convert_source, has_stop
     from .writers.report_parts import totals_record
     from .writers.statements import cautions
 
+    check_target(out / stem, source.name, source)
     edition = convert_source(source, settings, tell, job)
     tell("writing")
     folder = write_edition(edition, out, settings.write, stem=stem)
@@ -73,6 +74,7 @@ def convert_one(
         "status": "settle" if has_stop(edition) else "done",
         "folder": str(folder),
         "totals": totals_record(edition),
+        "kinds": _kinds((one.severity, one.kind) for one in edition.findings),
         "decisions": decisions_record(edition),
         "caution": " ".join(cautions(edition)[2:]),
     }
@@ -107,6 +109,15 @@ def refusal(source: str | Path, message: str) -> Record:
     return {"source": str(source), "status": "refused", "message": message}
 
 
+def _kinds(findings: Iterable[tuple[str, str]]) -> dict[str, dict[str, int]]:
+    """How many findings of each kind there are, by their severity; not those only recorded."""
+    times: dict[str, Counter[str]] = {"stop": Counter(), "look": Counter()}
+    for severity, kind in findings:
+        if severity in times:
+            times[severity][kind] += 1
+    return {severity: dict(sorted(found.items())) for severity, found in times.items()}
+
+
 def decisions_record(edition: Edition) -> dict[str, int]:
     """How many decisions of the job file came to what, by the words of ``record.STATES``."""
     return dict(Counter(record.state for record in edition.decisions))
@@ -137,13 +148,14 @@ def _kept(
         "status": "settle" if stops else "done",
         "folder": str(folder),
         "totals": report["totals"],
+        "kinds": _kinds((row["severity"], row["kind"]) for row in report["findings"]),
         "kept": True,
     }
 
 
 def run_batch(
     units: Sequence[Unit | tuple[Path, str]], out: Path, settings: Settings, engine: Engine
-) -> Iterator[Record]:
+) -> Generator[Record, None, None]:
     """Records of all documents, each as it is finished; the biggest sources begin first.
 
     ``settings`` are for units without their own.  Raises PluginError if a scheduler is asked for
@@ -156,36 +168,36 @@ def run_batch(
 
 def _on_this_machine(
     left: list[Unit], out: Path, settings: Settings, engine: Engine
-) -> Iterator[Record]:
-    """A worker process that dies takes its document with it: that one is refused, the others go
-    on.  Where the batch itself is stopped, nothing that waits is begun."""
+) -> Generator[Record, None, None]:
+    """Where a worker process dies, each document that it may have been is converted by itself:
+    one that ends its process again is refused, the others go on."""
     while left:
-        done: set[str] = set()
-        with ProcessPoolExecutor(engine.workers, mp_context=get_context("spawn")) as pool:
-            jobs = {
-                pool.submit(run_unit, *_arguments(unit, out, settings, engine)): unit.stem
-                for unit in left
-            }
-            try:
-                for job in as_completed(jobs):
-                    record = job.result()
-                    done.add(jobs[job])
-                    yield record
-            except BrokenProcessPool:
-                pass
-            finally:
-                pool.shutdown(wait=False, cancel_futures=True)
-        rest = [unit for unit in left if unit.stem not in done]
-        if len(rest) == len(left):
-            yield refusal(
-                rest.pop(0).source, "The process that converted it ended suddenly, twice."
-            )
-        left = rest
+        done = yield from _round(left, out, settings, engine, engine.workers)
+        left = [unit for at, unit in enumerate(left) if at not in done]
+        for suspected in left[: 2 * engine.workers]:
+            if not (yield from _round([suspected], out, settings, engine, 1)):
+                yield refusal(
+                    suspected.source, "The process that converted it ended suddenly, twice."
+                )
+        left = left[2 * engine.workers :]
+
+
+def _round(
+    units: list[Unit], out: Path, settings: Settings, engine: Engine, workers: int
+) -> Generator[Record, None, set[int]]:
+    """Records of the units whose process did not die; returns the places of these units."""
+    done: set[int] = set()
+    calls = [_arguments(unit, out, settings, engine) for unit in units]
+    with closing(in_pool(run_unit, calls, workers)) as results:
+        for at, record in results:
+            done.add(at)
+            yield record
+    return done
 
 
 def _on_cluster(
     units: list[Unit], out: Path, settings: Settings, engine: Engine
-) -> Iterator[Record]:
+) -> Generator[Record, None, None]:
     """The same over the workers of a Dask scheduler, which must see the same folders."""
     client, completed = _client(str(engine.cluster))
     with client:
@@ -234,27 +246,67 @@ def _size(path: Path) -> int:
         return 0
 
 
-def _given(path: Path) -> bool:
-    """Whether a file is a document, not a page of an edition that an earlier run wrote."""
-    return path.is_file() and not (path.parent / "recipe.json").exists()
+def _given(path: Path, folder: Path) -> bool:
+    """Whether a file is a document of a folder: no page of an edition that an earlier run wrote,
+    nothing hidden, no lock or side file of another program (``~$book.docx``, ``._book.epub``)."""
+    hidden = any(part.startswith((".", "~$")) for part in path.relative_to(folder).parts)
+    return path.is_file() and not hidden and not (path.parent / "recipe.json").exists()
 
 
 def find_sources(given: Iterable[Path], suffixes: Iterable[str]) -> list[Path]:
     """Sources named one by one, in folders (all their documents) or in lists (``.txt``, a path
-    a line).  Raises JobError for a name that is not there or a folder without documents."""
+    a line).  Raises JobError for a name that is not there, a folder without documents or a list
+    that names none."""
     known = {f".{suffix}" for suffix in suffixes}
-    found: list[Path] = []
+    found: dict[str, Path] = {}
     for path in given:
-        if path.is_dir():
-            inside = sorted(p for p in path.rglob("*") if p.suffix.lower() in known and _given(p))
-            if not inside:
-                raise JobError(f"The folder {path} holds no document this program reads.", "")
-            found += inside
-        elif path.suffix == ".txt" and path.is_file():
-            lines = path.read_text("utf-8").splitlines()
-            found += [path.parent / line.strip() for line in lines if line.strip()]
-        elif path.exists():
-            found.append(path)
-        else:
-            raise JobError(f"There is no file or folder {path}.", "Check the name.")
-    return list(dict.fromkeys(found))
+        for source in _sources_of(path, known):
+            found.setdefault(os.path.realpath(source), source)
+    return list(found.values())
+
+
+def _sources_of(path: Path, known: set[str], listed: bool = False) -> list[Path]:
+    if path.is_dir():
+        inside = [p for p in _files(path) if p.suffix.lower() in known]
+        if not inside:
+            raise JobError(f"The folder {path} holds no document this program reads.", "")
+        return inside
+    if path.suffix.lower() == ".txt" and path.is_file() and not listed:
+        return _listed(path, known)
+    if not path.exists() and not listed:
+        raise JobError(f"There is no file or folder {path}.", "Check the name.")
+    return [path]
+
+
+def _files(folder: Path) -> list[Path]:
+    try:
+        os.listdir(folder)
+    except OSError as error:
+        raise JobError(f"The folder {folder} cannot be read: {why(error)}.", "") from error
+    return sorted(path for path in folder.rglob("*") if _given(path, folder))
+
+
+def _listed(path: Path, known: set[str]) -> list[Path]:
+    """The sources that the lines of a list name; a name may stand in quotation marks, and a line
+    that begins with # is a remark."""
+    try:
+        text = path.read_text("utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise JobError(
+            f"The list {path} cannot be read: {why(error)}.", "Save it as UTF-8 and run again."
+        ) from error
+    names = [line.strip() for line in text.splitlines()]
+    names = [name.strip('"') for name in names if name and not name.startswith("#")]
+    if not names:
+        raise JobError(f"The list {path} names no document.", "Write one path on each line.")
+    return [
+        source for name in names for source in _sources_of(path.parent / name, known, listed=True)
+    ]
+
+
+def left_aside(given: Iterable[Path], suffixes: Iterable[str]) -> dict[str, int]:
+    """How many files of the folders are of a kind that is not read, by their endings."""
+    known = {f".{suffix}" for suffix in suffixes} | {".toml"}
+    others = (p for folder in given if folder.is_dir() for p in _files(folder))
+    endings = (path.suffix.lower() for path in others)
+    return dict(sorted(Counter(end for end in endings if end not in known).items()))

@@ -1,12 +1,14 @@
 """The command `cellset`: finds the verb, loads only that one, and turns errors into sentences.
 
 Exit status: 0 done; 3 done and written, with something to settle before embossing; 1 refused,
-nothing written; 2 wrong usage: an option, a job file or a convention is wrong.
+nothing written; 2 wrong usage: an option, a job file or a convention is wrong; 130 stopped with
+Ctrl-C.
 """
 
 from __future__ import annotations
 
 import io
+import os
 import signal
 import sys
 from importlib import import_module
@@ -29,6 +31,9 @@ VERBS = {
     "styles": "print a layout convention with its sections",
     "plugins": "list what is installed",
 }
+
+# Exit statuses of a request to end and of a closed terminal: 128 and the number of the signal.
+_STOPPED = (128 + 15, 128 + 1)
 
 
 class Verbs(click.Group):
@@ -91,31 +96,52 @@ def group(debug: bool) -> None:
 
 def _end(number: int, frame: FrameType | None) -> None:
     """On a request to end, leave every block, so that working folders are removed."""
-    tell("Stopped. Documents that were not finished were not written.", err=True)
     sys.exit(128 + number)
+
+
+def _hear_signals() -> None:
+    """End in order where asked to, or where the terminal is closed; what is ignored stays so."""
+    for name in ("SIGTERM", "SIGHUP"):
+        number = getattr(signal, name, None)
+        if number is not None and signal.getsignal(number) == signal.SIG_DFL:
+            signal.signal(number, _end)
+
+
+def _asked(words: list[str]) -> list[str]:
+    """``help`` and ``help VERB`` as ``--help``."""
+    if words[:1] != ["help"]:
+        return words
+    return [*(word for word in words[1:2] if word in VERBS), "--help"]
+
+
+def _usage(error: click.ClickException) -> None:
+    """Tell what is wrong with the words given; a file whose name begins with a dash is met."""
+    shown = io.StringIO()
+    error.show(shown)
+    said = shown.getvalue().rstrip("\n")
+    if isinstance(error, click.NoSuchOption) and os.path.exists(error.option_name):
+        said += f" If you mean the file of this name, write ./{error.option_name}"
+    tell(said, err=True)
 
 
 def main() -> None:
     """Run the command; every refusal is one sentence on standard error."""
-    signal.signal(signal.SIGTERM, _end)
+    _hear_signals()
     try:
-        group.main(standalone_mode=False)
-    except click.exceptions.Exit as done:
-        sys.exit(done.exit_code)
+        status = group.main(_asked(sys.argv[1:]), prog_name="cellset", standalone_mode=False)
     except click.Abort:
-        tell("Stopped. Nothing was written.", err=True)
+        tell("Stopped. What was not finished was not written.", err=True)
         sys.exit(130)
+    except SystemExit as stop:
+        if isinstance(stop.code, int) and stop.code in _STOPPED:
+            tell("Stopped. What was not finished was not written.", err=True)
+        raise
     except click.ClickException as error:
-        shown = io.StringIO()
-        error.show(shown)
-        tell(shown.getvalue().rstrip("\n"), err=True)
+        _usage(error)
         sys.exit(error.exit_code)
     except ConvertError as error:
         tell(f"cellset: {error}", err=True)
         sys.exit(2 if isinstance(error, JobError | ConventionError) else 1)
-    except BrokenPipeError:
-        sys.stderr.close()
-        sys.exit(0)
     except Exception as error:
         if "--debug" in sys.argv:
             raise
@@ -125,3 +151,4 @@ def main() -> None:
             err=True,
         )
         sys.exit(1)
+    sys.exit(status if isinstance(status, int) else 0)

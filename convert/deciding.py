@@ -24,7 +24,7 @@ from .decisions.record import Decision, Record
 from .decisions.stanza import Value, append, is_option, option_line, option_of, stanza
 from .decisions.verbs import verbs
 from .edition import Edition
-from .errors import JobError, SourceError
+from .errors import JobError, SourceError, why
 from .findings import Finding, Findings
 from .job import KEYS, SUFFIX, Job, find_job, read_job, settings_options
 from .pipeline import convert_source, read_source, settings_from
@@ -54,10 +54,11 @@ class Session:
         if not self.job_path.exists():
             return _HEADER.format(name=self.source.name)
         try:
-            return self.job_path.read_bytes().decode("utf-8")
+            return self.job_path.read_bytes().decode("utf-8-sig")
         except (OSError, UnicodeDecodeError) as error:
             raise JobError(
-                f"The job file {self.job_path.name} cannot be read: {error}.", "Check the file."
+                f"The job file {self.job_path.name} cannot be read: {why(error)}.",
+                "Check the file.",
             ) from error
 
     def job(self, more: Sequence[str] = ()) -> Job:
@@ -103,7 +104,7 @@ class Session:
             os.replace(part, self.job_path)
         except OSError as error:
             raise JobError(
-                f"The job file {self.job_path} cannot be written: {error.strerror}.",
+                f"The job file {self.job_path} cannot be written: {why(error)}.",
                 "Name another with --job.",
             ) from error
 
@@ -324,7 +325,7 @@ def import_from(session: Session, path: Path, ids: Collection[str]) -> Imported:
     document, _ = read_source(open_source(session.source), session.settings, Findings())
     index = Index(document)
     known = {_key(decision) for decision in session.job().decisions}
-    rows = list(tomllib.loads(path.read_text("utf-8")).get("decision", []))
+    rows = list(tomllib.loads(path.read_text("utf-8-sig")).get("decision", []))
     mine = [decision for decision in read_job(path).decisions if decision.layer == path.name]
     stanzas: list[str] = []
     left: list[tuple[Decision, str]] = []

@@ -13,6 +13,8 @@ Every message is two sentences at most: what is wrong and where, then the next s
 
 from __future__ import annotations
 
+import errno
+
 
 class ConvertError(Exception):
     """The document cannot be converted; ``step`` says what the person should do next."""
@@ -48,3 +50,29 @@ class Bug(ConvertError):
 
     def __init__(self, what: str) -> None:
         super().__init__(what, "This is a fault of the program: please report it.")
+
+
+# What an operating system calls in its own words.
+_PLAIN = {
+    errno.EACCES: "this account has no permission",
+    errno.EPERM: "this account has no permission",
+    errno.ENOENT: "there is no such file or folder",
+    errno.EEXIST: "a file of this name is in the way",
+    errno.ENOTDIR: "a file stands where its path needs a folder",
+    errno.EISDIR: "it is a folder",
+    errno.ENOTEMPTY: "another program writes there at the same time",
+    errno.EROFS: "the disk can only be read",
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "the room for this account is used up",
+    errno.EFBIG: "a file would be too large for this disk",
+    errno.ENAMETOOLONG: "a name is too long for this disk",
+    errno.EMFILE: "too many files are open",
+    errno.EIO: "the disk has a fault",
+}
+
+
+def why(error: Exception) -> str:
+    """Why a file cannot be read or written, in plain words."""
+    if isinstance(error, OSError):
+        return _PLAIN.get(error.errno or 0, (error.strerror or str(error)).lower())
+    return "it is not UTF-8 text" if isinstance(error, UnicodeDecodeError) else str(error)

@@ -29,7 +29,7 @@ from .cleaning import wanted
 from .decisions.read import Reading, key_line
 from .decisions.record import Decision
 from .decisions.verbs import braille
-from .errors import JobError
+from .errors import JobError, why
 from .profiles import NAMES as PROFILES
 from .readers.house import parse_house
 
@@ -141,8 +141,11 @@ class Job:
 
 def find_job(source: Path) -> Path | None:
     """The job file beside a source, ``<stem>.job.toml``, if there is one."""
-    path = source.with_name(f"{source.stem}{SUFFIX}")
-    return path if path.is_file() else None
+    path = source.parent / f"{source.stem}{SUFFIX}"
+    try:
+        return path if source.name and path.is_file() else None
+    except OSError:
+        return None
 
 
 def read_job(
@@ -193,10 +196,10 @@ def check_locks(job: Job, given: Mapping[str, object]) -> None:
 
 def _text(path: Path) -> str:
     try:
-        return path.read_text("utf-8")
+        return path.read_text("utf-8-sig")
     except OSError as error:
         raise JobError(
-            f"The job file {path.name} cannot be read: {error.strerror}.",
+            f"The job file {path} cannot be read: {why(error)}.",
             "Check the name after --job, or in the layers of the job file.",
         ) from error
     except UnicodeDecodeError as error:

@@ -6,11 +6,14 @@ a failure or Ctrl-C leaves what was there before.
 
 from __future__ import annotations
 
+import contextlib
+import errno
+import hashlib
 import json
 import os
 import shutil
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -18,7 +21,7 @@ from typing import TYPE_CHECKING
 
 from . import plugins
 from .edition import Edition
-from .errors import ConvertError, PluginError
+from .errors import ConvertError, PluginError, why
 from .recipe import recipe_digest, recipe_record, source_name, trace_row
 from .writers.names import CHANGES, proof_name, safe_stem, unique_stems
 
@@ -26,7 +29,8 @@ if TYPE_CHECKING:
     from .contracts import Writer
 
 RECIPE = "recipe.json"
-__all__ = ["unique_stems", "write_edition"]
+_TRIES = 9  # Where another run works in the same folder at the same time.
+__all__ = ["folder_names", "unique_stems", "write_edition"]
 
 
 def write_edition(
@@ -47,7 +51,8 @@ def write_edition(
     edition = replace(edition, stem=stem, settings=settings)
     writers = {name: plugins.load("convert.writers", name) for name in formats}
     target = out / stem
-    _check_target(target, edition)
+    path = edition.recipe.get("path")
+    check_target(target, edition.source, Path(str(path)) if path else None)
     kept = _earlier(edition, target) if settings.mark_changes and "proof" in formats else []
     record = recipe_record(edition.recipe, edition.source, out)
     edition.rerun = "report" in formats and _is_rerun(record, target)
@@ -62,12 +67,15 @@ def write_edition(
         if edition.rerun:
             _write_changes(edition, record, target, folder)
         _write_recipe(record, folder)
-        _swap(folder, target, work / "earlier")
+        _swap(folder, target, work)
     return target
 
 
-def _check_target(target: Path, edition: Edition) -> None:
-    """Refuse to replace a folder that no earlier run of this source made."""
+def check_target(target: Path, source: str, path: Path | None) -> None:
+    """Refuse to replace a folder that no earlier run of this source made.
+
+    ``source`` is its name, ``path`` its file where that is known.  Raises ConvertError.
+    """
     if not target.exists() and not target.is_symlink():
         return
     step = "Choose another folder with --out, or move that one away."
@@ -79,10 +87,47 @@ def _check_target(target: Path, edition: Edition) -> None:
     if earlier is None:
         raise ConvertError(f"The folder {target} already holds other files.", step)
     name = source_name(earlier)
-    if name != edition.source:
+    if name != source:
         raise ConvertError(
             f"The folder {target} holds the braille of another source, {name}.", step
         )
+    owner = _owner(target, earlier)
+    if owner and path and not _same_source(path, owner, earlier):
+        raise ConvertError(
+            f"The folder {target} holds the braille of another source of this name, {owner}.", step
+        )
+
+
+def _owner(folder: Path, recipe: Mapping[str, object]) -> Path | None:
+    """The file that a folder was made from, where it still stands."""
+    path = recipe.get("path")
+    owner = folder.parent / str(path) if path else None
+    return Path(os.path.normpath(owner)) if owner and owner.is_file() else None
+
+
+def _same_source(path: Path, owner: Path, recipe: Mapping[str, object]) -> bool:
+    """Whether a source is the file that a folder was made from, or a copy of what it was."""
+    try:
+        if os.path.samefile(path, owner):
+            return True
+        row = recipe.get("source")
+        was = row.get("sha256") if isinstance(row, dict) else None
+        return was == hashlib.sha256(path.read_bytes()).hexdigest()
+    except OSError:
+        return False
+
+
+def folder_names(sources: Sequence[Path], out: Path) -> list[str]:
+    """The folder in ``out`` for each source of a batch: the one it had before, whatever else has
+    come since; else one of its own (see :func:`unique_stems`) that holds no other source."""
+    owners = {}
+    for folder in sorted(out.iterdir()) if out.is_dir() else ():
+        recipe = _read_recipe(folder)
+        if recipe and (owner := _owner(folder, recipe)):
+            owners[folder.name] = os.path.realpath(owner)
+    places = {os.path.realpath(source): at for at, source in enumerate(sources)}
+    has = {places.get(owner, -at): name for at, (name, owner) in enumerate(owners.items(), 1)}
+    return unique_stems(sources, has)
 
 
 def _read_recipe(folder: Path) -> dict[str, object] | None:
@@ -105,24 +150,35 @@ def _working_folder(out: Path) -> Iterator[Path]:
     """A hidden folder inside ``out``, removed whatever happens, with folders made for it."""
     made = [folder for folder in (out, *out.parents) if not folder.exists()]
     try:
-        out.mkdir(parents=True, exist_ok=True)
-        work = Path(tempfile.mkdtemp(prefix=".cellset-", dir=out))
+        work = _make_working_folder(out)
     except OSError as error:
         _remove_empty(made)
         raise ConvertError(
-            f"The folder {out} cannot be written: {error.strerror}.",
+            f"The folder {out} cannot be written: {why(error)}.",
             "Choose another folder with --out.",
         ) from error
     try:
         yield work
     except OSError as error:
+        full = error.errno in (errno.ENOSPC, errno.EDQUOT)
         raise ConvertError(
-            f"Writing into {out} failed: {error.strerror or error}.",
-            "Nothing was written. Make room or choose another folder with --out.",
+            f"Writing into {out} failed: {why(error)}.",
+            f"Nothing was written. {'Make room' if full else 'Mend that'}, or choose another "
+            "folder with --out.",
         ) from error
     finally:
         shutil.rmtree(work, ignore_errors=True)
         _remove_empty(made)
+
+
+def _make_working_folder(out: Path) -> Path:
+    """Another run into the same new folder may remove it while it is empty: it is made again."""
+    for _ in range(_TRIES):
+        with contextlib.suppress(FileNotFoundError, FileExistsError):
+            out.mkdir(parents=True, exist_ok=True)
+            return Path(tempfile.mkdtemp(prefix=".cellset-", dir=out))
+    out.mkdir(parents=True, exist_ok=True)
+    return Path(tempfile.mkdtemp(prefix=".cellset-", dir=out))
 
 
 def _remove_empty(folders: list[Path]) -> None:
@@ -207,19 +263,28 @@ def _write_recipe(record: dict[str, object], folder: Path) -> None:
     (folder / RECIPE).write_bytes(f"{text}\n".encode())
 
 
-def _swap(folder: Path, target: Path, aside: Path) -> None:
-    """Rename the new folder into place, the earlier one aside; undone if interrupted."""
-    if not target.exists():
-        os.rename(folder, target)
-        return
-    try:
-        os.rename(target, aside)
-        os.rename(folder, target)
-    except BaseException:
-        if aside.exists() and not target.exists():
-            os.rename(aside, target)
-        raise
-    _keep_strangers(aside, target)
+def _swap(folder: Path, target: Path, work: Path) -> None:
+    """Rename the new folder into place, the earlier one aside; undone if interrupted.
+
+    Another run may be quicker with the same place: then its folder goes aside as well, and what
+    a person put into any of them is kept.
+    """
+    aside: list[Path] = []
+    for turn in range(_TRIES):
+        try:
+            with contextlib.suppress(FileNotFoundError):
+                os.rename(target, work / f"earlier-{turn}")
+                aside.append(work / f"earlier-{turn}")
+            os.rename(folder, target)
+            break
+        except BaseException as error:
+            if aside and not target.exists():
+                os.rename(aside.pop(), target)
+            taken = isinstance(error, OSError) and error.errno in (errno.ENOTEMPTY, errno.EEXIST)
+            if not taken or turn == _TRIES - 1:
+                raise
+    for earlier in aside:
+        _keep_strangers(earlier, target)
 
 
 def _keep_strangers(aside: Path, target: Path) -> None:

@@ -37,6 +37,16 @@ if TYPE_CHECKING:
 Progress = Callable[[str], None]
 
 
+_SAVE = "Open it in a word processor and save it as DOCX"
+# What to do about the files that people have and the program does not read.
+_INSTEAD = {
+    "pdf": "A PDF says how a page looks, not what is a heading or a list: ask the publisher for "
+    "the EPUB or the Word document",
+    **dict.fromkeys(("doc", "odt", "pages", "rtf", "txt", "wpd"), _SAVE),
+    **dict.fromkeys(("azw", "azw3", "kfx", "mobi"), "Ask the publisher or seller for the EPUB"),
+}
+
+
 def settings_from(**options: object) -> Settings:
     """Settings with some options changed.  Raises JobError for an option that is not one."""
     known = {f.name for f in fields(Settings)}
@@ -55,7 +65,7 @@ def read_source(source: Source, settings: Settings, findings: Findings) -> tuple
         known = ", ".join(f".{name}" for name in plugins.names("convert.readers"))
         raise SourceError(
             f"{source.name} is not a kind of file this program reads.",
-            f"It reads {known}: save or export the document as one of these.",
+            f"It reads {known}. {_INSTEAD.get(suffix, 'Save or export it as one of these')}.",
         )
     reader: Reader = plugins.load("convert.readers", suffix)
     try:

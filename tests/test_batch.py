@@ -39,7 +39,7 @@ def test_a_folder_is_converted_and_the_bad_one_named(shelf: Path, tmp_path: Path
     out = tmp_path / "out"
     done = batch(shelf, "--out", out, *PLAIN)
     assert done.exit_code == 3, done.output
-    assert "2 converted" in done.output
+    assert "2 documents converted" in done.output
     assert "1 refused" in done.output
     with (out / "summary.csv").open(newline="") as file:
         rows = list(csv.DictReader(file))
@@ -143,7 +143,7 @@ def test_a_scheduler_runs_the_same_documents(shelf: Path, tmp_path: Path) -> Non
             shelf, "--out", tmp_path / "out", *PLAIN, "--cluster", cluster.scheduler_address
         )
     assert done.exit_code == 3, done.output
-    assert "2 converted" in done.output
+    assert "2 documents converted" in done.output
     assert (tmp_path / "out" / "permit-form" / "permit-form.v1.brf").exists()
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
+import os
 import subprocess
 import sys
 import zipfile
@@ -194,3 +196,85 @@ def test_help_is_plain_and_fits() -> None:
         lines = done.stdout.splitlines()
         assert max(map(len, lines)) <= 80
         assert "\x1b" not in done.stdout
+
+
+@pytest.mark.parametrize("name, says", [
+    ("book.pdf", "ask the publisher for the EPUB or the Word document."),
+    ("book.doc", "Open it in a word processor and save it as DOCX."),
+    ("book.mobi", "Ask the publisher or seller for the EPUB."),
+])  # fmt: skip
+def test_a_kind_that_is_not_read_has_a_way_on(name: str, says: str, tmp_path: Path) -> None:
+    (tmp_path / name).write_bytes(b"x")
+    done = cellset("run", tmp_path / name, "--out", tmp_path / "out")
+    assert done.returncode == STATUS_REFUSED
+    assert done.stderr.rstrip().endswith(says)
+
+
+def test_a_folder_in_the_place_of_a_document(tmp_path: Path) -> None:
+    """Also the one the command is given in, which has no name of its own."""
+    for place in (tmp_path, "."):
+        done = cellset("run", place, "--out", tmp_path / "out", "--quiet")
+        assert done.returncode == STATUS_REFUSED
+        assert "is a folder, not a document." in done.stderr
+        assert "cellset batch" in done.stderr
+
+
+def test_a_file_whose_name_begins_with_a_dash(tmp_path: Path, fixtures: Path) -> None:
+    (tmp_path / "--form.docx").write_bytes((fixtures / "permit-form.docx").read_bytes())
+    plain = ("--code", "ueb-uncontracted", "--quiet")
+    env = {**os.environ, "PYTHONPATH": str(fixtures.parent)}
+    command = [sys.executable, "-m", "convert", "run"]
+    hint = "If you mean the file of this name, write ./--form.docx"
+    wrong = subprocess.run([*command, "--form.docx", *plain], cwd=tmp_path, env=env,
+                           capture_output=True, text=True)  # fmt: skip
+    assert wrong.returncode == STATUS_USAGE
+    assert hint in wrong.stderr
+    right = subprocess.run([*command, "./--form.docx", *plain], cwd=tmp_path, env=env)
+    assert right.returncode in (0, 3)
+    assert (tmp_path / "braille" / "--form" / "--form.v1.brf").exists()
+
+
+def test_help_is_a_word_too() -> None:
+    assert cellset("help", "styles").stdout == cellset("styles", "--help").stdout
+    assert cellset("help").stdout == cellset("--help").stdout
+    assert "Usage: cellset styles" in cellset("help", "styles").stdout
+
+
+def test_a_number_that_is_none_is_said_in_plain_words(tmp_path: Path) -> None:
+    for words, says in [
+        (("--line-spacing", "two"), "“two” is not a whole number from 1 to 3."),
+        (("--volume-pages", "nan"), "“nan” is not a whole number of 10 or more."),
+    ]:
+        done = cellset("run", tmp_path / "x.epub", *words)
+        assert done.returncode == STATUS_USAGE
+        assert says in done.stderr
+    for command in ("run", "batch", "explain", "decide"):
+        assert "INTEGER" not in cellset(command, "--help").stdout
+
+
+@pytest.mark.parametrize("words", [("styles",), ("translate",), ("plugins",)])
+def test_a_reader_that_takes_the_first_line_alone(words: tuple[str, ...]) -> None:
+    """As in ``cellset styles | head -1``: no complaint, and the command ends."""
+    lines = subprocess.PIPE if words == ("translate",) else subprocess.DEVNULL
+    running = subprocess.Popen([sys.executable, "-m", "convert", *words], stdin=lines,
+                               stdout=subprocess.PIPE, stderr=subprocess.PIPE)  # fmt: skip
+    assert running.stdout is not None
+    running.stdout.close()
+    if running.stdin is not None:
+        with contextlib.suppress(BrokenPipeError):
+            running.stdin.write(b"cat\n" * 100_000)
+    _, err = running.communicate(timeout=30)
+    assert (running.returncode, err) == (0, b"")
+
+
+def test_a_conversion_goes_on_where_nobody_reads_what_it_tells(
+    tmp_path: Path, fixtures: Path
+) -> None:
+    out = tmp_path / "out"
+    words = ("run", fixtures / "permit-form.docx", "--out", out, "--code", "ueb-uncontracted")
+    running = subprocess.Popen([sys.executable, "-m", "convert", *map(str, words)],
+                               stdout=subprocess.PIPE, stderr=subprocess.STDOUT)  # fmt: skip
+    assert running.stdout is not None
+    running.stdout.close()
+    assert running.wait(timeout=60) in (0, 3)
+    assert (out / "permit-form" / "report.html").exists()

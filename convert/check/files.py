@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path
 
-from ..errors import SourceError
+from ..errors import SourceError, why
 from ..translation.cells import ascii_of
 from .model import BRAILLE_NUMBER
 
@@ -42,7 +42,7 @@ def read(path: Path) -> str:
         data = path.read_bytes()
     except OSError as error:
         raise SourceError(
-            f"{path} cannot be read: {error.strerror}.", "Check the name and try again."
+            f"{path} cannot be read: {why(error)}.", "Check the name and try again."
         ) from error
     for mark, coding in _MARKS:
         if data.startswith(mark):

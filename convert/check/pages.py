@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
-from ..errors import SourceError
+from ..errors import SourceError, why
 from ..translation.cells import ascii_of
 from .files import DEFAULT, divide, guess, read, without_feeds
 from .model import BRAILLE_NUMBER, PAGE_NUMBER, Book, Line, Page, build_blocks, find_turns
@@ -146,7 +146,7 @@ def _read_trace(path: Path) -> list[dict[str, object]]:
         rows = json.loads("[" + ",".join(text.rstrip("\n").split("\n")) + "]") if text else []
     except (OSError, ValueError) as error:
         raise SourceError(
-            f"{path} cannot be read: {error}.",
+            f"{path} cannot be read: {why(error)}.",
             "Convert the document again, or remove the trace to check the pages alone.",
         ) from error
     return [row for row in rows if isinstance(row, dict)]

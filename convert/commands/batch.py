@@ -2,38 +2,32 @@
 
 from __future__ import annotations
 
-import csv
 import os
 import sys
-from itertools import chain
+from collections.abc import Callable, Sequence
+from contextlib import closing
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from ..errors import JobError
-from .options import named_job, plan_source, with_options
-from .tell import tell, tell_json
+from ..errors import ConvertError, JobError, why
+from ..writers.counted import count
+from .batch_summary import Record, end_sentence, numbers, of_status, waiting, write_summary
+from .options import Number, named_job, plan_source, with_options
+from .tell import go_on_unheard, plain_name, tell, tell_json
 
-_COLUMNS = (
-    "source",
-    "status",
-    "folder",
-    "volumes",
-    "braille_pages",
-    "stop",
-    "look",
-    "lost",
-    "message",
-)
+if TYPE_CHECKING:
+    from ..batch import Engine, Unit
+    from ..job import Job
 
 
 @click.command()
 @click.argument("sources", nargs=-1, type=click.Path(path_type=Path), metavar="SOURCE|DIR|LIST...")
 @click.option(
     "--workers",
-    type=click.IntRange(1, 64),
-    default=lambda: os.cpu_count() or 1,
-    help="Documents converted at a time [one for each processor].",
+    type=Number(1, 64),
+    help="Documents converted at a time, 1 to 64 [one for each processor].",
 )
 @click.option(
     "--cluster",
@@ -42,16 +36,15 @@ _COLUMNS = (
 )
 @click.option(
     "--minutes",
-    type=click.FloatRange(min=0),
+    type=Number(0, parts=True),
     default=60,
-    show_default=True,
-    help="Time for one document before it is refused; 0 for any time.",
+    help="Time for one document before it is refused; 0 for any time [60].",
 )
 @click.option("--again", is_flag=True, help="Convert also what an earlier run finished.")
 @with_options
 def command(
     sources: tuple[Path, ...],
-    workers: int,
+    workers: int | None,
     cluster: str | None,
     minutes: float,
     again: bool,
@@ -65,24 +58,63 @@ def command(
 
     One bad document does not stop the rest. A document whose folder already holds an edition
     with the same source, options and versions is kept as it is, so a batch that was stopped
-    goes on where it was. A job file beside a document, STEM.job.toml, holds for it, over the one
-    named after --job. A table of results is written to summary.csv.
+    goes on where it was: give the same command again. A job file beside a document,
+    STEM.job.toml, holds for it, over the one named after --job. What became of each document
+    is written to summary.csv and, to be heard, summary.txt.
 
-    Exit status: 0 all done; 3 done, but something must be settled or was refused; 1 all refused.
+    Exit status: 0 all done; 3 done, but something must be settled or was refused; 1 all refused;
+    2 wrong usage; 130 stopped with Ctrl-C.
     """
     from .. import plugins
-    from ..batch import Engine, Record, Unit, find_sources, refusal, run_batch
-    from ..output import check_out, unique_stems
-    from ..settings import Settings
+    from ..batch import Engine, find_sources, left_aside
+    from ..output import check_out
 
     if not sources:
         raise click.UsageError("Name at least one document, folder or list.")
     base = named_job(job)
     check_out(out)
-    found = find_sources(sources, plugins.names("convert.readers"))
+    go_on_unheard()
+    engine = Engine(workers or os.cpu_count() or 1, cluster, again, minutes * 60)
+    suffixes = plugins.names("convert.readers")
+    found = find_sources(sources, suffixes)
+    say = tell if not (quiet or as_json) else _say_nothing
+    _say_begin(len(found), engine.workers, left_aside(sources, suffixes), say)
+    units, records = _plan(found, out, base, given, say)
+    stopped = _convert(units, records, (out, engine), len(found), say)
+    records.sort(key=lambda record: str(record["source"]))
+    if as_json:
+        tell_json(records)
+    sys.exit(_end(records, out, stopped, say))
+
+
+def _say_nothing(text: str, err: bool = False) -> None:
+    """Where nothing is to be said."""
+
+
+def _say_begin(number: int, workers: int, aside: dict[str, int], say: Callable[..., None]) -> None:
+    say(f"{count(number, 'document')}, {min(workers, number)} at a time.")
+    if aside:
+        kinds = ", ".join(f"{times} {end or 'without ending'}" for end, times in aside.items())
+        say(f"Files of kinds that are not read, left aside: {kinds}.", err=True)
+
+
+def _plan(
+    found: list[Path],
+    out: Path,
+    base: Job | None,
+    given: dict[str, object],
+    say: Callable[..., None],
+) -> tuple[list[Unit], list[Record]]:
+    """What is to be converted, and the records of documents whose job file is wrong."""
+    from .. import plugins
+    from ..batch import Unit, refusal
+    from ..layout.convention import load
+    from ..output import folder_names
+
     units: list[Unit] = []
     records: list[Record] = []
-    for source, stem in zip(found, unique_stems(list(found)), strict=True):
+    conventions: dict[str, object] = {}  # One that is wrong is told once, not of each document.
+    for source, stem in zip(found, folder_names(found, out), strict=True):
         try:
             plan = plan_source(source, base, given, alone=False)
         except JobError as error:
@@ -90,68 +122,66 @@ def command(
             continue
         for name in plan.settings.write:
             plugins.find("convert.writers", name)
-        if plan.told and not quiet and not as_json:
-            tell(f"{source.name}: {plan.told}", err=True)
+        if plan.settings.convention not in conventions:
+            conventions[plan.settings.convention] = load(plan.settings.convention)
+        if plan.told:
+            say(f"{plain_name(source.name)}: {plan.told}", err=True)
         units.append(Unit(source, stem, plan.settings, plan.job))
-    engine = Engine(workers, cluster, again, minutes * 60)
-    for at, record in enumerate(chain(records[:], run_batch(units, out, Settings(), engine)), 1):
-        if at > len(records):
-            records.append(record)
-        if not quiet and not as_json:
-            tell(f"{at} of {len(found)}: {_line(record)}")
-    records.sort(key=lambda record: str(record["source"]))
-    _write_summary(records, out)
-    if as_json:
-        tell_json(records)
-    sys.exit(_say_end(records, out, quiet or as_json))
+    return units, records
 
 
-def _line(record: dict[str, object]) -> str:
+def _convert(
+    units: list[Unit],
+    records: list[Record],
+    where: tuple[Path, Engine],
+    number: int,
+    say: Callable[..., None],
+) -> int:
+    """Convert the units, the records added as they come; the exit status of a stop, else 0.
+
+    Documents that a stopped batch did not come to are added as such.
+    """
+    from ..batch import run_batch
+    from ..settings import Settings
+
+    out, engine = where
+    for at, record in enumerate(records, 1):
+        say(f"{at} of {number}: {_line(record)}")
+    try:
+        with closing(run_batch(units, out, Settings(), engine)) as results:
+            for record in results:
+                records.append(record)
+                say(f"{len(records)} of {number}: {_line(record)}")
+    except (KeyboardInterrupt, SystemExit) as stop:
+        done = {record["source"] for record in records}
+        records += [waiting(unit.source) for unit in units if str(unit.source) not in done]
+        return stop.code if isinstance(stop, SystemExit) and isinstance(stop.code, int) else 130
+    return 0
+
+
+def _line(record: Record) -> str:
+    source = plain_name(record["source"])
     if record["status"] == "refused":
-        return f"{record['source']}: refused. {record['message']}"
-    totals = record["totals"]
-    assert isinstance(totals, dict)
-    stops = totals["findings"]["stop"]
-    state = f"{stops} to settle" if stops else "nothing to settle"
+        return f"{source}: refused. {record['message']}"
+    number = numbers(record)
+    state = f"{number['stop']} to settle" if number["stop"] else "nothing to settle"
     kept = ", kept from an earlier run" if record.get("kept") else ""
-    return f"{record['source']}: {totals['braille_pages']} braille pages, {state}{kept}."
+    return f"{source}: {count(number['braille_pages'], 'braille page')}, {state}{kept}."
 
 
-def _say_end(records: list[dict[str, object]], out: Path, quiet: bool) -> int:
-    refused = sum(record["status"] == "refused" for record in records)
-    settle = sum(record["status"] == "settle" for record in records)
-    if not quiet:
-        done = len(records) - refused
-        tell(
-            f"{done} converted, {settle} of them with something to settle before embossing; "
-            f"{refused} refused. The table is {out / 'summary.csv'}."
-        )
-    if refused == len(records):
+def _end(records: Sequence[Record], out: Path, stopped: int, say: Callable[..., None]) -> int:
+    """Write the summary and say how it ended; the exit status."""
+    try:
+        write_summary(records, out)
+    except OSError as error:
+        raise ConvertError(
+            f"The summary cannot be written into {out}: {why(error)}.",
+            "The documents that were told as converted are there; run again for the summary.",
+        ) from error
+    say(f"{end_sentence(records)} The table is {out / 'summary.csv'}, in words summary.txt.")
+    if stopped:
+        tell("Stopped. The same command goes on where it was.", err=True)
+        raise click.exceptions.Exit(stopped)
+    if len(of_status(records, "refused")) == len(records):
         return 1
-    return 3 if refused or settle else 0
-
-
-def _write_summary(records: list[dict[str, object]], out: Path) -> None:
-    """The table of results, written whole or not at all."""
-    out.mkdir(parents=True, exist_ok=True)
-    part = out / "summary.csv.part"
-    with part.open("w", encoding="utf-8", newline="") as file:
-        table = csv.DictWriter(file, _COLUMNS, extrasaction="ignore", restval="")
-        table.writeheader()
-        for record in records:
-            totals = record.get("totals")
-            row = dict(record)
-            if isinstance(totals, dict):
-                row |= totals | totals["findings"]
-            table.writerow({key: _inert(value) for key, value in row.items()})
-    part.replace(out / "summary.csv")
-
-
-def _inert(value: object) -> object:
-    """Words a spreadsheet would run as a formula, made plain (OWASP, CSV injection)."""
-    text = str(value)
-    return (
-        f"'{text}"
-        if text[:1] in ("=", "+", "-", "@", "\t") and not text.lstrip("-").isdigit()
-        else value
-    )
+    return 3 if of_status(records, "refused", "settle") else 0

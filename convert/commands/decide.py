@@ -22,6 +22,7 @@ from .decide_lines import (
     place_lines,
     record_data,
 )
+from .options import Number
 
 if TYPE_CHECKING:
     from ..deciding import Effect, Session
@@ -49,10 +50,8 @@ class Wanted:
 @click.command(short_help="turn a finding's offer into a decision in the job file")
 @click.argument("outdir", type=click.Path(path_type=Path))
 @click.argument("finding", required=False)
-@click.option("--offer", type=click.IntRange(min=1), help="Which offer, from 1.")
-@click.option(
-    "--place", type=click.IntRange(min=1), help="Only this place of a finding that has several."
-)
+@click.option("--offer", type=Number(1), help="Which offer, from 1.")
+@click.option("--place", type=Number(1), help="Only this place of a finding that has several.")
 @click.option("--all", "kind", metavar="KIND", help="All findings of one kind at once.")
 @click.option(
     "--from",
@@ -67,7 +66,7 @@ class Wanted:
 @click.option("--by", help="Your initials, kept with the decision.")
 @click.option("--lines", is_flag=True, help="Tell the lines that change, before and after.")
 @click.option("--job", type=click.Path(path_type=Path), help="Job file to read and to write.")
-@click.option("--undo", metavar="LINE", type=int, help="Take out the decision on this line.")
+@click.option("--undo", metavar="LINE", type=Number(1), help="Take out the decision on this line.")
 @click.option("--yes", is_flag=True, help="Write without asking.")
 @click.option("--json", "as_json", is_flag=True, help="Print all of it as JSON.")
 def command(

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from ..explain import Place, explain_place
+from .options import Number
 from .tell import tell
 
 
@@ -14,7 +15,7 @@ from .tell import tell
 @click.argument("outdir", type=click.Path(path_type=Path))
 @click.option(
     "--volume",
-    type=click.IntRange(min=1),
+    type=Number(1),
     default=1,
     show_default=True,
     help="Braille volume, from 1.",
@@ -25,8 +26,8 @@ from .tell import tell
     metavar="PAGE",
     help="Page of the volume, from 1; or its number as printed: t1, p3, label:17.",
 )
-@click.option("--line", required=True, type=click.IntRange(min=1), help="Line of the page, from 1.")
-@click.option("--cell", type=click.IntRange(min=1), help="Cell of the line, from 1.")
+@click.option("--line", required=True, type=Number(1), help="Line of the page, from 1.")
+@click.option("--cell", type=Number(1), help="Cell of the line, from 1.")
 def command(outdir: Path, volume: int, page: str, line: int, cell: int | None) -> None:
     """Say why a line of a written edition is there, or one of its cells.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 from collections.abc import Callable
 from pathlib import Path
@@ -14,6 +15,36 @@ from ..job import Job, check_locks, find_job, formats, read_job, settings_option
 
 if TYPE_CHECKING:
     from ..settings import Settings
+
+    _Type = click.ParamType[int | float]
+else:  # Before click 8.5 the type of a parameter had no type of its values.
+    _Type = click.ParamType
+
+
+class Number(_Type):
+    """A number between two bounds, said in words where it is not one; whole unless ``parts``."""
+
+    name = "number"
+
+    def __init__(self, least: int, most: int | None = None, parts: bool = False) -> None:
+        self.least, self.most, self.parts = least, most, parts
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> int | float:
+        """The number.  Raises BadParameter where it is none, or beyond a bound."""
+        try:
+            found: int | float = float(str(value)) if self.parts else int(str(value))
+        except ValueError:
+            found = math.nan
+        if not self.least <= found <= (math.inf if self.most is None else self.most):
+            whole = "a number" if self.parts else "a whole number"
+            bounds = (
+                f"from {self.least} to {self.most}" if self.most else f"of {self.least} or more"
+            )
+            self.fail(f"“{value}” is not {whole} {bounds}.", param, ctx)
+        return found
+
 
 OPTIONS: list[Callable[..., object]] = [
     click.option(
@@ -42,14 +73,22 @@ OPTIONS: list[Callable[..., object]] = [
         type=click.Choice(["exam", "health", "legal", "early-reader"]),
         help="Stricter rules for matter where faults hurt [none]; see docs/profiles.md.",
     ),
-    click.option("--line-spacing", type=int, help="1 single, 2 a blank line between lines [1]."),
+    click.option(
+        "--line-spacing",
+        type=Number(1, 3),
+        help="1 single, 2 a blank line between lines, 3 two [1].",
+    ),
     click.option("--convention", metavar="NAME|FILE", help="Layout convention [bf2016]."),
     click.option("--page", metavar="CELLSxLINES", help="Page size [40x25]."),
     click.option(
-        "--contents-levels", type=int, help="Ranks of headings in the contents, 1 to 6 [3]."
+        "--contents-levels",
+        type=Number(1, 6),
+        help="Ranks of headings in the contents, 1 to 6 [3].",
     ),
     click.option("--running-head", metavar="TEXT", help="Running head, or none [none]."),
-    click.option("--volume-pages", type=int, help="Braille pages in a volume, about [80]."),
+    click.option(
+        "--volume-pages", type=Number(10), help="Braille pages in a volume, about; 10 or more [80]."
+    ),
     click.option(
         "--front-pages",
         type=click.Choice(["on", "off"]),

@@ -11,10 +11,11 @@ from pathlib import Path
 
 import click
 
-from ..errors import ConvertError, JobError
+from ..errors import ConventionError, ConvertError, JobError
 from ..job import Job
+from ..writers.counted import count
 from .options import Planned, named_job, plan_source, with_options
-from .tell import plain, tell, tell_json
+from .tell import go_on_unheard, plain_name, tell, tell_json
 
 
 @click.command()
@@ -33,7 +34,10 @@ def command(
     The braille is a draft: a qualified transcriber and proofreader must approve it, and the
     rules of your braille authority come first. Read report.html first.
 
-    Exit status: 0 done; 3 done, but something must be settled before embossing; 1 refused.
+    Exit status: 0 done; 3 done, but something must be settled before embossing; 1 refused;
+    2 wrong usage; 130 stopped with Ctrl-C.
+
+    Example: cellset run book.epub --out out
     """
     base = named_job(job)
     if not sources and job and base and isinstance(base.options.get("source"), str):
@@ -59,6 +63,7 @@ def _run_all(
     for plan in plans:
         _check_formats(plan.settings.write)
     check_out(out)
+    go_on_unheard()
     records = []
     for source, stem, plan in zip(sources, stems, plans, strict=True):
         records.append(_run_one(source, stem, out, plan, quiet))
@@ -79,13 +84,14 @@ def _run_one(source: Path, stem: str, out: Path, plan: Planned, quiet: bool) -> 
     """The record of one source."""
     from ..batch import convert_one
 
-    with _progress(source.name, quiet) as progress:
+    name = plain_name(source.name or source)
+    with _progress(name, quiet) as progress:
         if plan.told and not quiet:
-            tell(f"{source.name}: {plan.told}", err=True)
+            tell(f"{name}: {plan.told}", err=True)
         try:
             return convert_one(source, stem, out, plan.settings, progress, plan.job)
         except ConvertError as error:
-            if isinstance(error, JobError):
+            if isinstance(error, JobError | ConventionError):
                 raise
             return {"source": str(source), "status": "refused", "message": str(error)}
 
@@ -109,14 +115,14 @@ def _say(record: dict[str, object], quiet: bool) -> None:
     assert isinstance(totals, dict)
     counts = totals["findings"]
     first = (
-        f"Do not emboss yet: {_count(counts['stop'], 'thing')} to settle."
+        f"Do not emboss yet: {count(counts['stop'], 'thing')} to settle."
         if record["status"] == "settle"
         else "Nothing must be settled before a transcriber reads the draft."
     )
     lines = (
-        f"{Path(str(record['source'])).name}: {_count(totals['volumes'], 'volume')}, "
-        f"{_count(totals['braille_pages'], 'braille page')}.",
-        f"{_count(counts['look'], 'finding')} to look at, {totals['lost']} characters lost.",
+        f"{plain_name(Path(str(record['source'])).name)}: {count(totals['volumes'], 'volume')}, "
+        f"{count(totals['braille_pages'], 'braille page')}.",
+        f"{count(counts['look'], 'finding')} to look at, {totals['lost']} characters lost.",
         *_decided(record.get("decisions")),
         first,
         *([str(record["caution"])] if record.get("caution") else ()),
@@ -133,7 +139,7 @@ def _where(folder: Path) -> list[str]:
     if (folder / "signature.csv").exists():
         with (folder / "signature.csv").open(encoding="utf-8", newline="") as file:
             rows = sum(1 for _ in csv.reader(file)) - 1
-        said.append(f"The list for signature, signature.csv, has {_count(rows, 'row')}.")
+        said.append(f"The list for signature, signature.csv, has {count(rows, 'row')}.")
     return said
 
 
@@ -145,11 +151,7 @@ def _decided(states: object) -> list[str]:
     rest = [f"{number} {state}" for state, number in sorted(states.items())
             if state in ("stale", "unused", "overridden")]  # fmt: skip
     left = f", {', '.join(rest)}: the report says why" if rest else ""
-    return [f"{_count(sum(states.values()), 'decision')} of the job file: {done} applied{left}."]
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+    return [f"{count(sum(states.values()), 'decision')} of the job file: {done} applied{left}."]
 
 
 @contextlib.contextmanager
@@ -158,7 +160,7 @@ def _progress(name: str, quiet: bool) -> Iterator[Callable[[str], None]]:
     if quiet:
         yield lambda stage: None
     elif sys.stderr.isatty() and not os.environ.get("ACCESSIBLE"):
-        with click.progressbar(length=5, label=plain(name), file=sys.stderr) as bar:
+        with click.progressbar(length=5, label=name, file=sys.stderr) as bar:
             yield lambda stage: bar.update(1)
     else:
         yield lambda stage: tell(f"{name}: {stage}", err=True)

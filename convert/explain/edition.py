@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from ..errors import ConvertError, JobError, SourceError
+from ..errors import ConvertError, JobError, SourceError, why
 from ..translation.cells import ascii_of
 from .cell import about_cell
 from .say import fold, say_furniture
@@ -68,7 +68,7 @@ def _trace(folder: Path) -> list[dict[str, Any]]:
         return [json.loads(line) for line in lines if line]
     except (OSError, ValueError) as error:
         raise SourceError(
-            f"The trace in {folder} cannot be read: {error}.", "Run cellset run again."
+            f"The trace in {folder} cannot be read: {why(error)}.", "Run cellset run again."
         ) from error
 
 

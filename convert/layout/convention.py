@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any, Protocol
 
 from .. import plugins
-from ..errors import ConventionError
+from ..errors import ConventionError, why
 
 NESTED, CENTRED = "nested", "centred"
 
@@ -272,7 +272,7 @@ def _read(name: str) -> tuple[str, Path | None]:
             return path.read_text("utf-8"), path.parent
         except (OSError, UnicodeDecodeError) as error:
             raise ConventionError(
-                f"The convention file {name} cannot be read: {error}.", "Check the name."
+                f"The convention file {name} cannot be read: {why(error)}.", "Check the name."
             ) from error
     file: _File | str = plugins.load("convert.conventions", name)
     if isinstance(file, str):

@@ -67,6 +67,7 @@ def open_source(path: str | Path, limits: Limits = LIMITS) -> Source:
     Raises SourceError if it is missing, a folder, empty, unreadable or beyond ``limits.file``.
     """
     path = Path(path)
+    _refuse_bytes(path)
     try:
         found = path.stat()
     except OSError as error:
@@ -103,6 +104,14 @@ def open_source(path: str | Path, limits: Limits = LIMITS) -> Source:
     return Source(path, data, limits)
 
 
+def _refuse_bytes(path: Path) -> None:
+    """Raises SourceError for a name with bytes that are no text (PEP 383)."""
+    if any("\udc80" <= char <= "\udcff" for char in str(path)):
+        raise SourceError(
+            "The name of the source, or of its folder, is not text in UTF-8.", "Rename it."
+        )
+
+
 def _refused_folder(path: Path) -> SourceError:
     try:
         inside = (path, *sorted(p for p in path.iterdir() if p.is_dir())[:50])
@@ -115,7 +124,10 @@ def _refused_folder(path: Path) -> SourceError:
             f"Compress the folder to a ZIP archive, name the archive {path.stem}.epub, "
             "and convert that.",
         )
-    return SourceError(f"{path.name} is a folder, not a document.", "Name the document itself.")
+    return SourceError(
+        f"{path} is a folder, not a document.",
+        "Name the document itself, or convert all that are in the folder with cellset batch.",
+    )
 
 
 def _folder(path: Path) -> str:

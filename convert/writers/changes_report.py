@@ -29,13 +29,14 @@ from ..changes import (
 )
 from ..edition import Edition
 from ..translation.cells import BLANK, dots_of
+from .counted import count
 from .findings_record import records
 from .names import CHANGES as FILES
 from .names import proof_name
 from .proof import line_id
 from .report_text import fold
 from .sheets import sheets_of
-from .shown import count, language, show, write_html
+from .shown import language, show, write_html
 from .tables import write_table
 
 COLUMNS = [

@@ -25,8 +25,9 @@ from ..document.nodes import (
 )
 from ..edition import Edition
 from ..findings import Finding, Span
+from .counted import count
 from .pictures import Picture
-from .shown import count, show
+from .shown import show
 
 _SERIES = {"t": "title pages (t)", "p": "front pages (p)", "body": "pages of the text"}
 # How a table was set, by the kind of finding that says so.

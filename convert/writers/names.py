@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -26,16 +26,21 @@ def safe_stem(name: str) -> str:
     return stem or "document"
 
 
-def unique_stems(paths: Sequence[str | Path]) -> list[str]:
+def unique_stems(paths: Sequence[str | Path], has: Mapping[int, str] | None = None) -> list[str]:
     """A folder name for each source of one run.  Where two would share one, even on a disk
-    that does not tell capitals from small letters, the later gets ``-2``, ``-3``..."""
+    that does not tell capitals from small letters, the later gets ``-2``, ``-3``...
+
+    ``has``: names that are given already, by the place of the source; of places that are not
+    there, names that nothing may get.
+    """
+    fixed = has or {}
     stems = [safe_stem(Path(path).name) for path in paths]
-    natural = {_fold(stem) for stem in stems}
-    taken: set[str] = set()
+    taken = {_fold(name) for name in fixed.values()}
+    natural = {_fold(stem) for at, stem in enumerate(stems) if at not in fixed}
     out: list[str] = []
-    for stem in stems:
-        name, turn = stem, 1
-        while _fold(name) in taken or (turn > 1 and _fold(name) in natural):
+    for at, stem in enumerate(stems):
+        name, turn = fixed.get(at, stem), 1
+        while at not in fixed and (_fold(name) in taken or (turn > 1 and _fold(name) in natural)):
             turn += 1
             name = f"{stem}-{turn}"
         taken.add(_fold(name))

@@ -27,7 +27,8 @@ from ..findings import WITHOUT_WORDS, Findings, Place, Span
 from ..places import Places
 from ..translation.cells import BLANK, dots_of
 from ..translation.passage import Passage
-from .shown import PrintPages, count, excerpt, show
+from .counted import count
+from .shown import PrintPages, excerpt, show
 from .statements import braille_words
 
 if TYPE_CHECKING:

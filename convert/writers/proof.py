@@ -24,10 +24,11 @@ from ..layout.items import Part
 from ..translation.cells import BLANK, Cells, dots_of
 from ..translation.passage import Passage
 from .cellfile import page_lines
+from .counted import count
 from .names import proof_name
 from .print_words import printed
 from .proof_marks import Marks, Place, marks_of
-from .shown import count, show, write_html
+from .shown import show, write_html
 from .sign_key import SignKeys
 from .statements import cautions
 from .trace import has_running_head

@@ -24,8 +24,9 @@ from ..changes import (
 )
 from ..edition import Edition
 from ..layout.book import Page
+from .counted import count
 from .sheets import sheets_of
-from .shown import count, show
+from .shown import show
 
 Place = tuple[int, str, int]
 NO_EARLIER = (

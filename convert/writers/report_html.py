@@ -10,13 +10,14 @@ from ..edition import Edition
 from ..findings import Place
 from ..layout.book import Page
 from ..translation.cells import BLANK, dots_of
+from .counted import count
 from .findings_record import NAMES, FindingRecord, PlaceRecord
 from .groups import groups, offer_names
 from .names import proof_name
 from .pictures import picture_facts
 from .proof import line_id
 from .report_parts import SEVERITIES, Report, decisions_sentence, made_with
-from .shown import count, language, show, write_html
+from .shown import language, show, write_html
 from .signature import signature_rows
 from .statements import (
     braille_words,

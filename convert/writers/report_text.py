@@ -11,11 +11,12 @@ import textwrap
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from .counted import count
 from .findings_record import NAMES, FindingRecord, PlaceRecord
 from .groups import Group, groups, offer_names
 from .pictures import picture_facts
 from .report_parts import Report, decisions_sentence, made_with
-from .shown import count, show
+from .shown import show
 from .signature import signature_lines
 from .statements import (
     braille_words,

@@ -126,8 +126,3 @@ def write_html(path: Path, name: str, facts: dict[str, Any]) -> Path:
 def language(tag: str) -> str:
     """A language tag fit for HTML (BCP 47 in shape), or nothing."""
     return tag if re.fullmatch("[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*", tag) else ""
-
-
-def count(number: int, noun: str) -> str:
-    """``1 volume``, ``3 volumes``, ``1,204 cells``."""
-    return f"{number:,} {noun}" if number == 1 else f"{number:,} {noun}s"

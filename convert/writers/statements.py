@@ -8,7 +8,8 @@ from typing import NamedTuple
 from ..edition import Edition
 from ..findings import LOOK, STOP, Place
 from ..profiles import profile
-from .shown import count, show
+from .counted import count
+from .shown import show
 
 CAUTIONS = (
     "This braille is a draft for a qualified transcriber and proofreader.",

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import errno
+import hashlib
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -235,3 +238,83 @@ def test_same_bytes_whatever_the_seed_of_hashes(tmp_path: Path) -> None:
     assert len(names(one)) > 12
     for name in names(one):
         assert (one / name).read_bytes() == (two / name).read_bytes(), name
+
+
+def recorded(source: Path, words: str) -> Edition:
+    """The edition of a source of this content, as a conversion records it."""
+    source.parent.mkdir(parents=True, exist_ok=True)
+    source.write_text(words)
+    sha256 = hashlib.sha256(source.read_bytes()).hexdigest()
+    edition = river_school()
+    edition.recipe = {"source": {"name": edition.source, "sha256": sha256}, "path": str(source)}
+    return edition
+
+
+def test_another_source_of_the_same_name_is_not_replaced(tmp_path: Path) -> None:
+    """Textbooks of two courses may both be called unit-1.docx."""
+    name, out = river_school().source, tmp_path / "out"
+    write_edition(recorded(tmp_path / "a" / name, "one"), out, BRF)
+    with pytest.raises(ConvertError, match=rf"another source of this name, .*a.{name}\. Choose"):
+        write_edition(recorded(tmp_path / "b" / name, "two"), out, BRF)
+    write_edition(recorded(tmp_path / "a" / name, "one, edited"), out, BRF)
+    write_edition(recorded(tmp_path / "copy" / name, "one, edited"), out, BRF)
+    (tmp_path / "copy" / name).rename(tmp_path / "b" / name)
+    write_edition(recorded(tmp_path / "b" / name, "moved and edited"), out, BRF)
+
+
+def test_runs_at_the_same_time_into_one_new_folder(tmp_path: Path) -> None:
+    """Each makes the folder and removes it while it is empty."""
+    script = (
+        "import sys\n"
+        "from pathlib import Path\n"
+        "from convert import output\n"
+        "for turn in range(400):\n"
+        "    output.check_out(Path(sys.argv[1]) / 'deep' / 'out')\n"
+    )
+    root = Path(__file__).parents[2]
+    command = [sys.executable, "-c", script, str(tmp_path)]
+    running = [subprocess.Popen(command, cwd=root, stderr=subprocess.PIPE) for _ in range(3)]
+    assert [process.communicate()[1] for process in running] == [b"", b"", b""]
+
+
+def test_a_run_that_was_quicker_goes_aside_and_what_a_person_put_there_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    target = write_edition(river_school(), tmp_path, BRF)
+    (target / "notes.txt").write_text("mine")
+    rename, quicker = os.rename, []
+
+    def renamed(old: str | Path, new: str | Path) -> None:
+        rename(old, new)
+        if Path(old) == target and not quicker:
+            quicker.append(True)
+            shutil.copytree(new, target)
+            (target / "later.txt").write_text("mine too")
+            (target / "notes.txt").unlink()
+
+    monkeypatch.setattr(os, "rename", renamed)
+    write_edition(river_school(), tmp_path, BRF)
+    assert quicker
+    assert (target / "notes.txt").read_text() == "mine"
+    assert (target / "later.txt").read_text() == "mine too"
+    assert names(tmp_path) == ["river-school"]
+
+
+@pytest.mark.parametrize(
+    "number, says",
+    [
+        (errno.ENOSPC, "the disk is full. Nothing was written. Make room, or choose"),
+        (errno.EROFS, "the disk can only be read. Nothing was written. Mend that, or choose"),
+        (errno.EACCES, "this account has no permission"),
+    ],
+)
+def test_why_nothing_could_be_written_is_said_in_plain_words(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int, says: str
+) -> None:
+    def fails(edition: Edition, folder: Path) -> None:
+        raise OSError(number, os.strerror(number), "x")
+
+    monkeypatch.setattr(plugins, "load", lambda group, name: fails)
+    with pytest.raises(ConvertError, match=says):
+        write_edition(river_school(), tmp_path / "out", BRF)
+    assert not (tmp_path / "out").exists()
