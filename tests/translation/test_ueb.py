@@ -34,6 +34,8 @@ CONTRACTED = """
 4.5     Greek letters                 | π and Ω                 | .p & ,.w
 2.3.2   printers' ligatures           | ﬁnd Ｆｕｌｌ               | f9d ,full
 3.24    unicode levels                | CO₂ x² note¹            | ,c,o;5#b x;9#b note;9#a
+6.5.2   after a lowered number        | x₁b y²A 2³k             | x;5#a;b y;9#b,a #b9#ck
+6.5.2   a mass number in capitals     | HE SAID ¹⁴C IS OLD      | ,,,he sd ;9#ad;c is old,'
 3.22    shapes                        | □ yes ■ no              | ;$#d yes _$#d no
 3.13    braille shown in print        | ⠃ is “⠠⠃” here          | .=b is 8.=,b0 "h
 3.13    braille of several words      | say ⠮⠀⠉⠁⠞ now            | say .=! cat n[

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 
 from hypothesis import given, settings
@@ -19,7 +20,8 @@ from convert.translation.ueb.word import Word
 from .ueb_case import NAMES, translator
 
 QUIET = settings(derandomize=True, deadline=None, max_examples=250)
-FORMS = [0, *(NAMES[name] for name in ("italic", "bold", "underline", "sup", "sub", "small-caps"))]
+_NAMES = ("italic", "bold", "underline", "script", "transcriber-1", "transcriber-5", "sup", "sub")
+FORMS = [0, *(NAMES[name] for name in (*_NAMES, "small-caps"))]
 
 _WORDS = """
 the The THE in be Enough his was were can Child 's o'clock don’t 4th 3d ABC456G x B-team p.7 1½
@@ -128,13 +130,15 @@ def test_the_plain_way_is_the_whole_way(passage: Passage, grade: int) -> None:
 _DIGIT_CELLS = {cells_of("abcdefghij"[at]): "1234567890"[at] for at in range(10)}
 _NUMERIC, _FRACTION = cells_of("#"), cells_of("/")
 _IN_NUMBER = {cells_of("1"): ",", cells_of("4"): "."}
+# Indicators of transcriber-defined typeforms (UEB 9.5): one sign each, no number (2.1).
+_DEFINED = re.compile("[{}]{}[{}]".format(*map(cells_of, ('@^_".', "#", "1237'"))))
 
 
 def _numbers(cells: str) -> list[str]:
     """What a reader takes for digits: numeric mode lasts as UEB 6.2 and 6.3 say."""
     out: list[str] = []
     mode = False
-    for cell in cells:
+    for cell in _DEFINED.sub(" ", cells):
         if cell == _NUMERIC:
             mode = True
             out.append("")
@@ -152,7 +156,7 @@ def _numbers(cells: str) -> list[str]:
             st.from_regex(r"[0-9]{1,3}([.,][0-9]{1,2})?", fullmatch=True),
             st.sampled_from(["", ".", ","]),
             st.text(st.sampled_from("abcdefghijkABCDJKé"), max_size=3),
-            st.sampled_from(FORMS[:4]),
+            st.sampled_from(FORMS[:-1]),
         ),
         min_size=1,
         max_size=4,

@@ -8,7 +8,7 @@ from itertools import pairwise, product
 
 import pytest
 
-from convert.document.nodes import BOLD, ITALIC, SUP, UNDERLINE
+from convert.document.nodes import BOLD, ITALIC, SCRIPT, SUB, SUP, TRANSCRIBER, UNDERLINE
 from convert.findings import Findings
 from convert.translation import signs
 from convert.translation.back import read_back
@@ -121,7 +121,7 @@ SHAPES = ("{d}{l}", "{d}.{l}", "{d},{l}", "{d}-{l}", "{d}/{l}", "{d}{l}{l}", "{l
 # Where a typeform begins and ends in each word: the letter, the digit, the whole, neither.
 SPOTS = ("none", "letter", "digit", "whole", "passage")
 CASES = ("small", "capital", "capitals", "passage")
-BITS = (ITALIC, BOLD, UNDERLINE)
+BITS = (ITALIC, BOLD, UNDERLINE, SCRIPT, TRANSCRIBER[0], TRANSCRIBER[4], SUP, SUB)
 
 
 def _state(shape: str, case: str, spot: str, bits: int) -> tuple[Passage, list[str]]:
@@ -153,7 +153,8 @@ def test_no_digit_is_read_as_a_letter_or_a_letter_as_a_digit(
     shape: str, case: str, grade: int
 ) -> None:
     """UEB 5.2, 6.5: all pairs of a digit and a letter, in every state of capitals (8), of
-    typeforms (9) and of passages; read by the rules of numeric mode alone."""
+    typeforms (9), raised or lowered (3.24), and of passages; read by the rules of numeric mode
+    alone."""
     for spot, bits in product(SPOTS, BITS):
         passage, wanted = _state(shape, case, spot, bits)
         cells = translator(grade).translate(passage, Findings())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from . import numbers
 from .chars import LETTER
 from .frame import Frame, Letters
 from .letters import NONE, WORD, Part, cells_of
@@ -98,9 +99,20 @@ def after_number(frame: Frame, unit: int) -> bool:
     if text.lower() not in tuple("abcdefghij") or not unit:
         return False
     before = unit - 1
-    if frame.levels[before] != frame.levels[unit]:
+    if frame.levels[before] != frame.levels[unit] and not _after_level(frame, unit):
         return False
     if frame.kinds[before] in ("d", "f"):
         return True
     mark = frame.units[before].text in (".", ",") and before > 0
     return mark and frame.kinds[before - 1] == "d" and before not in frame.inserts
+
+
+def _after_level(frame: Frame, unit: int) -> bool:
+    """Whether a raised or lowered item with nothing to mark its end stands right before a unit
+    on the line (UEB 3.24: a whole number or one sign is an item)."""
+    if frame.levels[unit]:
+        return False
+    start = unit - 1
+    while start and frame.levels[start - 1] == frame.levels[unit - 1]:
+        start -= 1
+    return numbers.is_item(frame, start, unit)

@@ -52,6 +52,12 @@ def end_of(frame: Frame, at: int) -> int:
     return end
 
 
+def is_item(frame: Frame, start: int, end: int) -> bool:
+    """Whether a raised or lowered stretch needs no braille grouping: one sign or one number
+    (UEB 3.24)."""
+    return end - start == 1 or end_of(frame, start) == end
+
+
 def _same_place(frame: Frame, at: int, after: int) -> bool:
     """Whether nothing, and no change of level, comes between two units."""
     return after not in frame.inserts and frame.levels[at] == frame.levels[after]

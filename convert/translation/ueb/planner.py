@@ -368,7 +368,7 @@ class _Plan:
         end = at
         while end < frame.size and frame.levels[end] == level:
             end += 1
-        single = end - at == 1 or numbers.end_of(frame, at) == end
+        single = numbers.is_item(frame, at, end)
         self.grouped = not single
         if self.contracted and not self._grade1_at(at):
             form = "symbol" if single else "word"
