@@ -32,6 +32,19 @@ CONTRACTED = """
 4.3     a ligature                    | Æsop ENCYCLOPÆDIA       | ,a,^6esop ,,5cyclopa^6edia
 4.2     a modifier breaks no word     | frère Ångström          | fr^*ere ,^$ang/r^3om
 4.5     Greek letters                 | π and Ω                 | .p & ,.w
+2.6.2   Italian quotation marks       | «b» «but» «was»         | _8;b_0 _8b_0 _8was_0
+7.6     low and angle marks           | „so“ ‚so‘ ‹so› ›so‹     | 8s0 ,8s,0 ,8s,0 ,8s,0
+7.6     a modifier's apostrophe       | “donʼt” „donʼt”         | 8don't0 8don't0
+10.12.12 a mark opening in mid-word   | judg“mental” a“b”c      | judg^8m5tal^0 a^8b^0c
+7.6.7   and after a number            | 5“b”                    | #e^8b^0
+8.6.2   brackets inside a passage     | (NOTE) ALL MEN MUST GO  | ,,,"<note"> all m5 m/ g,'
+8.6.2   marks inside a passage        | “GO” SAID THE MAN       | ,,,8g0 sd ! man,'
+8.6.2   two brackets in a passage     | so (GO ON NOW) [SEE IT] | s ,,,"<g on n["> .<see x.>,'
+8.5.4   full stops that end nothing   | a U.S. ARMY UNIT is     | a ,,,u4s4 >my unit,' is
+8.5.4   a title before a name         | by MR. OLD FOX GOES on  | by ,,,mr4 old fox goes,' on
+10.9.5  look-alikes with an ending    | Al's CD's AL’s about's  | ;,al's ;,,cd's ;,,al's ab's
+10.9.4  no groupsign completes one    | chnl fstx               | chnl fstx
+3.22    a shape before a sign         | □, (□) □b               | ;$#d:1 "<;$#d:"> ;$#d:b
 2.3.2   printers' ligatures           | ﬁnd Ｆｕｌｌ               | f9d ,full
 3.24    unicode levels                | CO₂ x² note¹            | ,c,o;5#b x;9#b note;9#a
 6.5.2   after a lowered number        | x₁b y²A 2³k             | x;5#a;b y;9#b,a #b9#ck
@@ -241,6 +254,14 @@ def test_the_choice_of_quotation_marks_can_be_given() -> None:
     """UEB 7.6.1."""
     assert g2("‘no’", quotes="single") == "8no0"
     assert g2("‘no’", quotes="double") == ",8no,0"
+
+
+def test_elided_words_inside_single_marks() -> None:
+    """UEB 7.6.5, 6.7.1: an apostrophe in doubt, and before a decade."""
+    straight = "'You know 'tis so.' 'In the '90s.'"
+    curly = "‘You know ‘tis so.’ ‘In the ‘90s.’"
+    for text in (straight, curly):
+        assert g2(text, quotes="single") == "8,y \"k 'tis s40 8,in ! '#ijs40"
 
 
 def test_feet_and_inches() -> None:

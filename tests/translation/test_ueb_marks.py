@@ -37,11 +37,11 @@ def test_room_without_print_gets_a_sign() -> None:
 
 
 def test_boxes() -> None:
-    """UEB 3.22, 3.28."""
+    """UEB 3.22, 3.28: a square, and a square that a tick follows unspaced."""
     empty = _cells("☐ yes", Mark(0, "answer", AnswerSpace(0, 1, "check")))
     ticked = _cells("☑ yes", Mark(0, "answer", AnswerSpace(0, 1, "checked")))
     assert _ascii(empty) == ";$#d yes"
-    assert _ascii(ticked) == ";$#d@% yes"
+    assert _ascii(ticked) == ";$#d:@% yes"
 
 
 def test_a_turn_stands_at_its_cell() -> None:

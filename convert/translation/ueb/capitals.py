@@ -17,6 +17,8 @@ LETTER_SIGN, WORD_SIGN, TERMINATOR = (
 )
 _DASH = re.compile("[–—―]")
 _SENTENCE_END = re.compile("[.!?…][”’\"')\\]}]*$")
+# Letters with full stops, which end no sentence (U.S.).
+_STOPPED = re.compile(r"[^\w\s]*(?:[A-Z]\.){2,}")
 _ENDING = frozenset(".!?…”’\"')]}")
 _OPENERS = {"(": ")", "[": "]", "{": "}", "“": "”", "‘": "’"}
 _LEADING = re.compile("[(\\[{“‘\"'’¡¿–—―-]*")
@@ -89,10 +91,18 @@ def _bits(text: str, words: list[tuple[int, int]]) -> list[_Bit]:
         for cut in (*cuts, end):
             if cut > at:
                 out.append(_Bit(at, cut, _case(text[at:cut]), segment))
-                ends = text[cut - 1] in _ENDING and _SENTENCE_END.search(text, at, cut)
-                segment += bool(cut != end or ends)
+                segment += cut != end or _ends_sentence(text, at, cut)
             at = cut
     return out
+
+
+def _ends_sentence(text: str, start: int, end: int) -> bool:
+    """Whether a word is the last of a sentence: not an abbreviation (U.S., MR.)."""
+    if text[end - 1] not in _ENDING or not _SENTENCE_END.search(text, start, end):
+        return False
+    if text[end - 1] != ".":
+        return True
+    return not (_STOPPED.fullmatch(text, start, end) or text[start : end - 1] in _words("titles"))
 
 
 def passages(text: str, words: list[tuple[int, int]]) -> Capitals:
@@ -171,9 +181,21 @@ def _cut_edges(bits: list[_Bit], at: int, end: int) -> list[tuple[int, int]]:
 
 def _bounds(text: str, start: int, end: int) -> Run:
     """Where the indicators go: after marks opened before the passage, and before the marks
-    that close them (UEB 8.6.2)."""
+    that close them (UEB 8.6.2); marks that close sooner are inside it."""
     match = _LEADING.match(text, start, end)
     begin = match.end() if match else start
+    stop = _stop(text, begin, end)
+    while begin > start and any(map(str.isalpha, text[stop:end])):
+        begin -= 1
+        stop = _stop(text, begin, end)
+    while stop > begin and text[stop - 1] in "–—―-":
+        stop -= 1
+    return Run(begin, stop)
+
+
+def _stop(text: str, begin: int, end: int) -> int:
+    """Where the terminator of a passage that begins at a place goes: before the first mark that
+    closes what was open before it."""
     waiting: list[str] = []
     stop, straight, quoted = end, 0, "‘" in text[:begin]
     for at in range(begin, end):
@@ -191,9 +213,7 @@ def _bounds(text: str, start: int, end: int) -> Run:
             stop = at
             break
         straight += char == '"'
-    while stop > begin and text[stop - 1] in "–—―-":
-        stop -= 1
-    return Run(begin, stop)
+    return stop
 
 
 @cache

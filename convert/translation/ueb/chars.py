@@ -15,6 +15,7 @@ from .. import signs
 SUPERSCRIPT, SUBSCRIPT = 1, 2
 LETTER, DIGIT, FRACTION, QUOTE, SIGN, UNKNOWN = "l", "d", "f", "q", "s", "x"
 QUOTES = frozenset("“”‘’\"'")
+GUILLEMETS = frozenset("«»")
 # Holds the place of print that a sign replaces; never shown, never reported.
 NOTHING = "\x00"
 HYPHEN, DASHES = "-", frozenset("–—―")

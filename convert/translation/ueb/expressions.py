@@ -19,12 +19,12 @@ from ..passage import Passage
 from ..signs import by_print
 from ..signs import cells as sign_cells
 from .paragraph import Token
+from .quotes import MARKS
 from .word import Insert, Note, Planned, Word
 
 PlanWord = Callable[[str, str, Word | None], Planned]
 _QUOTE = 60
 _READ_AS_DIGITS = frozenset("⠁⠃⠉⠙⠑⠋⠛⠓⠊⠚")
-_QUOTES = frozenset("“”‘’\"'")
 _HYPHENS = frozenset("-‐‑–—")
 _OMITTED = "formula not transcribed"
 
@@ -117,7 +117,7 @@ class Scribe:
         text = word.text[start:end]
         if not text:
             return used
-        count = sum(char in _QUOTES for char in text)
+        count = sum(char in MARKS for char in text)
         roles = word.roles[used : used + count]
         cut = None if word.word is None else _cut(word.word, start, end, roles)
         planned = self._plan(text, roles, cut)

@@ -20,8 +20,9 @@ from .chars import (
 from .word import Insert, Word
 
 APOSTROPHE = "a"
-_LEFT_MARKS = frozenset("([{")
-_RIGHT_MARKS = frozenset(",;:.…!?)]}")
+# Quotation marks whose direction print alone shows stand on either side («so», »so«).
+_LEFT_MARKS = frozenset("([{").union(chars.GUILLEMETS)
+_RIGHT_MARKS = frozenset(",;:.…!?)]}").union(chars.GUILLEMETS)
 _LEFT_ROLES, _RIGHT_ROLES = tuple("oDSn"), tuple("cdsn")
 _ORDINALS = frozenset(("st", "nd", "rd", "th"))
 

@@ -169,12 +169,19 @@ class Letters:
             whole = text in _groupsigns() and (text != "ing" or not left)
             return Part(_written(text) if whole else groups, NONE)
         if len(text) == 1:
-            need = text.isascii() and text.isalpha() and text not in _NO_INDICATOR
-            return Part(groups, SYMBOL if need else NONE)
+            alike = text.isascii() and text.isalpha() and text not in _NO_INDICATOR
+            return Part(groups, SYMBOL if alike else NONE)
         groups = _not_the_word(text, groups)
         if "'" in text:
-            return Part(groups, SYMBOL if flagged and text[1] == "'" else NONE)
+            need = SYMBOL if flagged and text[1] == "'" else self._before_apostrophe(text)
+            return Part(spelled(text) if need == WORD else groups, need)
         return self._beside_shortforms(text, groups)
+
+    def _before_apostrophe(self, text: str) -> int:
+        """The indicator of letters with 's and the like that would read as a shortform with it,
+        as the rules let shortforms have such endings (UEB 10.9.2, 10.9.5)."""
+        head, _, tail = text.partition("'")
+        return self.part(head, True, True).need if tail in _ENDINGS and len(head) > 1 else NONE
 
     def _beside_shortforms(self, text: str, groups: Groups) -> Part:
         """Letters that would read as a shortform (UEB 10.9.4, 10.9.5, 10.9.6)."""
@@ -191,10 +198,18 @@ class Letters:
             if text.startswith(short) and not text.startswith(word):
                 after = text[len(short) : len(short) + 1]
                 if word in _ANYWHERE or (after and after not in _VOWELS):
-                    return Part(groups, SYMBOL)
+                    return self._not_shortened(text, short, groups)
         if any(_spelling(word) in text[1:] for word in _ANYWHERE):
             return Part(spelled(text), WORD)
         return Part(groups, NONE)
+
+    def _not_shortened(self, text: str, short: str, groups: Groups) -> Part:
+        """Letters that begin as a shortform does: a groupsign of it is not used (UEB 10.9.4),
+        and where it has none, the grade 1 indicator tells (10.9.5)."""
+        if all(group.end - group.start == 1 for group in groups if group.start < len(short)):
+            return Part(groups, SYMBOL)
+        rest = self.part(text[len(short) :], False, True).groups
+        return Part((*spelled(short), *shifted(rest, len(short))), NONE)
 
     def _reads_as_shortform(self, text: str, cells: str) -> bool:
         word = shortforms().get(cells)

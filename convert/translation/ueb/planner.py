@@ -318,10 +318,11 @@ class _Plan:
         # A fraction slash outside a fraction is a solidus.
         row = signs.by_print().get(unit.text) or signs.by_print()["/"]
         row_kind = PUNCTUATION if row.kind == "punctuation" else SYMBOL
+        row_kind = QUOTATION if unit.text in chars.GUILLEMETS else row_kind
         if self._mark_needs(at, row.cells, row.grade1):
             self._sign("grade 1 symbol indicator", at, GRADE1)
         self.items.append(Item(row.cells, unit.start, row_kind))
-        if row.shape and self.frame.text(at + 1, at + 2) not in ("", *chars.CLOSING_MARKS):
+        if row.shape and (at + 1 < self.frame.size or at + 1 in self.frame.inserts):
             self.items.append(Item(signs.cells("shape terminator"), unit.start, INDICATOR))
 
     def _mark_needs(self, at: int, cells: str, flagged: bool) -> bool:

@@ -285,6 +285,9 @@ class Quick:
             return self._letters.alone(low)
         if low in self._listed or (len(low) == 1 and low not in _LETTERS_ALONE):
             return None
+        head = low.partition("'")[0]
+        if head != low and len(head) > 1 and self.safe(head) is None:
+            return None
         answer = self._letters.alone(low)
         cells = answer[0]
         if cells[0] == self._first or not _UPPER_CELL.search(cells):

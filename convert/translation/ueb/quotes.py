@@ -14,6 +14,7 @@ from functools import cache
 from typing import NamedTuple
 
 from .. import signs
+from .chars import QUOTES, same
 from .data import data
 
 DOUBLE, SINGLE, AUTO = "double", "single", "auto"
@@ -29,7 +30,13 @@ NAMES = {
     "'": "nondirectional single quotation mark",
 }
 OPENING, CLOSING = frozenset("oDS"), frozenset("cds")
-_MARKS = re.compile("[“”‘’\"']")
+# Other marks print has for these (variants.toml), and those that may end as well as begin.
+_LIKE = {char: mark for char, mark in same().items() if mark in QUOTES}
+MARKS = QUOTES.union(_LIKE)
+_LOW_OPENING = {"„": "double", "‟": "double", "‚": "single", "‛": "single"}
+_MARKS = re.compile(f"[{''.join(sorted(MARKS))}]")
+# Marks whose direction depends on more than themselves: unlike ones, and one in mid-word.
+_STATEFUL = re.compile(f"[{''.join(sorted(_LIKE))}]|“(?<=\\w“)")
 _SEVERAL = 2
 # Speech between straight single marks: a capital after the first, a stop before the second.
 _STRAIGHT_SPEECH = re.compile(r"(?<![\w'])'[A-Z][^'\"]*[.,!?]'(?!\w)")
@@ -40,6 +47,7 @@ _STRAIGHT_PAIR = re.compile(
 )
 _STRAIGHT_CLOSING = re.compile(r"[\w.,!?…]'(?!\w)")
 _SURE_CLOSING = re.compile(r"[.,!?;:…—–]’(?!\w)")
+_DECADE = re.compile(r"\d\ds")
 # The mark first, then what stands before it: a search goes from mark to mark.
 _SINGLE_OPENING = re.compile(r"‘(?<!\w‘)(?=\w)")
 _STRAIGHT_OPENING = re.compile(r'"(?<!\S")(?=\w)')
@@ -127,7 +135,9 @@ def roles(
 
 def needs_state(text: str, single: bool) -> bool:
     """Whether a mark's role depends on more than the mark itself."""
-    return '"' in text or "‘" in text or (single and ("'" in text or "’" in text))
+    if '"' in text or "‘" in text or (single and ("'" in text or "’" in text)):
+        return True
+    return not text.isascii() and _STATEFUL.search(text) is not None
 
 
 def plain_roles(token: str, single: bool) -> str:
@@ -135,7 +145,7 @@ def plain_roles(token: str, single: bool) -> str:
     if token[:-1].isalpha() and token[-1] not in "“”‘’'":
         return ""
     table = {"“": "D", "”": "d"} if single else {"“": "o", "”": "c"}
-    return "".join([table.get(mark, APOSTROPHE) for mark in token if mark in "“”‘’'"])
+    return "".join([table.get(mark, APOSTROPHE) for mark in token if mark in MARKS])
 
 
 def straight_pairs(text: str) -> list[int]:
@@ -146,9 +156,11 @@ def straight_pairs(text: str) -> list[int]:
 
 
 def _is_elided(text: str, at: int) -> bool:
-    """Whether a word follows that is written with an apostrophe first ('tis)."""
+    """Whether a word follows that is written with an apostrophe first ('tis, '90s)."""
     word = re.match(r"\w+", text[at + 1 : at + 9])
-    return word is not None and word.group().lower() in _elisions()
+    if word is None:
+        return False
+    return word.group().lower() in _elisions() or bool(_DECADE.fullmatch(word.group()))
 
 
 @cache
@@ -165,17 +177,37 @@ class _State:
         self.doubtful: list[int] = []
         self.open: list[tuple[str, str]] = []  # (kind, role that closes)
         self.depth = {"double": 0, "single": 0}
+        self.low: list[str] = []  # Kinds opened by a mark that “ or ‘ closes („so“, ›so‹).
         self.last_straight = text.rfind('"')
         self.decided: Mapping[int, bool | None] = {}
         self.sure = [match.start() for match in _SURE_CLOSING.finditer(text)] if "‘" in text else []
 
     def take(self, at: int, mark: str) -> None:
         if at in self.decided:
-            self.out.append(self._decided(at, mark, self.decided[at]))
+            like = _LIKE.get(mark, mark)
+            self.out.append(self._decided(at, like, self.decided[at]))
+        elif mark in _LIKE or (self.low and mark in "“‘"):
+            self.out.append(self._like(at, mark))
         elif mark in '“”"':
             self.out.append(self._double(at, mark))
         else:
             self.out.append(self._single(at, mark))
+
+    def _like(self, at: int, mark: str) -> str:
+        """The role of a mark other than the usual ones, or of a usual one that it makes close."""
+        like = _LIKE.get(mark, mark)
+        kind, pair = ("double", self.double) if like in "“”" else ("single", self.single)
+        if mark in _LOW_OPENING or (mark == "›" and self._begins(at) and not self._inside(kind)):
+            self.low.append(kind)
+            return self._open(at, kind, pair)
+        if self.low[-1:] == [kind]:
+            return self._close(at, kind, pair)
+        return self._double(at, like) if kind == "double" else self._single(at, like)
+
+    def _begins(self, at: int) -> bool:
+        """Whether a letter stands after a mark and none before it."""
+        before = self.text[max(0, at - 1) : at]
+        return self.text[at + 1 : at + 2].isalnum() and not before.isalnum()
 
     def _decided(self, at: int, mark: str, opens: bool | None) -> str:
         """The role of a mark whose direction somebody knows."""
@@ -190,7 +222,10 @@ class _State:
         return self.depth[kind] > 0
 
     def _open(self, at: int, kind: str, pair: str) -> str:
-        if self._alone(at):
+        """An opening mark: the specific form by itself (UEB 7.6.4) and in mid-word (10.12.12),
+        where the other would read as a question mark."""
+        inside = self.text[max(0, at - 1) : at].isalnum() and self.text[at + 1 : at + 2].isalnum()
+        if inside or self._alone(at):
             pair = "Dd" if kind == "double" else "Ss"
         self._push(kind, pair[1])
         return pair[0]
@@ -200,6 +235,8 @@ class _State:
         self.depth[kind] += 1
 
     def _close(self, at: int, kind: str, pair: str) -> str:
+        if self.low[-1:] == [kind]:
+            self.low.pop()
         while self.depth[kind]:
             opened, closer = self.open.pop()
             self.depth[opened] -= 1
@@ -229,9 +266,6 @@ class _State:
             self._close(at, "double", self.double)
         if opens and at == self.last_straight:
             self.doubtful.append(at)
-        if opens and at and self.text[at - 1].isalnum():
-            self._push("double", "d")
-            return "D"
         return (self._open if opens else self._close)(at, "double", self.double)
 
     def _closed_later(self, at: int) -> bool:
@@ -245,7 +279,8 @@ class _State:
         before = text[at - 1 : at].isalnum()
         after = text[at + 1 : at + 2].isalnum()
         if mark == "‘":
-            if _is_elided(text, at) and not self._closed_later(at):
+            nested = self._inside("single")
+            if _is_elided(text, at) and (nested or not self._closed_later(at)):
                 return APOSTROPHE
             return self._open(at, "single", self.single)
         if before and after:
@@ -259,6 +294,8 @@ class _State:
             return APOSTROPHE
         if self._inside("single") and not after:
             return self._close(at, "single", self.single)
+        if self._inside("single") and _is_elided(text, at):
+            return APOSTROPHE
         if self.straight and not before and after and _STRAIGHT_CLOSING.search(text, at + 1):
             return self._open(at, "single", self.single)
         return APOSTROPHE
