@@ -26,7 +26,7 @@ from .flow_runs import span_of
 
 _NUMBER = re.compile(r"\s*([(\[§¶]?\s?)(\d{1,4})([.)\]]?)(?=\s)")
 LEAD = 12  # Characters in which a number stands.
-FIVE = 5  # Steps so long may have 1 before the first.
+FIVE = 5  # Steps so long may have 1 before the first (common practice, no source).
 LEAST = 3  # Numbered paragraphs that make a series; common practice, no source.
 PROSE = ("body", "blocked")
 
@@ -129,10 +129,10 @@ def _goes_on(run: list[Numbered], number: Numbered) -> bool:
 def _ends(series: list[Numbered], count: int) -> tuple[int, int]:
     """Where the paragraphs of a series begin and end among ``count`` of them: also before its
     first printed number where the first paragraph is number 1, and after its last where fewer
-    than a step follow."""
+    than a step follow; of short steps neither, as a paragraph beside them may be none of them."""
     first, last = series[0], series[-1]
     step = last.value - series[-2].value
-    if step == 1:
+    if step < FIVE:
         return first.at, last.at + 1
     low = 0 if first.value - first.at == 1 else first.at
     high = count if count - last.at <= step else last.at + 1

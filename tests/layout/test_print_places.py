@@ -141,7 +141,7 @@ def paragraphs(t: Trees, *words: str) -> list[str]:
 def test_every_paragraph_of_a_series_is_numbered(t: Trees) -> None:
     """BF 15.2.1: also where print numbers only some."""
     assert paragraphs(t, "Ash.", "2. Oak.", "Elm.", "4. Fir.", "Yew.", "6. Box.", "Fig.") == [
-        "1. Ash.", "2. Oak.", "3. Elm.", "4. Fir.", "5. Yew.", "6. Box.", "7. Fig.",
+        "Ash.", "2. Oak.", "3. Elm.", "4. Fir.", "5. Yew.", "6. Box.", "Fig.",
     ]  # fmt: skip
     assert t.kinds() == ["layout.margin-numbers-added"]
 
@@ -154,6 +154,13 @@ def test_numbers_are_added_between_print_pages_and_as_print_raises_them(t: Trees
     ]  # fmt: skip
     added = t.items(*blocks)[1].runs[0]
     assert (getattr(added, "text", ""), getattr(added, "typeform", 0)) == ("3", SUP)
+
+
+def test_every_fifth_numbered_in_print(t: Trees) -> None:
+    """BF 15.2.1: the first is number 1, and fewer than five follow the last number of print."""
+    shown = {4: "(5) ", 9: "(10) ", 14: "(15) "}
+    words = [f"{shown.get(at, '')}Oak." for at in range(18)]
+    assert paragraphs(t, *words) == [f"({at}) Oak." for at in range(1, 19)]
 
 
 def test_one_then_every_fifth(t: Trees) -> None:
