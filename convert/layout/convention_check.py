@@ -35,6 +35,7 @@ ASKED = (
     "table-step", "table-step-heading", "note-rule", "note",
     "endnote", "context-break", "math", "math-rows", "page-turn", "caption", "form", "paragraph",
     "paragraph-rest", "numbered-prose", "glossary-term", "stage-direction", "letter-division",
+    "cartoon", "cartoon-frame",
 )  # fmt: skip
 RULES: Mapping[str, type] = {
     "note_words": int,

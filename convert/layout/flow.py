@@ -45,7 +45,7 @@ from ..document.nodes import (
 from ..findings import Findings
 from ..maths.render import has_rows
 from ..settings import Settings
-from . import flow_form, flow_list, flow_notes, flow_prose, flow_table
+from . import flow_cartoon, flow_form, flow_list, flow_notes, flow_prose, flow_table
 from .convention import Convention
 from .flow_columns import Measure
 from .flow_keep import BOXES, keep_together
@@ -173,18 +173,7 @@ def _paragraph(state: Flow, node: Paragraph, scope: Scope) -> None:
     own = node.role in _OWN_ROLE and not (scope.style in _TITLES and node.role == "caption")
     lines = _print_lines(state, node) if node.role in ("body", "blocked") else ()
     if scope.style and not own:
-        name = scope.style
-        if name.startswith("displayed") and lines and not scope.listed:
-            here = replace(scope, margins=(3, 5))
-            state.push(
-                [partial(state.put, "displayed", line, here, node.address) for line in lines]
-            )
-            return
-        if name == "displayed" and node.role == "blocked":
-            name = "displayed-blocked"
-        elif name == "displayed" and node.role == "address":  # 1-3, moved as the letter is
-            scope = replace(scope, margins=(3, 5))
-        state.put(name, node.runs, scope, node.address)
+        _in_place(state, node, scope, lines)
         return
     name = state.convention.style_for("Paragraph", node.role).name
     fields = () if scope.listed else flow_form.fields(node, state.document.ledger)
@@ -205,6 +194,23 @@ def _paragraph(state: Flow, node: Paragraph, scope: Scope) -> None:
     if name == "paragraph" and _goes_on(state, node.address):
         name = "paragraph-rest"
     state.put(name, node.runs, here, node.address)
+
+
+def _in_place(state: Flow, node: Paragraph, scope: Scope, lines: tuple[Inlines, ...]) -> None:
+    """A paragraph where the place gives plain paragraphs a style of its own."""
+    name = scope.style
+    if name.startswith("displayed") and lines and not scope.listed:
+        here = replace(scope, margins=(3, 5))
+        state.push([partial(state.put, "displayed", line, here, node.address) for line in lines])
+        return
+    if name == flow_cartoon.STYLE:
+        flow_cartoon.speech(state, node.runs, scope, node.address)
+        return
+    if name == "displayed" and node.role == "blocked":
+        name = "displayed-blocked"
+    elif name == "displayed" and node.role == "address":  # 1-3, moved as the letter is
+        scope = replace(scope, margins=(3, 5))
+    state.put(name, node.runs, scope, node.address)
 
 
 def _goes_on(state: Flow, address: str) -> bool:
@@ -243,6 +249,9 @@ def _print_lines(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:
 
 
 def _section(state: Flow, node: Section, scope: Scope) -> None:
+    if node.role in flow_cartoon.ROLES:
+        flow_cartoon.section(state, node, scope)
+        return
     rules = state.convention.rules
     inner = scope
     if node.role in rules["front_matter"] and not state.body_begun:

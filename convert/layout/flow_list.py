@@ -207,19 +207,24 @@ def numbered(line: VerseLine) -> Inlines:
 
 def speech(flow: Flow, node: Speech, scope: Scope) -> None:
     """A speech: the words start on the line of the speaker's name (BF 14.1, 14.5, 14.6)."""
-    speaker = flow.upright(node.speaker, "speaker", "whole")
-    if flow.convention.rules["speaker_capitals"] == "initial":
-        name = text_of(speaker, flow.document.ledger)
-        if initial_capitals(name) != name:
-            flow.findings.add("layout.speaker-capitals", span_of(speaker))
-            speaker = with_initial_capitals(speaker)
-    node = replace(node, speaker=speaker)
+    node = replace(node, speaker=speaker_name(flow, node.speaker))
     verses = [kid for kid in node.children if isinstance(kid, Verse)]
     if verses and node.children[0] is verses[0]:
         flow.push(_verse_speech(flow, node, scope))
         return
     inner = replace(scope, style="verse-speech" if verses else "speech", group=None)
     flow.push(marked_tasks(flow, node.speaker, node.children, inner, node.address))
+
+
+def speaker_name(flow: Flow, name: Inlines) -> Inlines:
+    """A speaker's name upright and with initial capitals only (BF 14.1.2, 14.1.3)."""
+    speaker = flow.upright(name, "speaker", "whole")
+    if flow.convention.rules["speaker_capitals"] == "initial":
+        words = text_of(speaker, flow.document.ledger)
+        if initial_capitals(words) != words:
+            flow.findings.add("layout.speaker-capitals", span_of(speaker))
+            speaker = with_initial_capitals(speaker)
+    return speaker
 
 
 def _verse_speech(flow: Flow, node: Speech, scope: Scope) -> list[Task]:

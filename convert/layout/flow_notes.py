@@ -15,6 +15,7 @@ from ..document.nodes import (
     TranscriberNote,
     text_of,
 )
+from . import flow_cartoon
 from .flow_list import marked_tasks
 from .flow_runs import enclose, note, spaced, visible
 from .flow_state import Flow, Scope, Task
@@ -90,10 +91,8 @@ def graphic(flow: Flow, node: Graphic, scope: Scope) -> None:
             captions = (replace(first, runs=spaced(label, first.runs, ledger)), *captions[1:])
     tasks += [(block, inner) for block in captions]
     described = visible(node.alt, ledger)
-    words = Added(flow.convention.notes["picture"].words)
-    runs = (words, *node.alt) if described else node.alt
     told = replace(inner, note=True)
-    tasks.append(partial(flow.put, "description", runs, told, node.address))
+    tasks.append(partial(_describe, flow, node, told, scope.style))
     tasks += [(block, replace(scope, further=False, margins=None)) for block in longer]
     tasks += [partial(_kept_page, flow, scope, node.address)] * node.pages
     if described or longer or node.pages:
@@ -103,6 +102,15 @@ def graphic(flow: Flow, node: Graphic, scope: Scope) -> None:
     elif not captions or node.decorative:
         flow.left_out(node.resource, node.decorative)
     flow.push(tasks)
+
+
+def _describe(flow: Flow, node: Graphic, scope: Scope, around: str) -> None:
+    """The description of a picture; that of a frame of a cartoon begins with its number."""
+    style = flow_cartoon.FRAME if around == flow_cartoon.STYLE else "description"
+    runs = node.alt
+    if visible(runs, flow.document.ledger):
+        runs = (Added(flow_cartoon.lead_of(flow)), *runs)
+    flow.put(style, runs, scope, node.address)
 
 
 def _kept_page(flow: Flow, scope: Scope, address: str) -> None:

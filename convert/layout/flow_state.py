@@ -104,6 +104,7 @@ class Flow:
     wordless: set[str] | None = None
     here: int = 0
     noted_here: bool = False
+    frame: int = 0
     places: Places = field(default_factory=Places)
 
     # ------------------------------------------------------------ work to do
