@@ -140,6 +140,11 @@ class LedgerBuilder:
                 self._pieces.append(_new(Piece, (end, end + 1, part, path, 0, BREAK)))
                 self.length = end + 1
 
+    def last_sign(self) -> str:
+        """The last character of print that is no white space; nothing before the first."""
+        found = next((chunk for chunk in reversed(self._chunks) if not chunk.isspace()), "")
+        return found.rstrip()[-1:]
+
     def drop_space(self) -> bool:
         """Take back the last character if it is a space of print; tells whether it was.
 

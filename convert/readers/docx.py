@@ -31,7 +31,9 @@ from .docx_styles import Styles, primary
 from .docx_walk import Walk
 
 _LONGEST_QUOTE = 200
-_CHANGES = ("insertions", "deletions", "changes of table entries")
+_FAR = ("http:", "https:", "ftp:", "//", "\\\\")
+_MOST_COMMENTS = 20
+_CHANGES = ("insertions", "deletions", "changes of table entries", "changes of looks")
 
 
 def read(source: Source, settings: Settings, findings: Findings) -> Document:
@@ -81,7 +83,7 @@ def _finish(walk: Walk, source: Source, body: tuple[Block, ...]) -> Document:
     children += walk.notes.rest()
     _report(walk, source)
     ledger = walk.ledger.build()
-    file_doubts(children, ledger.text, findings)
+    file_doubts(children, ledger.text, findings, walk.stands)
     return Document(
         ledger=ledger,
         children=tuple(children),
@@ -145,6 +147,7 @@ def _meta(meta: Meta, children: list[Block], text: str) -> Meta:
 
 def _report(walk: Walk, source: Source) -> None:
     tally, findings = walk.tally, walk.findings
+    tally["changes of looks"] = walk.parts.changes
     if any(tally[what] for what in _CHANGES):
         if walk.settings.revisions == "refuse":
             raise SourceError(
@@ -153,6 +156,8 @@ def _report(walk: Walk, source: Source) -> None:
                 "with the option revisions.",
             )
         view = "with all changes made" if walk.final else "as it was before the changes"
+        if walk.parts.changes and not walk.final:
+            view += ", but in its new looks"
         findings.add(
             "docx.revisions",
             changes=_changes(walk),
@@ -160,13 +165,15 @@ def _report(walk: Walk, source: Source) -> None:
             number=tally["deleted characters"],
         )
     if tally["comments"]:
-        findings.add("docx.comments", number=tally["comments"])
+        findings.add("docx.comments", number=tally["comments"], words=_comments(walk))
     if tally["shapes"]:
         findings.add("docx.shapes", number=tally["shapes"])
     if walk.pages.on and not walk.pages.used and not walk.pages.typed:
         findings.add("docx.no-page-breaks")
     elif walk.pages.used:
-        findings.add("docx.document-pages", how=walk.pages.how())
+        findings.add("docx.document-pages", how=walk.pages.how(walk.parts.pages()))
+    if walk.parts.lined:
+        findings.add("docx.line-numbers")
     _report_heads(walk)
     _report_macros(walk, source)
 
@@ -175,6 +182,18 @@ def _changes(walk: Walk) -> str:
     counts = [f"{walk.tally[what]} {what}" for what in _CHANGES if walk.tally[what]]
     by = f" by {', '.join(sorted(walk.authors))}" if walk.authors else ""
     return " and ".join(counts) + by
+
+
+def _comments(walk: Walk) -> str:
+    """Who says what in the comments, which may be meant for the transcriber."""
+    found = walk.parts.linked("comments")
+    notes = list(found[1].iter(f"{W}comment")) if found is not None else []
+    said = [
+        f"{note.get(f'{W}author') or 'somebody'}: {plain_text(note)[:_LONGEST_QUOTE]}"
+        for note in notes[:_MOST_COMMENTS]
+    ]
+    more = [f"and {len(notes) - _MOST_COMMENTS} more"] if len(notes) > _MOST_COMMENTS else []
+    return "; ".join(said + more) or "their words are missing from the file"
 
 
 def _report_heads(walk: Walk) -> None:
@@ -191,5 +210,9 @@ def _report_heads(walk: Walk) -> None:
 
 
 def _report_macros(walk: Walk, source: Source) -> None:
+    name = walk.parts.linked_name("settings")
+    links = walk.parts.links(name).values() if name else ()
+    if any(link.external and link.target.lower().startswith(_FAR) for link in links):
+        walk.findings.add("docx.outside-matter", what="a template")
     if any(link.kind == "vbaProject" for link in walk.parts.links(walk.parts.main).values()):
         walk.findings.add("docx.macros")

@@ -11,6 +11,7 @@ from lxml import etree
 from ..document.ledger import GENERATED
 from ..document.nodes import AnswerSpace, Run
 from .docx_controls import Control, is_prompt, is_stock
+from .docx_field_words import field_words
 from .docx_fields import FORM_KINDS, Field, FormData
 from .docx_names import W
 from .docx_parts import plain_text
@@ -30,6 +31,11 @@ def answering(walk: Walk, control: Control, sdt: etree._Element, inline: bool) -
     elif is_prompt(control, sdt):
         with _prompting(walk, control, sdt, inline):
             yield
+    elif control.kind == "picture" and control.prompt:
+        here = walk.ledger.length
+        walk.findings.add("docx.prompt", (here, here))
+        with _shut(walk):
+            yield
     elif control.kind in ("check", "choice"):
         kind = control.kind
         if kind == "check" and control.ticked:
@@ -46,6 +52,16 @@ def answering(walk: Walk, control: Control, sdt: etree._Element, inline: bool) -
             yield
     else:
         yield
+
+
+@contextmanager
+def _shut(walk: Walk) -> Iterator[None]:
+    """Leave a prompt out, its picture too."""
+    before, walk.shut = walk.shut, "docx.prompt"
+    walk.mute()
+    yield
+    walk.shut = before
+    walk.mute()
 
 
 @contextmanager
@@ -73,11 +89,8 @@ def _prompting(walk: Walk, control: Control, sdt: etree._Element, inline: bool) 
     named = replace(control, name=control.name or prompt.strip("[]<>. ")[:_LONGEST_NAME])
     if is_stock(prompt) or not prompt:
         _room(walk, kind, named, inline)
-        before, walk.shut = walk.shut, "docx.prompt"
-        walk.mute()
-        yield
-        walk.shut = before
-        walk.mute()
+        with _shut(walk):
+            yield
         walk.findings.add("docx.prompt", (start, walk.ledger.length))
         return
     last = None if inline else next(reversed(list(sdt.iter(f"{W}p"))), None)
@@ -126,6 +139,8 @@ def close_field(walk: Walk, path: str) -> None:
         words = " ".join("".join(field.instruction).split())
         here = walk.ledger.length
         walk.findings.add("docx.equation-field", (here, here), words=words[:200])
+    else:
+        field_words(walk, field, path)
 
 
 def _face(walk: Walk, text: str, path: str) -> tuple[int, int]:

@@ -22,21 +22,22 @@ from ..document.nodes import (
     Unknown,
 )
 from .docx_answers import answering
+from .docx_begin import begin, heading_level, properties
 from .docx_controls import control_of
 from .docx_drawings import read_later
 from .docx_foreign import foreign
 from .docx_inlines import IGNORED, PPR, inlines, note_change
 from .docx_lists import Entry, displays, graphics, group
-from .docx_names import MC, VAL, M, W, is_on
+from .docx_names import MC, M, W
 from .docx_numbers import Mark
 from .docx_pages import typed_label
-from .docx_styles import ParagraphStyle, read_paragraph
+from .docx_paragraph_style import ParagraphStyle
 from .docx_walk import Later, Walk, bare_words, choose, speaks, step
 
-PARAGRAPH, TABLE, _PSTYLE, _RPR = f"{W}p", f"{W}tbl", f"{W}pStyle", f"{W}rPr"
-_SECTION, _FRAME = f"{W}sectPr", f"{W}framePr"
-_GONE = (f"{W}del", f"{W}moveFrom")
-_COME = (f"{W}ins", f"{W}moveTo")
+# An empty paragraph over a line is room for an answer after these, else a break in the text
+# (common practice, no source).
+_ASKING = (":", "?")
+PARAGRAPH, TABLE, _SECTION = f"{W}p", f"{W}tbl", f"{W}sectPr"
 
 
 def blocks(walk: Walk, parent: etree._Element, path: str) -> tuple[Block, ...]:
@@ -106,26 +107,6 @@ def paragraph(walk: Walk, element: etree._Element, path: str, entries: list[Entr
         _end_section(walk, element, path, entries)
 
 
-def begin(
-    walk: Walk, style: ParagraphStyle, path: str, flags: tuple[bool, bool]
-) -> tuple[Mark | None, Inlines]:
-    """Begin a paragraph; its list mark, unless hidden, and the mark's inlines.  ``flags``: it
-    runs on into the next paragraph, its mark is hidden."""
-    joins, skip_mark = flags
-    line = walk.line
-    walk.plain = walk.styles.facts(walk.style_id)
-    walk.leaders, walk.tabs = style.tabs, 0
-    line.listening = walk.pages.on or (style.special and style.row.get("node") == "page")
-    if style.break_before and (turn := walk.pages.hard()):
-        line.put(turn)
-    if not style.num_id or joins:
-        return None, ()
-    mark = walk.numbers.mark(style.num_id, style.ilvl)
-    if mark is None or skip_mark:
-        return None, ()
-    return mark, _marker(walk, style, mark, path)
-
-
 def close(
     walk: Walk,
     style: ParagraphStyle,
@@ -135,20 +116,18 @@ def close(
 ) -> None:
     """End a paragraph and make its blocks."""
     mark, marker = marks
+    here = walk.ledger.length
+    if style.ruled and here == walk.begun and not (walk.line.pending or walk.later or marker):
+        if walk.ledger.last_sign() not in _ASKING:
+            entries.append(Entry([ContextBreak(address=f"{walk.line.part}!{path}")]))
+            return
+        walk.line.put(AnswerSpace(here, here, "line"))
+    if style.set_off and not walk.line.mute and here > walk.begun and not heading_level(style):
+        walk.findings.add("docx.set-off", (walk.begun, here), how=style.set_off)
     if mark is None and not style.special and not walk.later and not walk.line.said:
         entries.append(_ordinary(walk, style, path))
     else:
         entries.append(_entry(walk, style, path, mark, marker))
-
-
-def properties(walk: Walk, ppr: etree._Element) -> tuple[ParagraphStyle, bool, bool]:
-    """The style with the paragraph's own properties, and what :func:`_end_mark` says."""
-    named = ppr.find(_PSTYLE)
-    walk.style_id = named.get(VAL, "") if named is not None else ""
-    style = walk.styles.paragraph(walk.style_id)
-    if len(ppr) > (named is not None):
-        return read_paragraph(ppr, style), *_end_mark(walk, ppr)
-    return style, False, False
 
 
 def _close_fields(walk: Walk) -> None:
@@ -178,49 +157,16 @@ def _ordinary(walk: Walk, style: ParagraphStyle, path: str) -> Entry | Block:
     runs = walk.line.take()
     walk.ledger.end_block()
     address = f"{walk.line.part}!{path}"
+    _note_stand(walk, style, runs)
     if runs and not isinstance(runs[0], Run):
         return Entry(_make(walk, style, runs, "", address), address=address)
     return Paragraph(runs=runs, address=address)
 
 
-def _end_mark(walk: Walk, ppr: etree._Element) -> tuple[bool, bool]:
-    """Whether the paragraph runs on into the next one, and whether its number is hidden."""
-    frame = ppr.find(_FRAME)
-    if frame is not None and frame.get(f"{W}dropCap") in ("drop", "margin"):
-        return True, False
-    rpr = ppr.find(_RPR)
-    hidden = False
-    for prop in rpr if rpr is not None else ():
-        if prop.tag in _GONE:
-            note_change(walk, prop, "deletions")
-            if walk.final:
-                return True, False
-        elif prop.tag in _COME:
-            note_change(walk, prop, "insertions")
-            if not walk.final:
-                return True, False
-        elif prop.tag == f"{W}specVanish" and is_on(prop.get(VAL)):
-            return True, False
-        elif prop.tag == f"{W}vanish" and is_on(prop.get(VAL)):
-            hidden = True
-    return False, hidden
-
-
-def _marker(walk: Walk, style: ParagraphStyle, mark: Mark, path: str) -> Inlines:
-    """The computed number: before a heading it is part of the words, else the list mark."""
-    if walk.line.mute:
-        return ()
-    if _heading_level(style) and mark.text.strip():
-        walk.line.generated(f"{mark.text.strip()} ", path, walk.plain)
-        walk.numbered = walk.ledger.length
-        return ()
-    return walk.line.mark(mark.text, path, mark.box)
-
-
-def _heading_level(style: ParagraphStyle) -> int:
-    if style.row.get("node") == "heading":
-        return int(style.row["level"])
-    return style.outline + 1 if 0 <= style.outline < 9 else 0
+def _note_stand(walk: Walk, style: ParagraphStyle, runs: Inlines) -> None:
+    """Note a paragraph that print makes stand out from the text."""
+    if (style.centred or walk.look.large) and runs and isinstance(runs[0], Run):
+        walk.stands.add(runs[0].start)
 
 
 def _entry(
@@ -229,6 +175,7 @@ def _entry(
     """Close the line and make its blocks, with the matter anchored in it."""
     said = "".join(walk.line.said)
     runs = walk.line.take()
+    _note_stand(walk, style, runs)
     walk.ledger.end_block()
     address = f"{walk.line.part}!{path}"
     later, walk.later = walk.later, []
@@ -255,7 +202,7 @@ def _placed(style: ParagraphStyle, mark: Mark | None, marker: Inlines, entry: En
         entry.list_id = entry.role = str(row["role"])
         entry.level = int(row["level"]) - 1
         entry.marker = marker
-    elif mark is not None and not _heading_level(style):
+    elif mark is not None and not heading_level(style):
         entry.list_id, entry.kind, entry.level = mark.list_id, mark.kind, mark.level
         entry.indent = mark.indent if style.indent is None else style.indent
         entry.marker = marker
@@ -278,7 +225,7 @@ def _make(walk: Walk, style: ParagraphStyle, runs: Inlines, said: str, address: 
         return graphics(runs, address)
     if runs and all(isinstance(r, MathRun) for r in runs):
         return displays(runs, address)
-    if level := _heading_level(style):
+    if level := heading_level(style):
         return [Heading(level=level, runs=runs, address=address, role=str(row.get("role", "")))]
     role = str(row.get("role", "body")) if row.get("node") == "paragraph" else "body"
     return [Paragraph(runs=runs, role=role, address=address)]
@@ -393,7 +340,4 @@ IN_BODY: dict[str, InBody] = {
     f"{W}altChunk": foreign,
 }
 
-__all__ = [
-    "Later", "begin", "block", "blocks", "close", "collect", "end_of_story", "paragraph",
-    "properties",
-]  # fmt: skip
+__all__ = ["Later", "block", "blocks", "close", "collect", "end_of_story", "paragraph"]

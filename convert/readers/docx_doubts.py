@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from ..document.nodes import BOLD, Block, Inlines, LineBreak, Paragraph, Run
 from ..findings import Findings
@@ -12,26 +12,38 @@ _FEWEST_ROWS = 3
 _CLOSING = (".", "!", "?", ":", ";", ",", "…")
 
 
-def file_doubts(children: Sequence[Block], text: str, findings: Findings) -> None:
-    """File findings on likely headings without a style and on columns made with tabs."""
-    _headings(children, text, findings)
+def file_doubts(
+    children: Sequence[Block], text: str, findings: Findings, stands: Collection[int]
+) -> None:
+    """File findings on likely headings without a style and on columns made with tabs.
+    ``stands``: where paragraphs begin that are centred or in large letters."""
+    _headings(children, text, findings, stands)
     if "\t" in text:
         _columns(children, text, findings)
 
 
-def _headings(children: Sequence[Block], text: str, findings: Findings) -> None:
-    """A short line, bold throughout and without a final stop, before ordinary text."""
+def _headings(
+    children: Sequence[Block], text: str, findings: Findings, stands: Collection[int]
+) -> None:
+    """A short line without a final stop, bold, centred or large, before ordinary text."""
     for at, block in enumerate(children[:-1]):
-        if not (isinstance(block, Paragraph) and block.role == "body" and _is_bold(block.runs)):
+        if not (isinstance(block, Paragraph) and block.role == "body"):
+            continue
+        if not _stands_out(block.runs, stands):
             continue
         after = children[at + 1]
-        if not isinstance(after, Paragraph) or _is_bold(after.runs) or not after.runs:
+        if not isinstance(after, Paragraph) or _stands_out(after.runs, stands) or not after.runs:
             continue
         start, end = _span(block.runs)
         words = text[start:end].strip()
         is_short = len(words) <= _LONGEST_HEADING and "\t" not in words
         if is_short and not words.endswith(_CLOSING) and any(ch.isalpha() for ch in words):
             findings.add("docx.maybe-heading", (start, end))
+
+
+def _stands_out(runs: Inlines, stands: Collection[int]) -> bool:
+    first = runs[0] if runs else None
+    return _is_bold(runs) or (isinstance(first, Run) and first.start in stands)
 
 
 def _is_bold(runs: Inlines) -> bool:

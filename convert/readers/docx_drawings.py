@@ -16,10 +16,12 @@ from .docx_fields import Fields
 from .docx_names import CHART, DECORATIVE, DIAGRAM, MC, PIC, WP, WPS, A, O, R, V, W
 from .docx_walk import Later, Walk, choose, step
 
-_AUTO_ALT = re.compile(r"automatically generated|^(picture|image|graphic) ?\d*$|\.(png|jpe?g|gif|bmp|emf|wmf|tiff?)$", re.I)  # fmt: skip  # noqa: E501
+_AUTO_ALT = re.compile(r"automatically generated|AI-generated|^(picture|image|graphic) ?\d*$|\.(png|jpe?g|gif|bmp|emf|wmf|tiff?)$", re.I)  # fmt: skip  # noqa: E501
 _BOX = f"{W}txbxContent"
 _FOREIGN = {"chart": "docx.chart", "diagram": "docx.diagram"}
 _ACTIVE = "an active form control"
+_FILM = "a film or another thing that plays"
+_WEB_VIDEO = "{http://schemas.microsoft.com/office/word/2012/wordprocessingDrawing}webVideoPr"
 _EQUATIONS = ("Equation.", "MathType", "Microsoft Equation")
 
 
@@ -65,6 +67,7 @@ def drawing(walk: Walk, element: etree._Element, path: str) -> None:
 
 def _graphic(walk: Walk, found: _Found, path: str) -> None:
     resource = _resource(walk, found)
+    _tell_outside(walk, found)
     place = found.alt_path or path
     alt = " ".join(found.alt.split())
     if not alt and not found.decorative and not found.object:
@@ -90,6 +93,13 @@ def _resource(walk: Walk, found: _Found) -> str:
     return link.target if link is not None else ""
 
 
+def _tell_outside(walk: Walk, found: _Found) -> None:
+    link = walk.parts.links(walk.line.part).get(found.resource)
+    if link is not None and link.external:
+        here = walk.ledger.length
+        walk.findings.add("docx.outside-matter", (here, here), what="a picture")
+
+
 def _file_name(resource: str) -> str:
     return resource.rsplit("/", 1)[-1] or "without a file"
 
@@ -101,7 +111,8 @@ def _report_object(walk: Walk, found: _Found) -> None:
     if program.startswith(_EQUATIONS):
         walk.findings.add("docx.equation-object", (here, here), program=program, picture=shown)
     else:
-        what = program if program.startswith(_ACTIVE) else f"an object of {program}"
+        own = program.startswith((_ACTIVE, _FILM))
+        what = program if own else f"an object of {program}"
         walk.findings.add("docx.object", (here, here), what=what, picture=shown)
 
 
@@ -183,6 +194,10 @@ def _embedded(found: _Found, here: etree._Element, place: str) -> None:
     found.object = here.get("ProgID", "") or "an unnamed program"
 
 
+def _film(found: _Found, here: etree._Element, place: str) -> None:
+    found.object = _FILM
+
+
 def _active(found: _Found, here: etree._Element, place: str) -> None:
     name = here.get(f"{W}name", "")
     found.object = f"{_ACTIVE} ({name})" if name else _ACTIVE
@@ -202,6 +217,7 @@ _NOTES: dict[str, Callable[[_Found, etree._Element, str], None]] = {
     f"{A}t": _word_art,
     f"{O}OLEObject": _embedded,
     f"{W}control": _active,
+    _WEB_VIDEO: _film,
     **{
         f"{V}{name}": _shape
         for name in ("shape", "rect", "line", "oval", "roundrect", "polyline", "group")
@@ -237,7 +253,9 @@ def _text_box(walk: Walk, item: Later, address: str) -> list[Block]:
 
     fields, walk.fields = walk.fields, Fields()
     start = walk.ledger.length
+    story = walk.numbers.enter("text box")
     children = blocks(walk, item.element, item.path)
+    walk.numbers.enter(story)
     walk.fields = fields
     walk.mute()
     if walk.ledger.length == start and not any(_weighs(child) for child in children):

@@ -29,8 +29,9 @@ class FormData:
 
 @dataclass(slots=True)
 class Field:
-    """An open field.  ``at``: how many inlines of ``owner`` stood before its result, and
-    ``heard`` how many pieces of text had been said in the paragraph."""
+    """An open field.  ``at``: how many inlines of ``owner`` stood before its result, ``heard``
+    how many pieces of text had been said in the paragraph, and ``since`` where its result begins
+    in the ledger; ``drawn``: its result has a picture or a field without words."""
 
     instruction: list[str] = field(default_factory=list)
     in_result: bool = False
@@ -38,6 +39,8 @@ class Field:
     owner: object = None
     at: int = 0
     heard: int = 0
+    since: int = 0
+    drawn: bool = False
 
     @property
     def name(self) -> str:
@@ -70,11 +73,17 @@ class Fields:
         if self.open:
             self.open[-1].instruction.append(text)
 
-    def separate(self, owner: object, at: int, heard: int) -> None:
+    def separate(self, owner: object, at: int, heard: int, since: int) -> None:
         """The instruction ends, the result begins."""
         if self.open:
             here = self.open[-1]
             here.in_result, here.owner, here.at, here.heard = True, owner, at, heard
+            here.since = since
+
+    def draw(self) -> None:
+        """Something without words stands here."""
+        for here in self.open:
+            here.drawn = True
 
     def end(self) -> Field | None:
         """A field closes; ``None`` where none is open (a damaged file)."""

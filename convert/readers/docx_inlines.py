@@ -58,6 +58,7 @@ def run(walk: Walk, element: etree._Element, path: str) -> None:
                 do(walk, item, path + step(at), facts)
             elif tag not in IGNORED:
                 unknown(walk, item, path + step(at))
+    walk.look = facts
     if walk.pages.on and len(element):
         walk.pages.said()
 
@@ -165,7 +166,7 @@ def _result(walk: Walk) -> None:
     line = walk.line
     if walk.fields.open and walk.fields.open[-1].is_form:
         line.flush()
-    walk.fields.separate(line.runs, len(line.runs), len(line.said))
+    walk.fields.separate(line.runs, len(line.runs), len(line.said), walk.ledger.length)
 
 
 def _instruction(walk: Walk, item: etree._Element, path: str, facts: Facts) -> None:
@@ -323,7 +324,8 @@ def _elsewhere(walk: Walk, element: etree._Element, path: str) -> None:
 
 
 def _drawn(walk: Walk, item: etree._Element, path: str, facts: Facts) -> None:
-    if not facts.hidden:
+    if not facts.hidden and walk.line.mute != "docx.prompt":
+        walk.fields.draw()
         drawing(walk, item, path)
 
 

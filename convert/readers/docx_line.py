@@ -28,6 +28,7 @@ _PRIVATE_BYTES = (b"\xef\x80", b"\xef\x81", b"\xef\x82", b"\xef\x83")
 _ASCII = bytes(range(128))
 _PLAIN = Facts()
 _SPACES = re.compile("[\n\r\t]")
+_DOTS = ("dot", "hyphen", "middleDot")
 _SHORTEST_BLANK = 3
 
 
@@ -68,8 +69,8 @@ class Line:
     """
 
     __slots__ = (
-        "_end", "_facts", "_last", "_ledger", "_start", "answer", "findings", "listening", "mute",
-        "odd", "omissions", "part", "runs", "said",
+        "_end", "_facts", "_last", "_led", "_ledger", "_start", "answer", "findings", "listening",
+        "mute", "odd", "omissions", "part", "runs", "said",
     )  # fmt: skip
 
     def __init__(self, ledger: LedgerBuilder, findings: Findings) -> None:
@@ -86,6 +87,7 @@ class Line:
         self._facts: Facts | None = None
         self._start = self._end = 0
         self._last = ""
+        self._led = -1
 
     # ------------------------------------------------------------ text
 
@@ -183,6 +185,8 @@ class Line:
         start, end = self._ledger.add(text, self.part, place, at)
         if facts.colour and not text.isspace():
             self.findings.add("docx.colour", (start, end), colour=facts.colour)
+        if facts.look and not text.isspace():
+            self.findings.add("docx.look", (start, end), look=facts.look)
         self._extend(text, facts, start, end)
 
     def _extend(self, text: str, facts: Facts, start: int, end: int) -> None:
@@ -267,6 +271,8 @@ class Line:
         else:
             start, end = self._ledger.add("\t", self.part, place)
             self._extend("\t", facts, start, end)
+            if leader in _DOTS:
+                self._led = end
 
     def break_line(self) -> None:
         """The end of a line within the block, in the ledger."""
@@ -290,9 +296,21 @@ class Line:
         """Whether anything waits for the end of its paragraph."""
         return bool(self.runs) or self._facts is not None
 
+    def _close_led(self, facts: Facts | None) -> Facts | None:
+        """Dots or hyphens drawn to the end of the line and leading nowhere are a blank."""
+        led, self._led = self._led, -1
+        if facts is None or self._end != led:
+            return facts
+        self._end -= 1
+        self.flush()
+        self.put(AnswerSpace(led - 1, led, "line"))
+        return None
+
     def take(self) -> Inlines:
         """The inlines of the finished paragraph, white space at its end left out."""
         facts, text = self._facts, self._last
+        if self._led >= 0:
+            facts = self._close_led(facts)
         if facts is not None and text[-1:].isspace() and not facts.blank:
             self._end = max(self._start, self._end - (len(text) - len(text.rstrip())))
         self.flush()

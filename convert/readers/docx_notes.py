@@ -96,7 +96,9 @@ class Notes:
             walk.ledger.add(" ", walk.line.part, path, 0, "generated")
             mark = (Run(start, end, _level(walk, element) if text.isalnum() else 0),)
         address = f"{walk.line.part}!{path}"
+        story = walk.numbers.enter(kind)
         children = blocks(walk, element, path)
+        walk.numbers.enter(story)
         walk.ledger.end_block()
         walk.line.part, walk.fields, walk.line.odd = part, fields, odd
         short = "foot" if kind == "footnote" else "end"

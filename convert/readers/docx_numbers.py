@@ -15,9 +15,11 @@ from lxml import etree
 from ..findings import Findings
 from .docx_formats import format_number
 from .docx_names import VAL, W, is_on, number
-from .docx_styles import ParagraphStyle, Styles, read_paragraph
+from .docx_paragraph_style import ParagraphStyle, read_paragraph
+from .docx_styles import Styles, looks_of
 from .docx_symbols import boxes, from_font, has_no_sign, is_private
 
+Counts = dict[int, int | None]
 _PLACE = re.compile(r"%([1-9])")
 
 
@@ -32,16 +34,26 @@ class Level:
     legal: bool = False
     font: str = ""
     picture: bool = False
+    caps: bool = False
+    hidden: bool = False
     indent: int = 0
     bullet: Mark | None = None
 
 
 @dataclass(slots=True)
 class Definition:
-    """An abstract numbering definition with its counters (``None``: not used yet)."""
+    """An abstract numbering definition."""
 
     levels: dict[int, Level] = field(default_factory=dict)
-    counts: dict[int, int | None] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class Story:
+    """What was counted in one story: the body, the notes of a kind, the text boxes.  ``counts``:
+    the counters of each definition (``None``: not used yet); ``seen``: the numberings used."""
+
+    seen: set[int] = field(default_factory=set)
+    counts: dict[str, Counts] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,14 +69,17 @@ class Mark:
 
 
 class Numbers:
-    """Numbering of one document.  Each call of :meth:`mark` counts one paragraph."""
+    """Numbering of one document.  Each call of :meth:`mark` counts one paragraph of the story
+    that was last entered."""
 
-    __slots__ = ("_findings", "_numbers", "_seen", "_styles")
+    __slots__ = ("_findings", "_numbers", "_stories", "_story", "_styles", "story")
 
     def __init__(self, root: etree._Element | None, styles: Styles, findings: Findings) -> None:
         self._findings = findings
         self._styles = styles
-        self._seen: set[int] = set()
+        self.story = ""
+        self._story = Story()
+        self._stories = {"": self._story}
         self._numbers: dict[int, tuple[str, Definition, dict[int, int], dict[int, Level]]] = {}
         if root is not None:
             self._read(root)
@@ -73,6 +88,11 @@ class Numbers:
         elements = {e.get(f"{W}abstractNumId", ""): e for e in root.iter(f"{W}abstractNum")}
         nums = {number(e.get(f"{W}numId")): e for e in root.iter(f"{W}num")}
         definitions: dict[str, Definition] = {}
+        for num_id, num in nums.items():
+            name = self._follow(_child_value(num, "abstractNumId"), elements, nums)
+            for row in elements[name].iter(f"{W}lvl") if name in elements else ():
+                if style := _child_value(row, "pStyle"):
+                    self._styles.levels[num_id, style] = number(row.get(f"{W}ilvl"))
         for num_id, num in nums.items():
             name = self._follow(_child_value(num, "abstractNumId"), elements, nums)
             if name not in elements:
@@ -90,6 +110,12 @@ class Numbers:
                     own[ilvl] = _level(level)
                     own[ilvl].restart = None  # ignored inside an override by the word processor
             self._numbers[num_id] = (name, definitions[name], starts, own)
+
+    def enter(self, story: str) -> str:
+        """Count in another story from here; returns the one that was left."""
+        before, self.story = self.story, story
+        self._story = self._stories.setdefault(story, Story())
+        return before
 
     def _follow(
         self, name: str, elements: dict[str, etree._Element], nums: dict[int, etree._Element]
@@ -115,10 +141,11 @@ class Numbers:
         name, definition, starts, own = found
         level = own.get(ilvl) or definition.levels.get(ilvl)
         if level is None:
+            self._findings.add("docx.number-missing", name=f"{num_id}, level {ilvl + 1}")
             return None
-        counts = definition.counts
-        if num_id not in self._seen:
-            self._seen.add(num_id)
+        counts = self._story.counts.setdefault(name, {})
+        if num_id not in self._story.seen:
+            self._story.seen.add(num_id)
             for at in starts:
                 counts[at] = None
         before = counts.get(ilvl)
@@ -135,9 +162,11 @@ class Numbers:
         name: str,
         level: Level,
         ilvl: int,
-        state: tuple[dict[int, int | None], dict[int, int], Definition, dict[int, Level]],
-    ) -> Mark:
+        state: tuple[Counts, dict[int, int], Definition, dict[int, Level]],
+    ) -> Mark | None:
         counts, starts, definition, own = state
+        if level.hidden:
+            return None
         if level.form == "bullet" or level.picture:
             if level.bullet is None:
                 text, box = self._bullet(level)
@@ -158,6 +187,8 @@ class Numbers:
             return text
 
         text = _PLACE.sub(shown, level.text)
+        if level.caps:
+            text = text.upper()
         kind = "numbered" if text.strip() else "plain"
         return Mark(text, kind, name, ilvl, level.indent)
 
@@ -193,7 +224,7 @@ def _levels(element: etree._Element) -> dict[int, Level]:
     return {number(e.get(f"{W}ilvl")): _level(e) for e in element.iter(f"{W}lvl")}
 
 
-def _level(element: etree._Element) -> Level:  # noqa: C901
+def _level(element: etree._Element) -> Level:
     level = Level()
     for child in element:
         value = child.get(VAL)
@@ -213,7 +244,7 @@ def _level(element: etree._Element) -> Level:  # noqa: C901
         elif tag == f"{W}pPr":
             level.indent = read_paragraph(child, ParagraphStyle()).indent or 0
         elif tag == f"{W}rPr":
-            fonts = child.find(f"{W}rFonts")
-            if fonts is not None:
-                level.font = fonts.get(f"{W}ascii") or fonts.get(f"{W}hAnsi") or ""
+            looks = looks_of(child)
+            level.font = looks.get("font", "")
+            level.caps, level.hidden = looks.get("caps", False), looks.get("hidden", False)
     return level

@@ -57,6 +57,7 @@ class Pages:
         "counting",
         "on",
         "recorded",
+        "turns",
         "typed",
         "used",
     )
@@ -64,6 +65,7 @@ class Pages:
     def __init__(self, root: etree._Element, on: bool) -> None:
         self.on = on
         self.used = False
+        self.turns = 0
         self.recorded = self.typed = False
         self.counting = on
         self._sections: list[etree._Element] = []
@@ -113,14 +115,25 @@ class Pages:
             self._fresh = False
         return None if self._fresh else self._turn()
 
-    def how(self) -> str:
-        """Where the page beginnings come from, in words for the report."""
+    def how(self, stated: int = 0) -> str:
+        """Where the page beginnings come from, in words for the report.  ``stated``: how many
+        pages the file says it has."""
+        how = "page breaks set by the author only, so pages that ran over are not counted"
         if self.recorded:
-            return "the word processor's record of where pages began"
-        return "page breaks set by the author only, so pages that ran over are not counted"
+            how = "the word processor's record of where pages began"
+        if stated and stated != self.turns + 1:
+            how += f"; the file says it has {stated}, and {self.turns + 1} begin here"
+        if any(kind.get(f"{W}chapStyle") for kind in self._kinds()):
+            how += "; print has the number of the chapter before them, which is left out here"
+        return how
+
+    def _kinds(self) -> list[etree._Element]:
+        found = (section.find(f"{W}pgNumType") for section in self._sections)
+        return [kind for kind in found if kind is not None]
 
     def _turn(self) -> PrintPageTurn:
         self.used = True
+        self.turns += 1
         self._fresh = True
         self._number += 1
         return PrintPageTurn(self._label())

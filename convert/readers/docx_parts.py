@@ -13,12 +13,13 @@ from ..errors import SourceError
 from ..findings import Findings
 from .container import Package, Source
 from .docx_line import odd_signs
-from .docx_names import M, W, to_transitional
+from .docx_names import MC, M, V, W, number, to_transitional
 from .docx_stream import Stream
 from .limits import LIMITS
 from .markup import MarkupError, parse_xml
 
 _DC = "{http://purl.org/dc/elements/1.1/}"
+_STATED = "extended-properties"
 _MAIN_TYPES = ("document.main+xml", "template.main+xml")
 
 
@@ -34,10 +35,13 @@ class Link:
 class Parts:
     """Reads parts by name or kind; a part that cannot be read is a finding, not an error.
 
-    ``odd``: whether the main part may hold typed blanks, boxes or private characters.
+    ``odd``: whether the main part may hold typed blanks, boxes or private characters; ``changes``:
+    how many changes of looks and numbers it tracks; ``lined``: its lines are numbered in print.
     """
 
-    __slots__ = ("_findings", "_links", "_package", "_source", "main", "odd")
+    __slots__ = (
+        "_findings", "_links", "_package", "_source", "changes", "lined", "main", "odd",
+    )  # fmt: skip
 
     def __init__(self, source: Source, findings: Findings) -> None:
         self._source = source
@@ -45,11 +49,12 @@ class Parts:
         self._findings = findings
         self._links: dict[str, dict[str, Link]] = {}
         self.odd = True
+        self.lined, self.changes = False, 0
         self.main = self._find_main()
 
     def stream(self) -> Stream:
         """The main part block by block.  Raises Irregular if it must be read as one tree."""
-        data = self._package.read(self.main)
+        data = self._main_bytes()
         stream = Stream(data)
         signs = odd_signs(data, stream.rest)
         stream.rest = b""
@@ -59,7 +64,7 @@ class Parts:
 
     def document(self) -> etree._Element:
         """The root of the main part.  Raises SourceError if it is no Word document."""
-        data = self._package.read(self.main)
+        data = self._main_bytes()
         self.odd = bool(odd_signs(data))
         try:
             root = _transitional(parse_xml(data, LIMITS, allow_dtd=False))
@@ -71,6 +76,12 @@ class Parts:
                 "Open it in a word processor and save it as DOCX.",
             )
         return root
+
+    def _main_bytes(self) -> bytes:
+        data = self._package.read(self.main)
+        self.lined = b"lnNumType" in data
+        self.changes = data.count(b"PrChange ") + data.count(b"numberingChange ")
+        return data
 
     def linked(self, kind: str) -> tuple[str, etree._Element] | None:
         """The part related to the main one by ``kind`` (``styles``): its name and root."""
@@ -123,6 +134,12 @@ class Parts:
         authors = tuple(a.strip() for a in say("creator").split(";") if a.strip())
         return Meta(title=say("title"), authors=authors, language=say("language"))
 
+    def pages(self) -> int:
+        """How many pages the file says it has (``docProps/app.xml``); 0 where it does not say."""
+        name = next((k.target for k in self.links("").values() if k.kind == _STATED), "")
+        root = self.root(name) if name else None
+        return number(root.findtext("{*}Pages")) if root is not None else 0
+
     def _read_links(self, part: str) -> dict[str, Link]:
         folder, leaf = (dirname(part), part.rsplit("/", 1)[-1]) if part else ("", "")
         root = self.root(join(folder, "_rels", f"{leaf}.rels"))
@@ -170,8 +187,21 @@ def _parser() -> etree.XMLParser:
 
 
 def plain_text(root: etree._Element) -> str:
-    """All words of an element or part in order, paragraphs apart by a space."""
+    """All words of an element or part in order, paragraphs apart by a space; those of watermarks
+    and word art too, and of two forms of one drawing those of the first."""
     parts: list[str] = []
-    for element in root.iter(f"{W}t", f"{M}t", f"{W}p", f"{W}tab"):
-        parts.append(element.text or "" if str(element.tag).endswith("}t") else " ")
+    for element in root.iter(f"{W}t", f"{M}t", f"{W}p", f"{W}tab", f"{V}textpath"):
+        tag = str(element.tag)
+        if tag.endswith(("}t", "}textpath")) and _is_twin(element):
+            continue
+        if tag.endswith("}textpath"):
+            parts.append(f" {element.get('string', '')} ")
+        else:
+            parts.append(element.text or "" if tag.endswith("}t") else " ")
     return " ".join("".join(parts).split())
+
+
+def _is_twin(element: etree._Element) -> bool:
+    """Whether the element stands in a fallback beside the form that is read."""
+    twin = next(element.iterancestors(f"{MC}Fallback"), None)
+    return twin is not None and any(len(choice) for choice in twin.itersiblings(preceding=True))

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from ..document.nodes import Block, Paragraph
-from .docx_blocks import begin, block, close, end_of_story, paragraph, properties
+from .docx_begin import begin, properties
+from .docx_blocks import block, close, end_of_story, paragraph
 from .docx_lists import Entry, group
+from .docx_paragraph_style import ParagraphStyle
 from .docx_stream import Plain, Stream
-from .docx_styles import Facts, ParagraphStyle
+from .docx_styles import Facts
 from .docx_walk import Walk, step
 
 # What makes a paragraph more than plain, beside what the patterns of the stream leave out.
@@ -55,13 +57,16 @@ class PlainParagraphs:
             marks = begin(walk, style, path, (False, skip_mark))
             for text, facts, place in zip(*self._rows(plain, path), strict=True):
                 line.text(text, facts, place)
+                walk.look = facts
             walk.carry = False
             close(walk, style, path, marks, entries)
             return True
         walk.plain = walk.styles.facts(walk.style_id)
         walk.leaders, walk.tabs = style.tabs, 0
         line.listening = walk.carry = False
+        walk.begun = walk.ledger.length
         rows = self._rows(plain, path)
+        walk.look = rows[1][-1] if rows[1] else walk.plain
         runs = line.plain(*rows, plain.odd)
         if runs is None:
             for text, facts, place in zip(*rows, strict=True):
@@ -69,6 +74,8 @@ class PlainParagraphs:
             close(walk, style, path, (None, ()), entries)
         else:
             walk.ledger.end_block()
+            if (style.centred or walk.look.large) and runs:
+                walk.stands.add(walk.begun)
             entries.append(Paragraph(runs=runs, address=f"{line.part}!{path}"))
         return True
 

@@ -9,14 +9,15 @@ wins; between a paragraph and a character style a toggle property that both set 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from lxml import etree
 
 from ..document.nodes import BOLD, ITALIC, SMALL_CAPS, STRIKE, SUB, SUP, TYPEFORM_BITS, UNDERLINE
 from .docx_colours import colour_name
-from .docx_names import VAL, W, is_on, number, twips
+from .docx_names import VAL, W, is_on, number
+from .docx_paragraph_style import Looks, ParagraphStyle, read_paragraph
 from .docx_symbols import font_table
 from .house import house, table
 
@@ -33,17 +34,21 @@ _TOGGLES = {
 _FONTS, _LANG, _UNDER, _VERT = f"{W}rFonts", f"{W}lang", f"{W}u", f"{W}vertAlign"
 _POSITION, _COLOUR, _HIGHLIGHT = f"{W}position", f"{W}color", f"{W}highlight"
 _STYLE, _PPR, _RPR = f"{W}rStyle", f"{W}pPr", f"{W}rPr"
-_ASCII, _HANSI = f"{W}ascii", f"{W}hAnsi"
-_SIDES = ("top", "left", "bottom", "right")
+_ASCII, _HANSI, _FILL = f"{W}ascii", f"{W}hAnsi", f"{W}fill"
+# Half-points of text whose size is said nowhere (17.3.2.38); twentieths of a point from which
+# letters are spaced out on purpose (common practice, no source).
+_SIZE, _SPACED = 20, 20
+_LOOKS = ("spaced out", "in a box")
+_PLAIN_GROUND = ("", "white", "light grey")
 _BITS = {
     "bold": BOLD, "italic": ITALIC, "small": SMALL_CAPS, "strike": STRIKE, "dstrike": STRIKE,
 }  # fmt: skip
-Looks = dict[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """How a run looks.  ``odd``: its text needs more than being copied into the ledger."""
+    """How a run looks.  ``odd``: its text needs more than being copied into the ledger;
+    ``large``: larger than the text of the document; ``look``: a look braille has no sign for."""
 
     typeform: int = 0
     lang: str = ""
@@ -54,28 +59,8 @@ class Facts:
     colour: str = ""
     blank: bool = False
     odd: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class ParagraphStyle:
-    """A paragraph style with all it inherits.  ``indent`` in twips; ``tabs``: leaders by place."""
-
-    row: Mapping[str, Any] = field(default_factory=dict)
-    looks: Looks = field(default_factory=dict)
-    outline: int = 9
-    num_id: int = 0
-    ilvl: int = 0
-    indent: int | None = None
-    border: str = ""
-    tabs: tuple[tuple[int, str], ...] = ()
-    break_before: bool = False
-
-    special: bool = field(init=False, default=False, compare=False)
-
-    def __post_init__(self) -> None:
-        """``special``: paragraphs of the style are more than plain text."""
-        special = bool(self.row or self.border or self.outline < 9)
-        object.__setattr__(self, "special", special)
+    large: bool = False
+    look: str = ""
 
 
 def style_rows() -> Mapping[str, Mapping[str, Any]]:
@@ -85,11 +70,14 @@ def style_rows() -> Mapping[str, Mapping[str, Any]]:
 
 
 class Styles:
-    """The style sheet.  Everything is resolved once for each style and set of properties."""
+    """The style sheet.  Everything is resolved once for each style and set of properties.
+
+    ``levels``: for a numbering and a style the level that belongs to the style (17.9.23).
+    """
 
     __slots__ = (
         "_by_id", "_chains", "_default", "_facts", "_interned", "_paragraphs", "base_lang",
-        "defaults",
+        "defaults", "levels",
     )  # fmt: skip
 
     def __init__(self, root: etree._Element | None) -> None:
@@ -100,6 +88,7 @@ class Styles:
         self._facts: dict[object, Facts] = {}
         self._interned: dict[Facts, Facts] = {}
         self.defaults: Looks = {}
+        self.levels: dict[tuple[int, str], int] = {}
         for style in root if root is not None else ():
             if style.tag == f"{W}style":
                 name, kind = style.get(f"{W}styleId", ""), style.get(f"{W}type", "paragraph")
@@ -148,17 +137,9 @@ class Styles:
             row = style_rows().get(name_of(style), row)
             looks.update(looks_of(style.find(_RPR)))
             facts = read_paragraph(style.find(_PPR), facts)
-        return ParagraphStyle(
-            row=row,
-            looks=looks,
-            outline=facts.outline,
-            num_id=facts.num_id,
-            ilvl=facts.ilvl,
-            indent=facts.indent,
-            border=facts.border,
-            tabs=facts.tabs,
-            break_before=facts.break_before,
-        )
+            level = self.levels.get((facts.num_id, style.get(f"{W}styleId", "")))
+            facts = facts if level is None else replace(facts, ilvl=level)
+        return replace(facts, row=row, looks=looks)
 
     def facts(self, style_id: str, rpr: etree._Element | None = None) -> Facts:
         """How a run of a paragraph style looks with its own properties ``rpr``."""
@@ -171,6 +152,8 @@ class Styles:
                 sign = prop.get(VAL)
                 if sign is None and prop.tag == _FONTS:
                     sign = prop.get(_ASCII) or prop.get(_HANSI)
+                elif sign == "clear":
+                    sign = prop.get(_FILL)
                 signs.append(sign)
             key = tuple(signs)
         known = self._facts.get(key)
@@ -187,26 +170,35 @@ class Styles:
         looks = dict(style.looks)
         extra: dict[str, Any] = {}
         reference = rpr.find(_STYLE) if rpr is not None else None
-        drop = 0
+        drop, colour = 0, ""
         if reference is not None:
             for step in self.chain(reference.get(VAL, ""), "character"):
                 row = style_rows().get(name_of(step), {})
                 drop |= sum(TYPEFORM_BITS[word] for word in row.get("drop", ()))
                 extra.update({k: row[k] for k in ("voice",) if k in row})
                 extra.update(looks_of(step.find(_RPR)))
+                if is_on(step.get(f"{W}customStyle", "0")):
+                    colour = extra.get("colour", colour)
             for name, value in extra.items():
                 toggled = name in _TOGGLES.values()
                 looks[name] = bool(looks.get(name)) != value if toggled else value
         direct = looks_of(rpr)
         looks.update(direct)
+        usual: int = style.looks.get("size", _SIZE)
+        size: int = looks.get("size", usual)
+        if looks.get("raised") and not looks.get("vert") and size < usual:
+            looks["vert"] = SUP if looks["raised"] > 0 else SUB
         bits = bits_of(looks) & ~drop
         if style.row.get("plain") or style.row.get("node") == "heading" or style.outline < 9:
             bits &= ~(bits_of(style.looks) & ~bits_of(direct))
         lang = primary(looks.get("lang", ""))
         caps, hidden = bool(looks.get("caps")), bool(looks.get("hidden"))
         font = looks.get("font", "") if font_table(looks.get("font", "")) is not None else ""
-        colour = str(direct.get("colour") or direct.get("highlight") or "")
-        odd = caps or hidden or bool(font) or bool(colour) or bool(bits & UNDERLINE)
+        given = (direct.get(name) for name in ("colour", "highlight", "ground"))
+        colour = next(filter(None, given), colour)
+        look = " and ".join(words for words in _LOOKS if direct.get(words))
+        text_size: int = self.paragraph("").looks.get("size", _SIZE)
+        odd = caps or hidden or bool(font) or bool(colour) or bool(look) or bool(bits & UNDERLINE)
         return self.intern(
             Facts(
                 typeform=bits,
@@ -217,6 +209,8 @@ class Styles:
                 font=font,
                 colour=colour,
                 odd=odd,
+                large=4 * size >= 5 * text_size,
+                look=look,
             )
         )
 
@@ -236,26 +230,40 @@ def looks_of(rpr: etree._Element | None) -> Looks:
     """Run properties of one level, as a small table of what they set."""
     looks: Looks = {}
     for prop in rpr if rpr is not None else ():
-        tag, value = prop.tag, prop.get(VAL)
-        if tag in _TOGGLES:
-            looks[_TOGGLES[tag]] = is_on(value)
-        elif tag == _UNDER:
-            looks["under"] = value not in (None, "none")
-        elif tag == _VERT:
-            looks["vert"] = {"superscript": SUP, "subscript": SUB}.get(value or "", 0)
-        elif tag == _FONTS:
-            looks["font"] = prop.get(_ASCII) or prop.get(_HANSI) or ""
-        elif tag == _LANG and value:
-            looks["lang"] = value
-        elif tag == _COLOUR:
-            looks["colour"] = colour_name(value or "")
-        elif tag == _HIGHLIGHT:
-            looks["highlight"] = (
-                f"{_apart(value)} (highlighting)" if value and value != "none" else ""
-            )
-        elif tag == f"{W}em" and value not in (None, "none"):
-            looks["em"] = True
+        if (name := _TOGGLES.get(str(prop.tag))) is not None:
+            looks[name] = is_on(prop.get(VAL))
+        elif (read := _READ.get(str(prop.tag))) is not None:
+            name, value = read(prop, prop.get(VAL) or "")
+            if value or name != "lang":  # a language of other scripts only is none of this one
+                looks[name] = value
     return looks
+
+
+_Read = Callable[[etree._Element, str], tuple[str, Any]]
+_READ: dict[str, _Read] = {
+    _UNDER: lambda prop, value: ("under", value not in ("", "none")),
+    _VERT: lambda prop, value: ("vert", {"superscript": SUP, "subscript": SUB}.get(value, 0)),
+    _FONTS: lambda prop, value: ("font", prop.get(_ASCII) or prop.get(_HANSI) or ""),
+    _LANG: lambda prop, value: ("lang", value),
+    _COLOUR: lambda prop, value: ("colour", colour_name(value)),
+    _HIGHLIGHT: lambda prop, value: ("highlight", _highlight(value)),
+    _POSITION: lambda prop, value: ("raised", number(value)),
+    f"{W}sz": lambda prop, value: ("size", number(value, _SIZE)),
+    f"{W}spacing": lambda prop, value: ("spaced out", number(value) >= _SPACED),
+    f"{W}bdr": lambda prop, value: ("in a box", value not in ("", "nil", "none")),
+    f"{W}shd": lambda prop, value: ("ground", ground_name(prop)),
+    f"{W}em": lambda prop, value: ("em", value not in ("", "none")),
+}
+
+
+def _highlight(value: str) -> str:
+    return f"{_apart(value)} (highlighting)" if value not in ("", "none") else ""
+
+
+def ground_name(shd: etree._Element) -> str:
+    """The colour of the ground in words, nothing where it is white, black or grey."""
+    name = colour_name(shd.get(_FILL, ""))
+    return "" if name in _PLAIN_GROUND else f"{name} (ground)"
 
 
 def _apart(name: str) -> str:
@@ -274,78 +282,3 @@ def bits_of(looks: Looks) -> int:
     if looks.get("em"):
         bits |= ITALIC
     return bits
-
-
-def _read_outline(prop: etree._Element, base: ParagraphStyle, change: Looks) -> None:
-    change["outline"] = number(prop.get(VAL), 9)
-
-
-def _read_numbering(prop: etree._Element, base: ParagraphStyle, change: Looks) -> None:
-    given, level = prop.find(f"{W}numId"), prop.find(f"{W}ilvl")
-    if given is not None:
-        change["num_id"] = number(given.get(VAL))
-    if level is not None:
-        change["ilvl"] = min(8, max(0, number(level.get(VAL))))
-
-
-def _read_indent(prop: etree._Element, base: ParagraphStyle, change: Looks) -> None:
-    left = prop.get(f"{W}left") or prop.get(f"{W}start")
-    if left is not None:
-        change["indent"] = twips(left)
-
-
-def _read_border(prop: etree._Element, base: ParagraphStyle, change: Looks) -> None:
-    change["border"] = _border(prop)
-
-
-def _read_tabs(prop: etree._Element, base: ParagraphStyle, change: Looks) -> None:
-    change["tabs"] = _tabs(prop, base.tabs)
-
-
-def _read_break(prop: etree._Element, base: ParagraphStyle, change: Looks) -> None:
-    change["break_before"] = is_on(prop.get(VAL))
-
-
-_PROPERTIES: dict[str, Callable[[etree._Element, ParagraphStyle, Looks], None]] = {
-    f"{W}outlineLvl": _read_outline,
-    f"{W}numPr": _read_numbering,
-    f"{W}ind": _read_indent,
-    f"{W}pBdr": _read_border,
-    f"{W}tabs": _read_tabs,
-    f"{W}pageBreakBefore": _read_break,
-}
-
-
-def read_paragraph(ppr: etree._Element | None, base: ParagraphStyle) -> ParagraphStyle:
-    """Paragraph properties laid over ``base``; the same object where nothing changes."""
-    if ppr is None:
-        return base
-    change: dict[str, Any] = {}
-    for prop in ppr:
-        do = _PROPERTIES.get(str(prop.tag))
-        if do is not None:
-            do(prop, base, change)
-    if not change:
-        return base
-    return replace(base, **change)
-
-
-def _border(pbdr: etree._Element) -> str:
-    """A key for the box a paragraph stands in: empty unless all four sides are drawn."""
-    sides = {etree.QName(side).localname: side.get(VAL, "") for side in pbdr}
-    drawn = [sides.get(side) or sides.get(_OTHER.get(side, side), "") for side in _SIDES]
-    return "|".join(drawn) if all(d not in ("", "nil", "none") for d in drawn) else ""
-
-
-_OTHER = {"left": "start", "right": "end"}
-
-
-def _tabs(tabs: etree._Element, base: tuple[tuple[int, str], ...]) -> tuple[tuple[int, str], ...]:
-    stops = dict(base)
-    for tab in tabs:
-        at = twips(tab.get(f"{W}pos"))
-        if tab.get(VAL) == "clear":
-            stops.pop(at, None)
-        else:
-            stops[at] = tab.get(f"{W}leader", "none")
-    return tuple(sorted(stops.items()))

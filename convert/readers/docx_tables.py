@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from lxml import etree
 
-from ..document.nodes import Block, Box, Table, TableEntry, TableRow
+from ..document.nodes import AnswerSpace, Block, Box, Paragraph, Table, TableEntry, TableRow
 from .docx_answers import answering
 from .docx_blocks import blocks
 from .docx_controls import Control, control_of
 from .docx_inlines import note_change, unknown
 from .docx_lists import Entry
 from .docx_names import MC, VAL, W, is_on, number
+from .docx_styles import ground_name
 from .docx_table_looks import TableLooks, in_typeform, looks_of_table
 from .docx_walk import Walk, choose, speaks, step
 from .limits import LIMITS
@@ -130,44 +132,97 @@ def _parts_of(
         stack.extend(reversed(inside))
 
 
-def _row(walk: Walk, element: etree._Element, path: str, grid: _Grid) -> None:
+class _RowFacts(NamedTuple):
+    """``gone``: why print does not show the row; ``before``, ``after``: columns it leaves free."""
+
+    gone: str = ""
+    head: bool = False
+    before: int = 0
+    after: int = 0
+
+
+def _row_facts(walk: Walk, element: etree._Element) -> _RowFacts:
     props = element.find(_ROW_PROPS)
-    before = after = 0
-    head = False
+    facts = _RowFacts()
     for prop in props if props is not None else ():
         tag, value = prop.tag, prop.get(VAL)
         if tag in (f"{W}del", f"{W}ins"):
             gone = tag == f"{W}del"
             note_change(walk, prop, "deletions" if gone else "insertions")
             if gone == walk.final:
-                _leave_out(walk, element, path, gone)
-                return
+                return _RowFacts("docx.revisions")
+        elif tag == f"{W}hidden" and is_on(value):
+            return _RowFacts("docx.hidden-text")
         elif tag == f"{W}tblHeader":
-            head = is_on(value)
+            facts = facts._replace(head=is_on(value))
         elif tag == f"{W}gridBefore":
-            before = number(value)
+            facts = facts._replace(before=number(value))
         elif tag == f"{W}gridAfter":
-            after = number(value)
+            facts = facts._replace(after=number(value))
+    return facts
+
+
+def _row(walk: Walk, element: etree._Element, path: str, grid: _Grid) -> None:
+    facts = _row_facts(walk, element)
+    if facts.gone:
+        _leave_out(walk, element, path, facts.gone)
+        return
     slots: list[_Slot] = []
     address = f"{walk.line.part}!{path}"
-    column = min(before, LIMITS.columns)
+    column = min(facts.before, LIMITS.columns)
     if column:
         slots.append(_Slot(f"{address}#before", columns=column))
     for entry, place, control in _parts_of(walk, element, path, _ENTRY):
         column += _cell(walk, (entry, place, control), column, (grid, slots))
-    if after:
-        slots.append(_Slot(f"{address}#after", columns=min(after, LIMITS.columns)))
-    grid.rows.append((slots, head, address))
+    if facts.after:
+        slots.append(_Slot(f"{address}#after", columns=min(facts.after, LIMITS.columns)))
+    grid.rows.append((slots, facts.head, address))
 
 
-def _leave_out(walk: Walk, element: etree._Element, path: str, gone: bool) -> None:
-    """A row that the chosen view of the revisions does not have; its words are an omission."""
-    before, walk.shut = walk.shut, "docx.revisions"
-    walk.mute()
+def _leave_out(walk: Walk, element: etree._Element, path: str, why: str) -> None:
+    """A row that is hidden, or that the chosen view of the revisions does not have (``why``); its
+    words are an omission."""
     for entry, place, _ in _parts_of(walk, element, path, _ENTRY):
-        blocks(walk, entry, place)
+        _mute_entry(walk, entry, place, why)
+
+
+def _mute_entry(walk: Walk, entry: etree._Element, path: str, why: str) -> None:
+    before, walk.shut = walk.shut, why
+    walk.mute()
+    blocks(walk, entry, path)
     walk.shut = before
     walk.mute()
+
+
+class _EntryFacts(NamedTuple):
+    """``merge``: how it goes on from its neighbour; ``gone``: the chosen view has it not;
+    ``ruled``: print draws a line below it and none beside or above."""
+
+    span: int = 1
+    merge: str = ""
+    gone: bool = False
+    ruled: bool = False
+    ground: str = ""
+
+
+def _entry_facts(walk: Walk, element: etree._Element) -> _EntryFacts:
+    props = element.find(_ENTRY_PROPS)
+    facts = _EntryFacts()
+    for prop in props if props is not None else ():
+        tag = prop.tag
+        if tag == f"{W}gridSpan":
+            facts = facts._replace(span=min(LIMITS.columns, max(1, number(prop.get(VAL), 1))))
+        elif tag in (f"{W}vMerge", f"{W}hMerge"):
+            facts = facts._replace(merge=tag[len(W)] + (prop.get(VAL) or "continue"))
+        elif tag in (f"{W}cellDel", f"{W}cellIns"):
+            note_change(walk, prop, "changes of table entries")
+            facts = facts._replace(gone=(tag == f"{W}cellDel") == walk.final)
+        elif tag == f"{W}tcBorders":
+            drawn = [side.tag for side in prop if side.get(VAL) not in (None, "nil", "none")]
+            facts = facts._replace(ruled=drawn == [f"{W}bottom"])
+        elif tag == f"{W}shd":
+            facts = facts._replace(ground=ground_name(prop))
+    return facts
 
 
 def _cell(
@@ -179,21 +234,18 @@ def _cell(
     """Read one entry into its slot; returns how many columns it takes."""
     element, path, control = where
     grid, slots = into
-    span, merge = 1, ""
-    props = element.find(_ENTRY_PROPS)
-    for prop in props if props is not None else ():
-        tag = prop.tag
-        if tag == f"{W}gridSpan":
-            span = min(LIMITS.columns, max(1, number(prop.get(VAL), 1)))
-        elif tag in (f"{W}vMerge", f"{W}hMerge"):
-            merge = tag[len(W)] + (prop.get(VAL) or "continue")
-        elif tag in (f"{W}cellDel", f"{W}cellIns"):
-            note_change(walk, prop, "changes of table entries")
+    facts = _entry_facts(walk, element)
+    span, merge = facts.span, facts.merge
+    if facts.gone:
+        _mute_entry(walk, element, path, "docx.revisions")
+        return 0
+    begun = walk.ledger.length
     if control is None:
         content = blocks(walk, element, path)
     else:
         with answering(walk, control[0], control[1], inline=False):
             content = blocks(walk, element, path)
+    content = _shown(walk, facts, content, (begun, not grid.rows))
     grid.entries += 1
     if merge == "vcontinue" and (root := grid.open.get(column)) is not None:
         root.rows += 1
@@ -210,6 +262,22 @@ def _cell(
         grid.open[column] = slot
     slots.append(slot)
     return span
+
+
+def _shown(
+    walk: Walk, facts: _EntryFacts, content: tuple[Block, ...], at: tuple[int, bool]
+) -> tuple[Block, ...]:
+    """The content with what the looks of its entry mean: a ground in colour is told, and an empty
+    entry over a line of its own is a blank to fill in (common practice, no source).  ``at``: where
+    it begins, and whether it is of the first row, whose ground means headings."""
+    begun, first = at
+    here = walk.ledger.length
+    if facts.ground and here > begun and not first:
+        walk.findings.add("docx.colour", (begun, here), colour=facts.ground)
+    only = content[0] if facts.ruled and len(content) == 1 else None
+    if isinstance(only, Paragraph) and not only.runs:
+        return (replace(only, runs=(AnswerSpace(here, here, "line"),)),)
+    return content
 
 
 def _has_words(block: Block) -> bool:

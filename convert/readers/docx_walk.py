@@ -51,6 +51,8 @@ class Walk:
 
     ``waiting``: room for an answer to put at the beginning of the next paragraph; ``after``: a
     paragraph, and the room to put at its end.  ``first``: the label of the first page.
+    ``begun``: where the paragraph being read begins in the ledger; ``look``: of its last run;
+    ``stands``: where paragraphs begin that are centred or in large letters.
     ``numbered``: where the computed number of the heading being read ends in the ledger.
     """
 
@@ -78,6 +80,9 @@ class Walk:
     after: tuple[etree._Element, Room] | None = None
     carry: bool = False
     numbered: int = -1
+    begun: int = 0
+    look: Facts = field(default_factory=Facts)
+    stands: set[int] = field(default_factory=set)
     _notes: Notes | None = None
 
     @property

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from ..readers.make_docx import p
+from ..readers.make_docx import p, r
 from .case import Case
 
 MATH = '<math xmlns="http://www.w3.org/1998/Math/MathML"><mi>x</mi><mo>+</mo><mn>3</mn></math>'
@@ -150,6 +150,14 @@ CASES = (
         "A field of 20 m2 lies here.",
         "A field of 20 m<sup>2</sup> lies here.",
         ("suspect.flattened-script",),
+    ),
+    Case(
+        51,
+        "a power made of a small raised figure",
+        p(r("A field of 20 m") + r("2", '<w:position w:val="8"/><w:sz w:val="14"/>')),
+        p(r("A field of 20 m") + r("2", '<w:vertAlign w:val="superscript"/>')),
+        same=True,
+        medium="docx",
     ),
     Case(
         52,

@@ -103,6 +103,14 @@ CASES = (
         medium="docx",
     ),
     Case(
+        8,
+        "a heading made by large letters in the middle",
+        p(r(HEAD, '<w:sz w:val="40"/>'), "", '<w:jc w:val="center"/>') + p(WORDS + "."),
+        p(HEAD) + p(WORDS + "."),
+        ("docx.maybe-heading",),
+        medium="docx",
+    ),
+    Case(
         9,
         "a heading style used for looks",
         f"<h2>{WORDS}, and then went home.</h2>",

@@ -141,5 +141,17 @@ CASES = (
     ),
     Case(83, "a blank of low lines", "Name: ________ here.", "Name: __ here.", same=True),
     Case(83, "a blank of dots", "Name: ........", "Name: __", ("suspect.dots",)),
+    Case(
+        83,
+        "a blank of dots that a tab draws",
+        p(
+            "<w:r><w:t>Name: </w:t><w:tab/></w:r>",
+            "",
+            '<w:tabs><w:tab w:val="right" w:leader="dot" w:pos="5000"/></w:tabs>',
+        ),
+        p("Name: ____"),
+        same=True,
+        medium="docx",
+    ),
     Case(84, "check boxes", "\u2610 yes \u2611 no", "yes no", holds="yes"),
 )

@@ -138,6 +138,49 @@ def test_a_deleted_paragraph_does_not_count(tmp_path: Path) -> None:
     assert marks(tmp_path, body, OUTLINE + num(1, 0)) == ["1."]
 
 
+def test_notes_and_text_boxes_count_by_themselves(tmp_path: Path) -> None:
+    """The main text, notes and text boxes are stories of their own (from memory)."""
+    note = f'<w:footnote w:id="2">{item("n", 1)}</w:footnote>'
+    box = f"<w:pict><v:textbox><w:txbxContent>{item('t', 1)}</w:txbxContent></v:textbox></w:pict>"
+    called = p('<w:r><w:footnoteReference w:id="2"/></w:r>')
+    body = item("a", 1) + called + p(f"<w:r>{box}</w:r>") + item("b", 1)
+    document, _ = load(docx(tmp_path, body, numbering=OUTLINE + num(1, 0), footnotes=note))
+    drawn = draw(document)
+    assert [drawn.count(f"ListItem '{n}.'") for n in (1, 2, 3)] == [3, 1, 0]
+
+
+def test_the_level_of_a_style_stands_in_the_numbering(tmp_path: Path) -> None:
+    """17.9.23: a style names its numbering, and the numbering the level that belongs to it."""
+    linked = '<w:pStyle w:val="{}"/>'
+    levels = lvl(0, "%1", more=linked.format("h1")), lvl(1, "%1.%2", more=linked.format("h2"))
+    by = '<w:pPr><w:numPr><w:numId w:val="1"/></w:numPr></w:pPr>'
+    styles = style("heading 1", by, style_id="h1") + style("heading 2", by, style_id="h2")
+    body = p("One", "h1") + p("Two", "h2") + p("Three", "h2")
+    numbering = abstract(0, *levels) + num(1, 0)
+    assert marks(tmp_path, body, numbering, styles=styles) == ["1", "1.1", "1.2"]
+
+
+def test_looks_of_the_number_itself(tmp_path: Path) -> None:
+    """17.9.24: a number may be in capitals or hidden, whatever its paragraph is."""
+    capital = lvl(0, "%1.", "lowerLetter").replace("</w:lvl>", "<w:rPr><w:caps/></w:rPr></w:lvl>")
+    hidden = lvl(1, "%2.").replace("</w:lvl>", "<w:rPr><w:vanish/></w:rPr></w:lvl>")
+    body = item("a", 1) + item("b", 1, 1) + item("c", 1)
+    assert marks(tmp_path, body, abstract(0, capital, hidden) + num(1, 0)) == ["A.", "B."]
+
+
+def test_a_level_that_is_not_defined_is_told(tmp_path: Path) -> None:
+    _, findings = load(docx(tmp_path, item("a", 1, 7), numbering=OUTLINE + num(1, 0)))
+    assert "1, level 8" in messages(findings)["docx.number-missing"]
+
+
+def test_a_deleted_row_does_not_count(tmp_path: Path) -> None:
+    """17.13.5.12."""
+    gone = '<w:trPr><w:del w:id="1" w:author="Ann"/></w:trPr>'
+    rows = f"<w:tr>{gone}<w:tc>{item('x', 1)}</w:tc></w:tr><w:tr><w:tc>{item('y', 1)}</w:tc></w:tr>"
+    body = f"<w:tbl>{rows}</w:tbl>" + item("z", 1)
+    assert marks(tmp_path, body, OUTLINE + num(1, 0)) == ["1.", "2."]
+
+
 def test_bullets_of_symbol_fonts(tmp_path: Path) -> None:
     def bullet(at: int, code: str, font: str) -> str:
         fonts = f'<w:rPr><w:rFonts w:ascii="{font}"/></w:rPr>'
