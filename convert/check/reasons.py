@@ -39,6 +39,7 @@ LACKING = {
     "layout.line-numbers-kept": ("P16", "Y07", "Y08", "Y09"),
     "layout.word-divided": ("G07",),
     "layout.contents-word-divided": ("G07",),
+    "layout.no-end-line": ("V07",),
 }
 ON_LINE = frozenset(["F03", "G07", "G08"])  # About one line, not about an element.
 KINDS = frozenset([RELAXED, *LACKING])

@@ -71,6 +71,8 @@ def settle(
         convention = replace(convention, front=front)
     with collector_off():
         settings = _without_front(items, convention, settings, cells * lines, findings)
+        if not convention.front.words("the-end"):
+            findings.add("layout.no-end-line", convention=convention.name)
         told = tuple(one for one in document.choices if one.kind in FRONT)
         notes = tuple(one.value for one in told)
         words = Words(translator, convention.front, findings, wordings(document.choices), notes)
