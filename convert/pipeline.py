@@ -60,6 +60,8 @@ def settings_from(**options: object) -> Settings:
 
 def read_source(source: Source, settings: Settings, findings: Findings) -> tuple[Document, str]:
     """Read and tidy a source; also its suffix.  Raises SourceError or PluginError."""
+    from .layout.convention import load
+
     suffix = source.path.suffix.lower().lstrip(".")
     if suffix not in plugins.names("convert.readers"):
         known = ", ".join(f".{name}" for name in plugins.names("convert.readers"))
@@ -80,7 +82,8 @@ def read_source(source: Source, settings: Settings, findings: Findings) -> tuple
             f"{type(error).__name__}: {error}.",
             "The document was not converted. Please report this with the document if you can.",
         ) from error
-    return tidy(clean(document, settings.clean, findings), findings), suffix
+    words_over_pages = load(settings.convention).page.words_over_pages
+    return tidy(clean(document, settings.clean, findings), findings, words_over_pages), suffix
 
 
 def make_translator(settings: Settings) -> Translator:

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ..document.nodes import Document
-from ..document.tidy import Pass, join_runs
+from ..document.tidy import Pass
+from ..document.whole_words import join_runs
 from ..errors import JobError
 from ..findings import Findings
 from . import blocks, letters, words

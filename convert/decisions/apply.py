@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from ..document.nodes import Document, PrintPage, PrintPageTurn, inlines_of, walk
-from ..document.tidy import hoist_turns, join_runs, lift_turns
+from ..document.tidy import hoist_turns, lift_turns
+from ..document.whole_words import join_runs
 from ..findings import Findings
 from .anchor import Found, Target, find
 from .changes import ACTIONS

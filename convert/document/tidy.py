@@ -12,8 +12,9 @@ from dataclasses import replace
 from typing import Any
 
 from ..findings import Findings
+from .alternatives import drop_repeated
 from .change import map_children, map_inlines
-from .ledger import Ledger
+from .implied_pages import imply_numbers
 from .meta import shorten_meta
 from .nodes import (
     AnswerSpace,
@@ -34,103 +35,23 @@ from .nodes import (
     inlines_of,
     walk,
 )
+from .whole_words import join_runs, keep_words_whole
 
 _WORDED = frozenset((Heading, Paragraph, VerseLine))
 
 
-def tidy(document: Document, findings: Findings) -> Document:
-    """Apply every pass, in order."""
+def tidy(document: Document, findings: Findings, words_over_pages: str = "before") -> Document:
+    """Apply every pass, in order.  ``words_over_pages``: a word in which a print page begins is
+    whole on the page ``before`` or ``after``."""
     for step in PASSES:
-        document = step(document, findings)
+        if step is keep_words_whole:
+            document = step(document, findings, words_over_pages)
+        else:
+            document = step(document, findings)
     return document
 
 
 # ---------------------------------------------------------------- the passes
-
-
-def join_runs(document: Document, findings: Findings) -> Document:
-    """Make one run of neighbours that say the same: a word cut by the editor is one word."""
-
-    def change(inlines: Inlines) -> Inlines:
-        if _is_joined(inlines):
-            return inlines
-        out: list[Inline] = []
-        for inline in inlines:
-            last = out[-1] if out else None
-            if isinstance(inline, Run) and isinstance(last, Run) and _joins(last, inline):
-                out[-1] = replace(last, end=inline.end)
-            elif not isinstance(inline, Run) or inline.start < inline.end:
-                out.append(inline)
-        return tuple(out) if len(out) != len(inlines) else inlines
-
-    joined: Document = map_inlines(document, change)
-    return joined
-
-
-def _is_joined(inlines: Inlines) -> bool:
-    """Whether no two neighbours say the same, and no run is empty."""
-    last: Run | None = None
-    for inline in inlines:
-        if type(inline) is not Run:
-            last = None
-            continue
-        if inline.start >= inline.end:
-            return False
-        if last is not None and last.end == inline.start and _joins(last, inline):
-            return False
-        last = inline
-    return True
-
-
-def _joins(last: Run, new: Run) -> bool:
-    same = (last.typeform, last.lang, last.voice) == (new.typeform, new.lang, new.voice)
-    return same and last.end == new.start and type(last) is type(new)
-
-
-def keep_words_whole(document: Document, findings: Findings) -> Document:
-    """Move a print page turn out of the middle of a word, to the word's end (BF 1.4.11 default).
-
-    Needs joined runs.  The word stays on the print page where it begins.
-    """
-    ledger = document.ledger
-
-    def change(inlines: Inlines) -> Inlines:
-        if PrintPageTurn not in map(type, inlines):
-            return inlines
-        out = inlines
-        for at, inline in enumerate(inlines):
-            if isinstance(inline, PrintPageTurn):
-                moved = _after_word(out, at, ledger)
-                if moved is not out:
-                    before = out[at - 1]
-                    if isinstance(before, Run):
-                        findings.add(
-                            "read.turn-inside-word",
-                            (before.end - 1, before.end),
-                            page=inline.label or "unnumbered",
-                        )
-                    out = moved
-        return out
-
-    moved: Document = map_inlines(document, change)
-    return document if moved is document else join_runs(moved, findings)
-
-
-def _after_word(inlines: Inlines, at: int, ledger: Ledger) -> Inlines:
-    if not 0 < at < len(inlines) - 1:
-        return inlines
-    before, after = inlines[at - 1], inlines[at + 1]
-    if not (isinstance(before, Run) and isinstance(after, Run)):
-        return inlines
-    text = ledger.text
-    if not (text[before.end - 1 : before.end].isalnum() and text[after.start].isalnum()):
-        return inlines
-    cut = after.start
-    while cut < after.end and not text[cut].isspace():
-        cut += 1
-    rest = (replace(after, start=cut),) if cut < after.end else ()
-    head = replace(after, end=cut)
-    return (*inlines[:at], head, inlines[at], *rest, *inlines[at + 2 :])
 
 
 _BLANK = re.compile(r"_(?:[_ ]*_)?")
@@ -378,7 +299,9 @@ PASSES: tuple[Pass, ...] = (
     keep_words_whole,
     lift_turns,
     hoist_turns,
+    drop_repeated,
     drop_empty,
     pair_notes,
     count_pages,
+    imply_numbers,
 )

@@ -29,6 +29,7 @@ class Page:
     ``braille_page`` ``bottom-right`` or ``none``; ``guard`` is the number of empty cells kept
     before a page number.  ``blank_policy`` is ``2024`` (a blank line lost at a page turn opens
     the next page) or ``pre2024``.  ``letters_after_z`` says how continuation letters go on,
+    ``words_over_pages`` whether a word in which a print page begins stands ``before`` or ``after``,
     ``centre_odd`` on which side the odd cell of a centred line falls, ``centre_free`` how many
     cells stay empty at each side of one.  ``title_on_first_page`` repeats the title above the
     first text of a volume.  ``sides`` is ``two`` for interpoint: t-pages, p-pages and the text of
@@ -44,6 +45,7 @@ class Page:
     guard: int
     blank_policy: str
     letters_after_z: str
+    words_over_pages: str
     centre_odd: str
     centre_free: int
     title_on_first_page: bool

@@ -63,6 +63,7 @@ WORDS = {
     ("page", "print_page"): ("top-right", "none"),
     ("page", "braille_page"): ("bottom-right", "none"),
     ("page", "blank_policy"): ("2024", "pre2024"),
+    ("page", "words_over_pages"): ("before", "after"),
     ("page", "letters_after_z"): ("doubled", "restart"),
     ("rules", "speaker_capitals"): ("initial", "print"),
     ("page", "sides"): ("one", "two"),

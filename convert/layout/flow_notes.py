@@ -93,6 +93,8 @@ def graphic(flow: Flow, node: Graphic, scope: Scope) -> None:
     described = visible(node.alt, ledger)
     told = replace(inner, note=True)
     tasks.append(partial(_describe, flow, node, told, scope.style))
+    if (captions or described or longer) and flow.last and flow.last.style == "description":
+        flow.blank_due = True  # between illustrations in a row (BF 6.2)
     tasks += [(block, replace(scope, further=False, margins=None)) for block in longer]
     tasks += [partial(_kept_page, flow, scope, node.address)] * node.pages
     if described or longer or node.pages:

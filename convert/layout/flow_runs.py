@@ -72,6 +72,22 @@ def describe_graphics(runs: Inlines) -> Inlines:
     return tuple(_enclosed(run) if isinstance(run, InlineGraphic) else run for run in told)
 
 
+def take_long_descriptions(
+    runs: Inlines, ledger: Ledger, most: int, words: str
+) -> tuple[Inlines, list[Inline]]:
+    """The inlines with ``words`` in a note for every picture whose alternative text has more than
+    ``most`` words, and these texts, which stand alone (BF 3.1.4, 6.2)."""
+    out: list[Inline] = []
+    long: list[Inline] = []
+    for run in runs:
+        if isinstance(run, InlineGraphic) and len(ledger.text[run.start : run.end].split()) > most:
+            long.append(Run(run.start, run.end))
+            out += note(words)
+        else:
+            out.append(run)
+    return (tuple(out), long) if long else (runs, long)
+
+
 def name_choices(runs: Inlines, most: int) -> tuple[Inlines, list[str]]:
     """The entries of a drop-down list follow it, as an embedded note (BF 3.1.1); entries of
     more than ``most`` words are given back, to stand alone (BF 3.1.4)."""

@@ -13,6 +13,7 @@ from functools import partial
 
 from ..document.choices import NOTES, TYPEFORMS, choices_in, innermost
 from ..document.nodes import (
+    Added,
     Block,
     Document,
     Footnote,
@@ -37,6 +38,7 @@ from .flow_runs import (
     numbers_apart,
     plain_names,
     span_of,
+    take_long_descriptions,
     visible,
 )
 from .flow_scan import Survey
@@ -71,6 +73,8 @@ class Scope:
     title: bool = False
 
 
+# Kinds of text that long descriptions of pictures do not interrupt.
+WORDED = frozenset(("para", "list", "displayed", "exercise", "glossary", "note"))
 LEAST_ROOM = 11  # Cells for words right of the deepest margin (common practice, no source).
 Step = Callable[[], None]
 Task = Step | tuple[Block | VerseLine, Scope]
@@ -173,7 +177,7 @@ class Flow:
             runs = numbers_apart(runs, ledger)
         style = self.convention.style(name)
         runs = plain_names(runs, self.survey.speakers, ledger)
-        runs = self._choices(describe_graphics(runs), scope)
+        runs = self._choices(self._pictures(runs, style, scope), scope)
         runs = self.upright(runs, name, style.typeforms)
         if scope.note:
             runs = enclose(runs)
@@ -193,6 +197,20 @@ class Flow:
         if dropped:
             self.findings.add("layout.typeform-dropped", span_of(out), style=name)
         return out
+
+    def _pictures(self, runs: Inlines, style: Style, scope: Scope) -> Inlines:
+        """Pictures inside text as embedded notes; a description of more than a few words is a
+        paragraph of its own, next, as no illustration stands inside one (BF 3.1.4, 6.2)."""
+        if style.kind not in WORDED or not any(isinstance(run, InlineGraphic) for run in runs):
+            return describe_graphics(runs)
+        most = int(self.convention.rules["note_words"])
+        wording = self.convention.notes["picture"].words
+        runs, long = take_long_descriptions(runs, self.document.ledger, most, wording.strip(" :"))
+        here = replace(scope, margins=None, level=0, levels=0, further=False, note=True)
+        self.push(
+            [partial(self.put, "description", (Added(wording), words), here) for words in long]
+        )
+        return describe_graphics(runs)
 
     def _choices(self, runs: Inlines, scope: Scope) -> Inlines:
         """Drop-down lists with their entries as embedded notes; a note of more than a few words

@@ -5,7 +5,7 @@ Labels are strings and stay as printed: roman, prefixed and double numbers are c
 
 from __future__ import annotations
 
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from lxml import etree
 
@@ -82,19 +82,25 @@ def reconcile(
         if promised:
             findings.add("read.pages-promised")
         return
-    _check_order(labels, findings)
+    _check_order([label for _, label in found], findings)
 
 
-def _check_order(labels: list[str], findings: Findings) -> None:
+def _check_order(found: list[str | None], findings: Findings) -> None:
+    """``found``: the labels in order, ``None`` for pages without a number, which fill gaps."""
     seen: set[str] = set()
-    for label in labels:
+    bare = [0, *accumulate(label is None for label in found)]
+    labels = {label: at for at, label in reversed([*enumerate(found)]) if label is not None}
+    for label in found:
+        if label is None:
+            continue
         if label in seen:
             findings.add("read.page-repeated", page=label)
         seen.add(label)
-    whole = [label for label in dict.fromkeys(labels) if label.isdecimal() and len(label) < 10]
+    order = sorted(labels, key=lambda label: labels[label])
+    whole = [label for label in order if label.isdecimal() and len(label) < 10]
     numbers = [(int(label), label) for label in whole]
     for (before, first), (after, second) in pairwise(numbers):
         if after < before:
             findings.add("read.page-order", first=first, second=second)
-        elif after > before + 1:
+        elif after > before + 1 + bare[labels[second]] - bare[labels[first]]:
             findings.add("read.page-gap", first=first, second=second)

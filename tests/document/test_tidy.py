@@ -9,6 +9,7 @@ from convert.document.nodes import (
     Block,
     Document,
     Footnote,
+    Graphic,
     Inline,
     ListBlock,
     ListItem,
@@ -168,3 +169,64 @@ def test_lists_that_an_empty_line_parts_are_one() -> None:
     assert lists_parted_by_an_empty_line(("numbered", "1."), ("numbered", "1.")) == [1, 1]
     assert lists_parted_by_an_empty_line(("numbered", "2."), ("numbered", "a.")) == [1, 1]
     assert lists_parted_by_an_empty_line(("numbered", "1."), ("bulleted", "•")) == [1, 1]
+
+
+def test_an_agency_may_keep_such_words_on_the_later_page() -> None:
+    """BF 1.11: not confirmed, so a row of the convention."""
+    doc, _ = document("the lan", PrintPageTurn("9"), "tern shone")
+    assert shown(doc) == ["the lantern[9] shone"]
+    builder = LedgerBuilder()
+    runs = (Run(*builder.add("the lan", "c", "/2")), PrintPageTurn("9"),
+            Run(*builder.add("tern shone", "c", "/2")))  # fmt: skip
+    whole = Document(ledger=builder.build(), children=(Paragraph(runs=runs),))
+    found = Findings()
+    assert shown(tidy(whole, found, "after")) == ["the [9]lantern shone"]
+    assert found.items[0].message.endswith("the whole word was kept on the page after.")
+
+
+def pages(*labels: str | None) -> tuple[list[str], list[str]]:
+    """What shows of pages with these labels, the second inside a paragraph, and the findings."""
+    builder = LedgerBuilder()
+    kids: list[Block] = []
+    for at, label in enumerate(labels):
+        run = Run(*builder.add(f"text {at}", "c", f"/{at}"))
+        builder.end_block()
+        if at == 1:
+            more = Run(*builder.add(" more", "c", "/z"))
+            kids.append(Paragraph(runs=(run, PrintPageTurn(label), more)))
+        else:
+            kids += [PrintPage(label=label), Paragraph(runs=(run,))]
+    found = Findings()
+    doc = tidy(Document(ledger=builder.build(), children=tuple(kids)), found)
+    return list(doc.print_pages), [f.kind for f in found.all()]
+
+
+def test_a_page_without_a_number_in_a_numbered_sequence_has_its_number() -> None:
+    """BF 1.11: the implied number is used."""
+    assert pages("5", None, "7") == (["5", "6", "7"], ["read.page-implied"])
+    assert pages("5", None, None, "8")[0] == ["5", "6", "7", "8"]
+    assert pages("5", None, "8")[0] == ["5", "", "8"]
+    assert pages(None, None, "3")[0] == ["", "", "3"]
+    assert pages("iv", None, "2")[0] == ["iv", "", "2"]
+    assert pages("5", None)[0] == ["5", ""]
+
+
+def test_a_description_with_the_words_of_the_caption_is_left_out() -> None:
+    """BF 6.2: what a description adds to the caption; common practice, no source."""
+    builder = LedgerBuilder()
+
+    def runs(words: str) -> tuple[Run, ...]:
+        found = (Run(*builder.add(words, "c", "/2")),)
+        builder.end_block()
+        return found
+
+    def picture(alt: str, caption: str) -> Graphic:
+        kids = (Paragraph(runs=runs(caption), role="caption"),)
+        return Graphic(alt=runs(alt), resource="a.png", children=kids)
+
+    kids = (picture("Map 5", "Map 5."), picture("Map of hills", "Map 6."))
+    found = Findings()
+    doc = tidy(Document(ledger=builder.build(), children=kids), found)
+    assert [bool(kid.alt) for kid in doc.children if isinstance(kid, Graphic)] == [False, True]
+    assert [doc.ledger.text[o.start : o.end] for o in doc.omissions] == ["Map 5"]
+    assert found.items[0].kind == "read.alt-repeats-caption"

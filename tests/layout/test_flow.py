@@ -450,6 +450,38 @@ def test_pictures_inside_a_line(t: Trees) -> None:
     assert t.kinds() == ["layout.picture-omitted"]
 
 
+def test_a_long_description_inside_a_line_is_a_paragraph_of_its_own(t: Trees) -> None:
+    """BF 3.1.4, 6.2: more than seven words; no illustration stands inside a paragraph."""
+    words = "a red star over the gate of the old town"
+    star = InlineGraphic(*t.builder.add(words, "a", "/2"), "star.png")
+    assert t.flowed(t.p("Look: ", star, " here."), t.p("On.")) == [
+        "paragraph 3-1 0 | Look: ‹Picture› here.",
+        f"description 7-5 0 | ‹Picture: {words}›",
+        "paragraph 3-1 0 | On.",
+    ]
+
+
+def test_a_blank_line_between_illustrations_with_descriptions_in_a_row(t: Trees) -> None:
+    """BF 6.2 (conference slides of 2011): between groups, none around or inside one."""
+
+    def picture(n: int, alt: str = "A barn.") -> Graphic:
+        kids = (t.p(f"Map {n}", role="caption"),)
+        return Graphic(alt=t.runs(alt) if alt else (), resource=f"{n}.jpg", children=kids)
+
+    assert t.flowed(t.p("Text."), picture(1), picture(2), t.p("Text."), picture(3, ""),
+                    picture(4, ""), t.p("Text.")) == [
+        "paragraph 3-1 0 | Text.",
+        "caption 7-5 0 | Map 1",
+        "description 7-5 0 | ‹Picture: A barn.›",
+        "caption 7-5 1 | Map 2",
+        "description 7-5 0 | ‹Picture: A barn.›",
+        "paragraph 3-1 0 | Text.",
+        "caption 7-5 0 | Map 3",
+        "caption 7-5 0 | Map 4",
+        "paragraph 3-1 0 | Text.",
+    ]  # fmt: skip
+
+
 def test_e13_caption_without_an_identifier_is_given_one(t: Trees) -> None:
     """BF 6.2, 3.1.4: of seven words or fewer, so embedded."""
     picture = Graphic(
