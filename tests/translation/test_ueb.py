@@ -32,6 +32,9 @@ CONTRACTED = """
 4.3     a ligature                    | Æsop ENCYCLOPÆDIA       | ,a,^6esop ,,5cyclopa^6edia
 4.2     a modifier breaks no word     | frère Ångström          | fr^*ere ,^$ang/r^3om
 4.5     Greek letters                 | π and Ω                 | .p & ,.w
+5.9.1   a word spelled to its end     | M-i-s-s-i-p-p-i. ab-f-f | ;;,m-i-s-s-i-p-p-i4 ;;ab-f-f
+5.5     what comes is contracted      | p-p-p-p-p-perishing     | ;;p-p-p-p-p-;'p]i%+
+7.6.7   marks around a passage        | “b-e”, s-o, “f-a-t”.    | 8;;;b-e01 s-o1 8f-a-t;'04
 2.6.2   Italian quotation marks       | «b» «but» «was»         | _8;b_0 _8b_0 _8was_0
 7.6     low and angle marks           | „so“ ‚so‘ ‹so› ›so‹     | 8s0 ,8s,0 ,8s,0 ,8s,0
 7.6     a modifier's apostrophe       | “donʼt” „donʼt”         | 8don't0 8don't0

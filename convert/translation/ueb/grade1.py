@@ -82,7 +82,8 @@ def _cheapest(rows: list[_Row], needing: list[int], symbols: Scheme) -> Scheme:
     start = _start(rows, first)
     lost = sum(row.loss for row in rows[first:])
     whole = _WORD_CELLS + lost
-    if last + 1 < len(rows):
+    # A terminator serves only what it lets be contracted again.
+    if any(row.loss for row in rows[last + 1 :]):
         ended = _ENDED_CELLS + sum(row.loss for row in rows[first : last + 1])
         if ended <= count:
             return Scheme(frozenset(), start, rows[last + 1].letters.start)

@@ -69,7 +69,8 @@ class _Plan:
         self.level = 0
         # Units before which a sign may stand; with passages, levels or numbers, any.
         self.spots = {*self.frame.inserts, *self.frame.capital_signs, *self.scheme.symbols}
-        self.spots |= {self.scheme.start, self.scheme.end}
+        self.passage = self._passage()
+        self.spots |= {self.scheme.start, self.scheme.end, *self.passage}
         self.busy = bool(word.capitals or any(self.frame.levels) or True in self.frame.after_number)
         self.busy = self.busy or bool(word.readings)
 
@@ -93,6 +94,15 @@ class _Plan:
         if not self.contracted or readings.NUMBERS in self.frame.readings:
             return Scheme(frozenset())
         return grade1.decide(self.frame, self.parts)
+
+    def _passage(self) -> tuple[int, int]:
+        """The units before which a grade 1 passage begins and ends here, or -1: inside opening
+        marks (UEB 7.6.7), straight after the last letter (5.4, 5.5)."""
+        rows = self.frame.letters
+        if not rows:
+            return -1, -1
+        begins, ends = self.word.spelled in (1, 3), self.word.spelled in (2, 3)
+        return rows[0].start if begins else -1, rows[-1].end if ends else -1
 
     def _gate_text(self, start: int, end: int) -> str:
         return "".join(self.frame.gates[start:end])
@@ -135,8 +145,6 @@ class _Plan:
 
     def run(self) -> Planned:
         frame = self.frame
-        if self.word.spelled in (1, 3):
-            self._sign("grade 1 passage indicator", 0, GRADE1)
         sequences = {row.start: row for row in frame.letters}
         at = 0
         while at < frame.size:
@@ -145,8 +153,6 @@ class _Plan:
             row = sequences.get(at)
             at = self._sequence(row) if row else self._unit(at)
         self._before(frame.size)
-        if self.word.spelled in (2, 3):
-            self._sign("grade 1 terminator", frame.size, GRADE1)
         if self.word.continued:
             self._sign("line continuation with space", frame.size, INDICATOR)
         items = lower.apply(self.items, self.letters) if self.contracted else self.items
@@ -188,7 +194,7 @@ class _Plan:
                 self._sign(capitals.TERMINATOR, at, CAPITAL)
         if capitals.TERMINATOR in frame.capital_signs.get(at, ()):
             self._sign(capitals.TERMINATOR, at, CAPITAL)
-        if at == self.scheme.end:
+        if at in (self.scheme.end, self.passage[1]):
             self._sign("grade 1 terminator", at, GRADE1)
 
     def _grade1_sign(self, at: int) -> str:
@@ -196,6 +202,8 @@ class _Plan:
         if numeric.inside(self.frame, at):
             name = "grade 1 symbol indicator"
             return name if numeric.needs_grade1(self.frame, at, self.contracted) else ""
+        if at == self.passage[0]:
+            return "grade 1 passage indicator"
         if at == self.scheme.start and self.word.spelled < 0:
             return "grade 1 word indicator"
         if at in self.scheme.symbols:
