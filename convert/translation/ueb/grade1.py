@@ -92,6 +92,14 @@ def _cheapest(rows: list[_Row], needing: list[int], symbols: Scheme) -> Scheme:
     return symbols
 
 
+def passage(frame: Frame) -> tuple[int, int]:
+    """The units before which a grade 1 passage begins and ends in a word, or -1: inside opening
+    marks (UEB 7.6.7), straight after the last letter (5.4, 5.5)."""
+    rows, spelled = frame.letters, frame.word.spelled
+    begins, ends = spelled in (1, 3), spelled in (2, 3)
+    return rows[0].start if begins and rows else -1, rows[-1].end if ends and rows else -1
+
+
 def after_number(frame: Frame, unit: int) -> bool:
     """Whether a small letter a to j there would read as a digit (UEB 6.5.2)."""
     if frame.kinds[unit] != LETTER or unit in frame.capital_signs or unit in frame.inserts:

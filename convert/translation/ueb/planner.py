@@ -69,7 +69,7 @@ class _Plan:
         self.level = 0
         # Units before which a sign may stand; with passages, levels or numbers, any.
         self.spots = {*self.frame.inserts, *self.frame.capital_signs, *self.scheme.symbols}
-        self.passage = self._passage()
+        self.passage = grade1.passage(self.frame)
         self.spots |= {self.scheme.start, self.scheme.end, *self.passage}
         self.busy = bool(word.capitals or any(self.frame.levels) or True in self.frame.after_number)
         self.busy = self.busy or bool(word.readings)
@@ -94,15 +94,6 @@ class _Plan:
         if not self.contracted or readings.NUMBERS in self.frame.readings:
             return Scheme(frozenset())
         return grade1.decide(self.frame, self.parts)
-
-    def _passage(self) -> tuple[int, int]:
-        """The units before which a grade 1 passage begins and ends here, or -1: inside opening
-        marks (UEB 7.6.7), straight after the last letter (5.4, 5.5)."""
-        rows = self.frame.letters
-        if not rows:
-            return -1, -1
-        begins, ends = self.word.spelled in (1, 3), self.word.spelled in (2, 3)
-        return rows[0].start if begins else -1, rows[-1].end if ends else -1
 
     def _gate_text(self, start: int, end: int) -> str:
         return "".join(self.frame.gates[start:end])
