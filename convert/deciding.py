@@ -91,10 +91,15 @@ class Session:
             ) from error
 
     def write(self, stanzas: Sequence[str]) -> int:
-        """Append stanzas to the job file; the line on which the first stands."""
-        before = self.text
-        self.put(self._with(stanzas))
-        return before.rstrip("\r\n").count("\n") + 3
+        """Append stanzas to the job file; the line on which the first decision stands, or where
+        there is none the first option."""
+        before, after = self.text, self._with(stanzas)
+        self.put(after)
+        known, lines = len(decision_lines(before)), decision_lines(after)
+        if len(lines) > known:
+            return lines[known]
+        pairs = zip(before.splitlines(), after.splitlines(), strict=False)
+        return next((at for at, (old, new) in enumerate(pairs, 1) if old != new), 1)
 
     def put(self, text: str) -> None:
         """Write the job file.  Raises JobError."""

@@ -21,6 +21,8 @@ from .decide_lines import (
     option_lines,
     place_lines,
     record_data,
+    severity,
+    written_lines,
 )
 from .options import Number
 
@@ -242,7 +244,10 @@ def _tell_offers(
     first = findings[0]
     if len(findings) > 1:
         told.say(f"{len(findings)} findings of the kind {first.kind}. The first of them:")
-    told.say(f"{first.severity}, {first.kind}. {first.message}")
+    if first.settled:
+        told.say(f"{first.message} {first.settled} It needs nothing now.")
+        return
+    told.say(f"{severity(first.severity)}. {first.message} Kind {first.kind}.")
     for number, offer in enumerate(offers, 1):
         told.say(f"Offer {number}: {offer.label}. It writes:")
         told.say(offer.stanzas[0].rstrip("\n"))
@@ -250,9 +255,7 @@ def _tell_offers(
             told.say(f"and {len(offer.stanzas) - 1} more for its other places.")
     for line in place_lines(first, text):
         told.say(line)
-    if not offers:
-        told.say("It has no offers.")
-    told.say("Take one with --offer and its number.")
+    told.say("Take one with --offer and its number." if offers else "It has no offers.")
 
 
 def _import(session: Session, other: Path, wanted: Wanted) -> None:
@@ -299,12 +302,9 @@ def _try(session: Session, before: Edition, stanzas: Sequence[str], wanted: Want
     if not _told_to_write(wanted):
         return
     at = session.write(stanzas)
-    word = "decision" if len(stanzas) == 1 else "decisions"
     wanted.told.data |= {"job": str(session.job_path), "line": at}
-    wanted.told.say(
-        f"{len(stanzas)} {word} written to {session.job_path}, line {at}. "
-        "To undo, delete the [[decision]] table there. Run cellset run again for the pages."
-    )
+    for sentence in written_lines(stanzas, session.job_path, at):
+        wanted.told.say(sentence)
 
 
 def _tell_effect(done: Effect, wanted: Wanted) -> None:

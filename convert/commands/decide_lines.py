@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import TYPE_CHECKING
 
+from ..writers.counted import count
 from .tell import tell, tell_json
 
 if TYPE_CHECKING:
@@ -27,9 +29,13 @@ class Told:
     data: dict[str, object] = field(default_factory=dict)
 
     def say(self, line: str) -> None:
-        """Tell a line, unless all is told as JSON."""
+        """Tell a sentence, on lines for narrow displays, unless all is told as JSON.  What holds
+        cells or TOML stays as it is."""
+        from ..explain.say import fold
+
         if not self.as_json:
-            tell(line)
+            whole = "\n" in line or line.startswith(("After, ", "Before, "))
+            tell(line if whole else fold(line))
 
     def close(self) -> None:
         """Write the values, where JSON was asked for."""
@@ -45,7 +51,32 @@ def finding_line(row: Mapping[str, object]) -> str:
     offers = row.get("offer")
     number = len(offers) if isinstance(offers, list) else 0
     word = "offer" if number == 1 else "offers"
-    return f"{row['id']}: {row['severity']}, {number} {word}, {row['kind']}. {row['message']}"
+    grave = severity(str(row["severity"])).lower()
+    return f"{row['id']}: {grave}, {number} {word}. {row['message']} Kind {row['kind']}."
+
+
+def severity(name: str) -> str:
+    """How grave a finding is, in the words of the report."""
+    from ..writers.findings_record import NAMES
+
+    return NAMES[name]
+
+
+def written_lines(stanzas: Sequence[str], path: Path, line: int) -> Iterator[str]:
+    """What was written to the job file and how to take it back; ``line`` is that of the first
+    decision."""
+    from ..decisions.stanza import is_option, option_of
+
+    options = [text for text in stanzas if is_option(text)]
+    for text in options:
+        yield f"The option {option_of(text)[0]} is set in {path}. To undo, delete its line there."
+    if decisions := len(stanzas) - len(options):
+        written = count(decisions, "decision")
+        undo = (
+            f"--undo {line}" if decisions == 1 else "--undo and the line of each, as --show tells"
+        )
+        yield f"{written} written to {path}, line {line}. To undo: cellset decide with {undo}."
+    yield "Run cellset run again for the pages."
 
 
 def kind_lines(rows: Sequence[Mapping[str, object]]) -> Iterator[str]:
@@ -109,7 +140,7 @@ def decision_line(record: Record) -> str:
     places = f" in {number} {'place' if number == 1 else 'places'}" if number else ""
     what = ", ".join(f"{name} {_value(value)}" for name, value in record.arguments)
     who = f" By {record.by}." if record.by else ""
-    why = f" {record.why.rstrip('.')}." if record.why else ""
+    why = f" Why: {record.why.rstrip('.')}." if record.why else ""
     note = f" {record.note[:1].upper()}{record.note[1:].rstrip('.')}." if record.note else ""
     tail = f": {what}" if what else ""
     return (
@@ -119,7 +150,8 @@ def decision_line(record: Record) -> str:
 
 
 def _value(value: object) -> str:
-    return " ".join(map(str, value)) if isinstance(value, tuple) else str(value)
+    words = " ".join(map(str, value)) if isinstance(value, tuple) else str(value)
+    return f"“{words}”" if isinstance(value, str) and " " in words else words
 
 
 def record_data(record: Record) -> dict[str, object]:

@@ -125,7 +125,11 @@ class Offers:
             places = [*self._everywhere(finding, filled)]
         else:
             spans = self._spans(verb, str(filled.get("role")), finding, "what" in filled)
-            places = [self._at(verb, span, finding, filled) for span in spans[:most]]
+            places = [
+                place and {**place, **_answers(verb, span, finding)}
+                for span in spans[:most]
+                for place in [self._at(verb, span, finding, filled)]
+            ]
         found = [place for place in places if place is not None]
         if not found:
             return None
@@ -336,6 +340,12 @@ def _rest(filled: dict[str, Value]) -> dict[str, Value]:
     """What an offer's row adds to the place: the verb, its arguments, the reason to fill in."""
     kept = {key: value for key, value in filled.items() if key not in _PLACED}
     return {"why": "", **kept, "by": ""}
+
+
+def _answers(verb: str, span: Span | None, finding: Finding) -> dict[str, Value]:
+    """A note about what has no print names its finding: several such may stand in one place."""
+    bare = verb == "insert-note" and span is not None and span[0] == span[1]
+    return {"answers": finding.id} if bare else {}
 
 
 def _fill(text: str, finding: Finding) -> str:

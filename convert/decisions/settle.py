@@ -27,8 +27,13 @@ def settle_findings(findings: Iterable[Finding], rows: Sequence[Row], text: str)
         return found
     index = {id(row): _Spans(row, text) for row in acting}
     out: list[Finding] = []
+    ids = {finding.id for finding in found}
+    free = [row for row in acting if row.decision.answers not in ids]
+    named: dict[str, list[Row]] = {}
+    for row in acting:
+        named.setdefault(row.decision.answers, []).append(row)
     for finding in found:
-        out += _settled(finding, acting, index) if finding.severity != TOLD else [finding]
+        out += _settled(finding, free + named.get(finding.id, []), index)
     late = Findings()
     for row in acting:
         if row.decision.verb == "accept":
@@ -38,6 +43,8 @@ def settle_findings(findings: Iterable[Finding], rows: Sequence[Row], text: str)
 
 def _settled(finding: Finding, rows: Sequence[Row], index: dict[int, _Spans]) -> list[Finding]:
     """A finding as it is, as settled, or as two: the places settled and those that are left."""
+    if finding.severity == TOLD or not rows:
+        return [finding]
     verbs = {row.get("do") for row in catalogue()[finding.kind].offers}
     open_spans = list(finding.spans)
     done: list[Span] = []

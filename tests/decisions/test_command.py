@@ -16,6 +16,7 @@ from convert.deciding import edition_folder, fill
 from convert.decisions.stanza import append, stanza
 from convert.errors import JobError, SourceError
 from tests.readers.make import epub
+from tests.readers.make_docx import docx, p, r
 
 BODY = (
     "<h1>Sea</h1><p>Press \u2318 now.</p><p>Salt is white.</p><p>NATO met.</p>"
@@ -45,8 +46,13 @@ def convert(source: Path) -> Result:
 
 def ids(folder: Path) -> dict[str, str]:
     """The ids of the findings that ``decide`` lists, by kind."""
-    lines = cellset("decide", folder / "out" / "tides").output.splitlines()
-    return {line.split()[4].rstrip("."): line.split(":")[0] for line in lines[:-1]}
+    told = json.loads(cellset("decide", folder / "out" / "tides", "--json").output)
+    return {row["kind"]: row["id"] for row in told["findings"]}
+
+
+def heard(output: str) -> str:
+    """Sentences on one line."""
+    return " ".join(output.split())
 
 
 def test_the_job_file_beside_the_source_is_used_and_told(book: Path) -> None:
@@ -56,7 +62,10 @@ def test_the_job_file_beside_the_source_is_used_and_told(book: Path) -> None:
 
 def test_findings_are_listed_with_their_offers(book: Path) -> None:
     lines = cellset("decide", book / "out" / "tides").output.splitlines()
-    assert lines[0].split(": ", 1)[1].startswith("stop, 3 offers, ueb.unknown-character. Braille")
+    said = heard(" ".join(lines)).split(": ", 1)[1]
+    assert said.startswith("settle before embossing, 3 offers. Braille has no sign")
+    assert " Kind ueb.unknown-character. " in said
+    assert max(map(len, lines)) < 80
     assert lines[-1].endswith("to decide. Give an id to hear its offers.")
 
 
@@ -86,16 +95,17 @@ def test_a_decision_is_appended_and_lasts(book: Path) -> None:
         "--why", "the key", "--yes",
     ).output  # fmt: skip
     assert "1 decision written to" in told
-    assert "line 6. To undo, delete the [[decision]] table there." in told
+    assert "line 6. To undo: cellset decide with --undo 6." in heard(told)
     text = (book / "tides.job.toml").read_text("utf-8")
     assert text.startswith(HEAD)
     (row,) = tomllib.loads(text)["decision"]
     assert (row["text"], row["by"], row["why"]) == ("command", "AB", "the key")
     assert "1 decision of the job file: 1 applied." in convert(book / "tides.epub").output
     assert "ueb.unknown-character" not in ids(book)
-    shown = cellset("decide", book / "out/tides", "--show").output.splitlines()
-    assert "Option page = 30x12, from tides.job.toml." in shown
-    assert any(line.startswith("Applied: print on “\u2318”") and "By AB." in line for line in shown)
+    shown = heard(cellset("decide", book / "out/tides", "--show").output)
+    assert "Option page = 30x12, from tides.job.toml. " in shown
+    assert "Applied: print on “\u2318” in 1 place: text command" in shown
+    assert "By AB. Why: the key." in shown
 
 
 def test_a_new_job_file_is_made_beside_the_source(tmp_path: Path) -> None:
@@ -132,7 +142,7 @@ def test_decisions_of_an_earlier_edition_are_taken_where_they_have_a_place(book:
         '[[decision]]\nexpect = "NATO"\neverywhere = true\ndo = "read"\nas = "word"\n',
         "utf-8",
     )
-    told = cellset("decide", book / "out/tides", "--from", other, "--yes").output
+    told = heard(cellset("decide", book / "out/tides", "--from", other, "--yes").output)
     assert (
         "Not taken: language, first.job.toml, line 7, “Pepper”: its print stands nowhere." in told
     )
@@ -182,7 +192,7 @@ def test_an_acceptance_without_its_finding_is_not_taken_over(book: Path) -> None
         '[[decision]]\ndo = "accept"\nkind = "docx.no-alt"\nid = "0123456789ab"\nwhy = "x"\n',
         "utf-8",
     )
-    told = cellset("decide", book / "out/tides", "--from", other, "--yes").output
+    told = heard(cellset("decide", book / "out/tides", "--from", other, "--yes").output)
     assert "Not taken: accept, first.job.toml, line 1: there is no such finding here." in told
 
 
@@ -235,10 +245,9 @@ def test_everything_is_told_as_json_too(book: Path) -> None:
 def test_one_place_of_a_finding_that_has_several(tmp_path: Path) -> None:
     convert(epub(tmp_path, "<p>He said 5 - 3 once. Then 9 - 4 was it.</p><p>End.</p>"))
     folder, name = tmp_path / "out/tides", ids(tmp_path)["suspect.minus"]
-    told = cellset("decide", folder, name).output
-    (second,) = [line for line in told.splitlines() if line.startswith("Place 2: “")]
-    assert "9 - 4 was it." in second
-    assert second.endswith("Volume 1, braille page 1, line 3.")
+    told = heard(cellset("decide", folder, name).output)
+    second = told.partition("Place 2: “")[2]
+    assert second.index("9 - 4 was it.") < second.index("Volume 1, braille page 1, line 3. To")
     words = ("decide", folder, name, "--offer", 1, "--place")
     assert "1 decision written" in cellset(*words, 2, "--yes").output
     (row,) = tomllib.loads((tmp_path / "tides.job.toml").read_text("utf-8"))["decision"]
@@ -261,7 +270,9 @@ def test_an_offer_may_set_an_option_of_the_job_file(book: Path) -> None:
     words = ("decide", folder, name, "--offer", 1)
     with pytest.raises(JobError, match="leaves “title” to you"):
         cellset(*words)
-    assert "1 decision written" in cellset(*words, "--set", "title=The Tides", "--yes").output
+    told = heard(cellset(*words, "--set", "title=The Tides", "--yes").output)
+    assert "The option title is set in" in told
+    assert "To undo, delete its line there." in told
     assert tomllib.loads((book / "tides.job.toml").read_text("utf-8"))["title"] == "The Tides"
     convert(source)
     assert "layout.no-title" not in ids(book)
@@ -294,3 +305,44 @@ def test_a_decision_is_taken_out_again(book: Path) -> None:
     told = cellset("decide", folder, "--undo", 6, "--yes").output
     assert "Pages that change: 1; only renumbered: 0." in told
     assert (book / "tides.job.toml").read_text("utf-8").rstrip("\n") == HEAD.rstrip("\n")
+
+
+def control(name: str) -> str:
+    """A form control whose state is in a file of its own, which is not opened."""
+    return (
+        '<w:r><w:object><v:shape><v:imagedata r:id="i1"/></v:shape>'
+        f'<w:control r:id="i2" w:name="{name}"/></w:object></w:r>'
+    )
+
+
+def objects(folder: Path) -> dict[str, str]:
+    told = json.loads(cellset("decide", folder, "--json").output)["findings"]
+    return {row["message"]: row["id"] for row in told if row["kind"] == "docx.object"}
+
+
+def test_a_note_about_one_of_two_controls_leaves_the_other_open(tmp_path: Path) -> None:
+    """Both stand in one paragraph without print of their own; a later edit elsewhere changes
+    nothing of that."""
+    line = p(r("I agree to the terms of this permit: ") + control("Tick1") + control("Tick2"))
+    source = docx(tmp_path, line)
+    folder = tmp_path / "out" / source.stem
+    convert(source)
+    tick1, tick2 = sorted(objects(folder))
+    words = ("--offer", 1, "--set", "text=A box to tick.", "--yes")
+    cellset("decide", folder, objects(folder)[tick1], *words)
+    convert(source)
+    assert list(objects(folder)) == [tick2]
+    docx(tmp_path, p(r("A new paragraph before it.")) + line)
+    convert(source)
+    assert list(objects(folder)) == [tick2]
+    told = heard(cellset("decide", folder, "--show").output)
+    assert told.startswith(("Followed: insert-note", "Applied: insert-note"))
+
+
+def test_a_settled_finding_says_so_and_asks_for_nothing(book: Path) -> None:
+    folder, name = book / "out/tides", ids(book)["ueb.unknown-character"]
+    cellset("decide", folder, name, "--offer", 3, "--why", "agreed", "--yes")
+    convert(book / "tides.epub")
+    told = heard(cellset("decide", folder, name).output)
+    assert told.endswith("Accepted: agreed (tides.job.toml, line 6). It needs nothing now.")
+    assert "--offer" not in told
