@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from ..decisions.record import STATES
 from ..writers.counted import count
 from .tell import tell, tell_json
 
@@ -18,6 +19,11 @@ if TYPE_CHECKING:
     from ..findings import Finding
     from ..job import Job
 
+_STATES = {
+    "applied": "Applied",
+    "followed": "Applied where its print stands now",
+    "accepted": "Accepted",
+}
 SHOWN = 12  # Pages of an effect that are told one by one, and lines of each.
 
 
@@ -141,10 +147,11 @@ def decision_line(record: Record) -> str:
     what = ", ".join(f"{name} {_value(value)}" for name, value in record.arguments)
     who = f" By {record.by}." if record.by else ""
     why = f" Why: {record.why.rstrip('.')}." if record.why else ""
-    note = f" {record.note[:1].upper()}{record.note[1:].rstrip('.')}." if record.note else ""
+    note = record.note or STATES[record.state].partition(": ")[2]
+    note = f" {note[:1].upper()}{note[1:].rstrip('.')}." if note else ""
     tail = f": {what}" if what else ""
     return (
-        f"{record.state.capitalize()}: {record.verb} on {where}{places}{tail} "
+        f"{_STATES.get(record.state, 'Not applied')}: {record.verb} on {where}{places}{tail} "
         f"({record.layer}, line {record.line}).{who}{why}{note}"
     )
 

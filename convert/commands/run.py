@@ -148,10 +148,9 @@ def _decided(states: object) -> list[str]:
     if not isinstance(states, dict) or not states:
         return []
     done = sum(states.get(state, 0) for state in ("applied", "followed", "accepted"))
-    rest = [f"{number} {state}" for state, number in sorted(states.items())
-            if state in ("stale", "unused", "overridden")]  # fmt: skip
-    left = f", {', '.join(rest)}: the report says why" if rest else ""
-    return [f"{count(sum(states.values()), 'decision')} of the job file: {done} applied{left}."]
+    rest = sum(states.values()) - done
+    left = f", {rest} not applied: the report says why" if rest else ""
+    return [f"{count(done + rest, 'decision')} of the job file: {done} applied{left}."]
 
 
 @contextlib.contextmanager

@@ -117,8 +117,8 @@ class Journey:
 
     def states(self) -> list[str]:
         """What became of the decisions, from a new look at the edition."""
-        lines = cellset("decide", self.edition, "--show").splitlines()
-        return [line.partition(":")[0].lower() for line in lines if ": " in line and "(" in line]
+        told = json.loads(cellset("decide", self.edition, "--show", "--json"))
+        return [row["state"] for row in told["decisions"]]
 
 
 def pages_of(trace: Path) -> dict[tuple[int, str], tuple[str, ...]]:

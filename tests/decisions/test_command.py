@@ -336,7 +336,7 @@ def test_a_note_about_one_of_two_controls_leaves_the_other_open(tmp_path: Path) 
     convert(source)
     assert list(objects(folder)) == [tick2]
     told = heard(cellset("decide", folder, "--show").output)
-    assert told.startswith(("Followed: insert-note", "Applied: insert-note"))
+    assert told.startswith("Applied where its print stands now: insert-note on “I agree")
 
 
 def test_a_settled_finding_says_so_and_asks_for_nothing(book: Path) -> None:
