@@ -249,7 +249,8 @@ class _Search:
         words = r"\s+".join(map(re.escape, self.expect.split()))
         if bounded and not _is_sign(self.expect):
             left = r"(?<!\w)" if _BEGINS_APART.match(self.expect) else ""
-            right = r"(?!\w)" if self.by_print and self.expect[-1:].isalnum() else ""
+            ends = r"(?!\w|[.,]\d)" if self.expect[-1:].isdigit() else r"(?!\w)"
+            right = ends if self.by_print and self.expect[-1:].isalnum() else ""
             words = f"{left}{words}{right}"
         return re.compile(words)
 

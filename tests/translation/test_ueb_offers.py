@@ -47,7 +47,7 @@ OFFERS = [
         "ueb.raised-minus",
         "Is 10{} kg.",
         "<sup>–3</sup>",
-        2,
+        1,
         ',is #aj9<"-#c> kg4',
         ",is #aj9<,-#c> kg4",
     ),
@@ -106,6 +106,55 @@ def test_an_offer_settles_every_place(
     assert _lines(way).count(before) == 0
     assert [row for row in way.report()["findings"] if row["kind"] == kind] == []
     assert set(_states(way)) == {"applied"}
+
+
+# Kind, sentences with other forms beside the doubt, number of the offer, cells that must stand.
+EVERYWHERE = [
+    (
+        "ueb.minus-or-dash",
+        ["At –5, then.", "At (–5) or –5.3 or 1914–5 or –50."],
+        1,
+        [',at "-#e1 !n4', ',at "<"-#e"> or ,-#e4c or #aiad,-#e or'],
+    ),
+    (
+        "ueb.straight-single",
+        ["He said 'no' and left.", "We said 'no', or 'nor'."],
+        1,
+        [",he sd ,8no,0 & left4", ",we sd ,8no,01 or 'nor'4"],
+    ),
+    (
+        "ueb.straight-single",
+        ["He said 'Go home' and left.", "We said 'Go there' to me."],
+        3,
+        [",he sd 8,g home0 & left4", ',we sd 8,g "!0 to me4'],
+    ),
+    (
+        "ueb.raised-minus",
+        ["Is 10<sup>-3</sup> kg.", "Or (10<sup>-3</sup>) or 10<sup>-4</sup>."],
+        1,
+        [",is #aj9<-#c> kg4", ',or "<#aj9<-#c>"> or #aj9<"-#d>4'],
+    ),
+]
+
+
+@pytest.mark.parametrize(
+    ("kind", "sentences", "offer", "wanted"), EVERYWHERE, ids=lambda part: str(part)[:20]
+)
+def test_one_stanza_settles_a_form_everywhere_and_no_other(
+    tmp_path: Path, kind: str, sentences: list[str], offer: int, wanted: list[str]
+) -> None:
+    """One stanza for each form in a book settles all its places; the third offer of a straight
+    mark, an option, settles the whole book."""
+    way = Journey(tmp_path, [["<h1>One</h1>", *(f"<p>{text}</p>" for text in sentences)]])
+    way.convert()
+    rows = [row for row in way.report()["findings"] if row["kind"] == kind]
+    text = str(rows[0]["offer"][offer - 1])  # type: ignore[index]
+    stanzas = ["", text] if offer == 3 else text.split("[[decision]]", 2)
+    (tmp_path / "tides.job.toml").write_text(
+        stanzas[1] if offer == 3 else "[[decision]]" + stanzas[1], "utf-8"
+    )
+    way.convert()
+    assert [line for line in _lines(way) if line in wanted] == wanted
 
 
 def _lines(way: Journey) -> list[str]:

@@ -13,7 +13,7 @@ from .word import Note
 # A letter between digits, before three digits of a year, or after two or more (199O).
 _IN_NUMBER = re.compile(r"(?<!\w)(?:\d+[lIOo](?=\d)\d*|[lI]\d{3}|\d{2,}O)(?!\w)")
 # A hyphen or short dash straight before a number, with nothing but opening marks before it.
-_SIGNED = re.compile(r"[(\[{“‘\"']*([-‐‑–])[$£€¥]?[.,]?\d")
+_SIGNED = re.compile(r"[(\[{“‘\"']*(([-‐‑–])([$£€¥]?[.,]?\d+(?:[.,]\d+)*))")
 
 
 @cache
@@ -41,7 +41,8 @@ def minus(text: str) -> list[Note]:
     found = _SIGNED.match(text)
     if found is None:
         return []
-    return [Note("ueb.minus-or-dash", *found.span(1), (("word", text),))]
+    facts = (("word", found[1]), ("meant", f"−{found[3]}"))
+    return [Note("ueb.minus-or-dash", *found.span(2), facts)]
 
 
 def _of_letters(text: str) -> list[Note]:

@@ -38,10 +38,17 @@ _OF_WORDS = frozenset(
 )
 
 
+# Marks around a word that are no part of its form.
+_AROUND = ".,;:!?()[]{}“”‘’\"'"
+
+
 def of_word(frame: Frame, letters: Letters, scheme: Scheme, items: list[Item]) -> list[Note]:
     """The findings about a word."""
     out = [Note("ueb.ordinal-on-line", start, end) for start, end in frame.ordinals]
-    out.extend(Note("ueb.raised-minus", unit.start, unit.end) for unit in frame.minuses)
+    if frame.minuses:
+        shown = frame.word.text.strip(_AROUND)
+        start = frame.word.text.index(shown)
+        out.append(Note("ueb.raised-minus", start, start + len(shown)))
     out.extend(lookalikes.of_word(frame.word.text, frame.word.levels))
     if not any(frame.readings):
         out.extend(lookalikes.minus(frame.word.text))

@@ -178,7 +178,8 @@ def enclosing_notes(text: str, decided: Collection[int] = ()) -> list[Note]:
     roles = {"an opening mark": "S", "an apostrophe": quotes.APOSTROPHE}
     forms = _forms("'", roles)
     facts = (("opening_dots", forms[0].dots), ("plain_dots", forms[1].dots))
-    return [Note("ueb.straight-single", at, at + 1, facts, forms) for at in places]
+    spans = [(at, at + len(quotes.begun(text, at))) for at in places]
+    return [Note("ueb.straight-single", start, end, facts, forms) for start, end in spans]
 
 
 def foreign(passage: Passage, notes: list[Note]) -> list[Span]:

@@ -45,6 +45,7 @@ _STRAIGHT_SPEECH = re.compile(r"(?<![\w'])'[A-Z][^'\"]*[.,!?]'(?!\w)")
 _STRAIGHT_PAIR = re.compile(
     r"'(?<![\w'’.]')(?=[^\W\d_])[^'\"“”]*(?:(?<=\w)'(?=\w)[^'\"“”]*)*(?<=[\w.,!?…])'(?!\w)"
 )
+_BEGUN = re.compile(r"'\S+(?:\s\S+){0,2}")
 _STRAIGHT_CLOSING = re.compile(r"[\w.,!?…]'(?!\w)")
 _SURE_CLOSING = re.compile(r"[.,!?;:…—–]’(?!\w)")
 _DECADE = re.compile(r"\d\ds")
@@ -153,6 +154,14 @@ def straight_pairs(text: str) -> list[int]:
     taken as a quotation mark (UEB 7.6.5: in doubt an apostrophe)."""
     found = _STRAIGHT_PAIR.finditer(text) if "'" in text else ()
     return [match.start() for match in found if not _is_elided(text, match.start())]
+
+
+def begun(text: str, at: int) -> str:
+    """A straight mark with what it opens: up to the mark that closes, three words at most."""
+    words = _BEGUN.match(text, at)
+    shown = words.group() if words else text[at : at + 1]
+    end = _STRAIGHT_CLOSING.search(shown, 1)
+    return shown[: end.end()] if end else shown
 
 
 def _is_elided(text: str, at: int) -> bool:
