@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from .profiles import Profile
     from .readers.container import Source
     from .translation.cells import Cells
+    from .translation.passage import Passage
 
 Progress = Callable[[str], None]
 
@@ -114,6 +115,9 @@ def translate_items(
         # Only elements in a typeform, or in capitals throughout, can share a passage.
         if kin and (passages[at].forms or passages[at].text.isupper()):
             passages[at] = replace(passages[at], kin=kin)
+    for at, item in enumerate(items):
+        if item.instead:
+            passages[at] = _stood_for(item.instead, passages[at], translator)
     translator.prepare(passages)
     for item, passage in zip(items, passages, strict=True):
         if item.runs:
@@ -125,6 +129,15 @@ def translate_items(
     keep = getattr(translator, "keep", None)
     if keep is not None:
         keep()
+
+
+def _stood_for(words: str, passage: Passage, translator: Translator) -> Passage:
+    """A passage all of whose print is written as some other words."""
+    from .document.choices import Choice
+    from .translation.passage import Passage
+
+    cells = translator.translate(Passage(words, at=((0, -1),)), Findings()).text
+    return replace(passage, choices=(Choice(0, len(passage.text), "cells", cells),))
 
 
 def measuring(document: Document, translator: Translator) -> Callable[[Inlines], Cells]:

@@ -112,8 +112,8 @@ def test_a_pass_that_drops_a_section_is_caught(
 ) -> None:
     whole = pipeline.tidy
 
-    def careless(document: Document, findings: Findings) -> Document:
-        document = whole(document, findings)
+    def careless(document: Document, findings: Findings, place: str) -> Document:
+        document = whole(document, findings, place)
         return replace(document, children=document.children[:-1])
 
     monkeypatch.setattr(pipeline, "tidy", careless)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from ..document.ledger import Ledger
 from ..settings import Settings
 from .book import Page
-from .contents import Entry, Setting, contents_items
+from .contents import Entry, Setting, contents_items, page_column
 from .fill import END_LINE
 from .front import (
     TitleFacts,
@@ -248,12 +248,18 @@ def _contents_blocks(
     dividers: list[Item] = []
     for volume in range(1, count + 1 if count > 1 else 1):
         name = front.words("contents-volume", n=volume)
-        dividers.append(words.centred("toc", "contents-volume", name))
+        divider = words.centred("toc", "contents-volume", name)
+        divider.cells = words.cells(name, noted=front.contents_volume_notes)
+        dividers.append(divider)
         dividers[-1].keep = (("whole", 1), ("with_next", 1))
     rows = contents_items(entries, number, Setting(shape.cells, front), dividers)
     if not rows:
         return []
     heading = words.heading("contents-heading", front.words("contents-heading"))
+    column = front.words("contents-page")
+    if column and rows[0].style != "contents-volume":
+        rows.insert(0, page_column(words.cells(column), shape.cells))
+        rows[0].before, rows[1].before = rows[1].before, 0
     return added([heading, *rows])
 
 

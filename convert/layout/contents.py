@@ -67,6 +67,13 @@ def contents_items(
     return _settle_blanks(out)
 
 
+def page_column(cells: Cells, width: int) -> Item:
+    """The word above the column of page numbers, at the right margin (BF 2.10)."""
+    part = Part(max(0, width - len(cells.text)), cells.text, cells)
+    keep = (("with_next", 1),)
+    return Item("toc", "contents-page", set_lines=(SetLine((part,), CONTENTS),), keep=keep)
+
+
 def _listed(entries: Sequence[Entry], levels: int) -> list[Entry]:
     """The entries of the highest ranks of the book that have words."""
     listed = sorted({e.level for e in entries})[:levels]

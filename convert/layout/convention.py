@@ -32,7 +32,9 @@ class Page:
     ``words_over_pages`` whether a word in which a print page begins stands ``before`` or ``after``,
     ``centre_odd`` on which side the odd cell of a centred line falls, ``centre_free`` how many
     cells stay empty at each side of one.  ``title_on_first_page`` repeats the title above the
-    first text of a volume.  ``sides`` is ``two`` for interpoint: t-pages, p-pages and the text of
+    first text of a volume, under a running head that says the same only with ``title_under_head``;
+    ``title_capitals`` and ``head_capitals``: in capitals throughout (``full``) or as given
+    (``print``).  ``sides`` is ``two`` for interpoint: t-pages, p-pages and the text of
     each volume begin on right-hand pages then, after a blank page where one is needed, and without
     ``left_numbers`` left-hand pages have no braille page number (Appendix E).
     """
@@ -49,6 +51,9 @@ class Page:
     centre_odd: str
     centre_free: int
     title_on_first_page: bool
+    title_capitals: str
+    title_under_head: bool
+    head_capitals: str
     cite: str
     sides: str = "one"
     left_numbers: bool = True
@@ -59,7 +64,8 @@ class Style:
     """One row of the table.  Cells from 1; ``before``, ``after``, ``within`` are blank lines.
 
     ``within`` is the number between neighbours of one list, table, poem or exercise set.
-    ``more`` is the indent of further paragraphs of the same item.  ``typeforms``: ``keep``,
+    ``more`` is the indent of further paragraphs of the same item, ``right`` how many cells stay
+    free at the right end of its lines.  ``typeforms``: ``keep``,
     ``drop``, or ``whole`` (dropped only where the whole item carries them).
     """
 
@@ -72,6 +78,7 @@ class Style:
     after: int = 0
     within: int | None = None
     keep: tuple[tuple[str, int], ...] = ()
+    right: int = 0
     typeforms: str = "keep"
     sure: str = ""
 
@@ -129,7 +136,9 @@ class Front:
     ``contents_levels`` is how many ranks of headings the contents list, the highest first.
     ``symbols_order``: the special symbols in the order of the sections of UEB (``section``) or
     of their cells (``braille``).  ``from_pages``: an edition of fewer braille pages than about
-    so many has no front pages.
+    so many has no front pages.  ``symbols_indent`` and ``notes_indent``: first line and runovers of
+    special symbols and of the notes on their page; ``contents_volume_notes``: whether the lines
+    that name volumes in the contents are transcriber's notes.
     """
 
     guide_dots_least: int
@@ -137,6 +146,9 @@ class Front:
     contents_levels: int
     symbols_order: str
     from_pages: int
+    symbols_indent: str
+    notes_indent: str
+    contents_volume_notes: bool
     cite: str
     wordings: Mapping[str, Wording] = field(default_factory=dict)
 

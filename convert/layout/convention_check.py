@@ -57,6 +57,10 @@ RULES: Mapping[str, type] = {
     "illustrations": str,
     "interruptions": str,
     "repeated_lists": list,
+    "new_page_headings": int,
+    "new_volume": list,
+    "heading_capitals": str,
+    "ornament": str,
 }
 WORDS = {
     ("page", "running_head"): ("line-1", "none"),
@@ -66,6 +70,9 @@ WORDS = {
     ("page", "words_over_pages"): ("before", "after"),
     ("page", "letters_after_z"): ("doubled", "restart"),
     ("rules", "speaker_capitals"): ("initial", "print"),
+    ("page", "title_capitals"): ("print", "full"),
+    ("page", "head_capitals"): ("print", "full"),
+    ("rules", "heading_capitals"): ("print", "initial"),
     ("page", "sides"): ("one", "two"),
     ("volume", "boundaries"): (
         "centred heading",
@@ -84,6 +91,7 @@ WORDS = {
     ("front", "symbols_order"): ("section", "braille"),
     ("style", "typeforms"): ("keep", "drop", "whole"),
 }
+_CELLS = re.compile(r"[1-9]\d?-[1-9]\d?")
 _INDENT = re.compile(r"[1-9]\d?-[1-9]\d?|nested|centred|previous\+[1-9]\d?")
 _PYTHON = {"int": int, "str": str, "bool": bool, "int | None": int, "tuple[str, ...]": list}
 T = TypeVar("T")
@@ -230,7 +238,11 @@ def _front(rows: dict[str, Any]) -> Front:
     if not isinstance(words, dict):
         raise refuse("front.words", "should be a table of rows")
     made = {name: _wording("front.words", name, row) for name, row in words.items()}
-    return _record(Front, "front", rows, wordings=made)
+    front = _record(Front, "front", rows, wordings=made)
+    for key in ("symbols_indent", "notes_indent"):
+        if not _CELLS.fullmatch(indent := getattr(front, key)):
+            raise refuse("front", f"has “{indent}” as its {key}", "Write it as 1-3.")
+    return front
 
 
 def _cited(row: str, values: dict[str, Any]) -> dict[str, Any]:

@@ -309,7 +309,8 @@ class Filler:
         limit, last = self.limits[line], line == self.shape.lines - 1
         if not block.item.centred:
             margin = self.shape.indent(block.first if part == "first" else block.runover)
-            return cut(block, here, end, limit - margin - len(lead), not last), margin
+            limit -= block.item.right + len(lead)
+            return cut(block, here, end, limit - margin, not last), margin
         side = self.shape.free()
         room = min(self.shape.cells - 2 * side, limit - side)
         whole = room - len(lead)
@@ -321,7 +322,7 @@ class Filler:
         """A word longer than a line, broken at the line's end; recorded."""
         line = len(self.draft.rows)
         side = self.shape.free() if block.item.centred else 0
-        room = self.limits[line] - start - side
+        room = self.limits[line] - block.item.right - start - side
         self.draft.divided.append((line, at, here))
         stop = beside_signs(block, here, min(here + max(1, room), end))
         return Cut(stop, stop)
@@ -330,8 +331,7 @@ class Filler:
         """Add the row of a cut line."""
         block, draft = self.blocks[at], self.draft
         item = block.item
-        parts = parts_of(block, here, start, found)
-        row = Row(item.kind, parts, part, item.element, item.style,
+        row = Row(item.kind, parts_of(block, here, start, found), part, item.element, item.style,
                   item.level, item.levels, block.index, self.page)  # fmt: skip
         more = found.resume < block.end
         draft.add(row, (at, found.resume, stop) if more else (at + 1, -1, 0), at, self.label)
@@ -381,8 +381,8 @@ class Filler:
             return (Part(0, sign * limit),)
         if line.kind in BOX_LINES:
             return tuple(replace(p, text=p.text[: limit - p.start]) for p in line.parts)
-        width = max((p.start + len(p.text.rstrip(BLANK)) for p in line.parts), default=0)
-        return line.parts if width <= limit else None
+        ends = (p.start + len(p.text.rstrip(BLANK)) for p in line.parts)
+        return line.parts if max(ends, default=0) <= limit else None
 
     def repeat_heads(self, at: int, number: int) -> None:
         """The column headings of a table once more at the top of its next page (BF 11.2)."""

@@ -48,9 +48,9 @@ from ..settings import Settings
 from . import flow_cartoon, flow_form, flow_list, flow_notes, flow_prose, flow_table
 from .convention import Convention
 from .flow_columns import Measure
-from .flow_keep import BOXES, keep_together
+from .flow_keep import BOXES, HEADINGS, keep_together
 from .flow_prose import has_number
-from .flow_runs import entry_word, entry_words_upright, visible
+from .flow_runs import entry_word, entry_words_upright, span_of, visible, with_initial_capitals
 from .flow_scan import TITLE_PAGES, survey
 from .flow_state import Flow, Scope, Task
 from .flow_wish import follow
@@ -142,7 +142,8 @@ def _heading(state: Flow, node: Heading, scope: Scope) -> None:
         state.put("centred-heading", node.runs, Scope(division=scope.division), node.address)
         return
     steps = state.survey.steps
-    name = state.convention.heading_styles(steps)[state.survey.step(node.level) - 1]
+    step = state.survey.step(node.level)
+    name = state.convention.heading_styles(steps)[step - 1]
     here = Scope(
         level=node.level, levels=steps, note=scope.note, division=scope.division,
         boxes=scope.boxes, margins=state.convention.style(name).margins(),
@@ -151,7 +152,20 @@ def _heading(state: Flow, node: Heading, scope: Scope) -> None:
     if due and not scope.boxes and name == "centred-heading":
         state.push([*state.note_steps(here), (node, scope)])
         return
-    state.put(name, node.runs, here, node.address)
+    begins = step <= int(state.convention.rules["new_page_headings"]) and not scope.boxes
+    if begins and state.last is not None and state.last.kind not in HEADINGS:
+        state.page_due = True
+    state.put(name, _capitals(state, node.runs), here, node.address)
+
+
+def _capitals(state: Flow, runs: Inlines) -> Inlines:
+    """The words of a heading; those in capitals with initial ones where the convention wants it
+    (BF 4.3)."""
+    words = text_of(runs, state.document.ledger)
+    if state.convention.rules["heading_capitals"] == "print" or not words.isupper():
+        return runs
+    state.findings.add("layout.heading-capitals", span_of(runs))
+    return with_initial_capitals(runs)
 
 
 def _with_subtitles(state: Flow, node: Heading, scope: Scope) -> Heading:
@@ -266,6 +280,8 @@ def _section(state: Flow, node: Section, scope: Scope) -> None:
     )
     if opens and not scope.boxes:
         state.page_due = bool(state.items)
+    if node.role in rules["new_volume"] and not scope.boxes and state.items:
+        state.page_due = state.volume_due = True
     tasks: list[Task] = [(block, inner) for block in _as_printed(state, node.children)]
     state.push(tasks)
 
@@ -286,6 +302,18 @@ def _context_break(state: Flow, node: ContextBreak, scope: Scope) -> None:
     """Space in print becomes a blank line; an ornament stands centred (BF 1.9)."""
     state.blank_due = state.blank_due or not visible(node.runs, state.document.ledger)
     state.put("context-break", node.runs, Scope(division=scope.division), node.address)
+    _ornament(state, node)
+
+
+def _ornament(state: Flow, node: ContextBreak) -> None:
+    """Print's ornament becomes the convention's, such as three asterisks (BF 1.9)."""
+    words, text = str(state.convention.rules["ornament"]), state.document.ledger
+    last = state.last
+    if not words or last is None or last.style != "context-break" or last.runs != node.runs:
+        return
+    last.instead = words
+    if set(text_of(node.runs, text).split("*")) - {"", " "}:
+        state.findings.add("layout.ornament", span_of(node.runs), words=words)
 
 
 def _math(state: Flow, node: DisplayMath, scope: Scope) -> None:

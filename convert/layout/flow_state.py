@@ -102,6 +102,7 @@ class Flow:
     blank_due: bool = False
     owed: int = 0
     page_due: bool = False
+    volume_due: bool = False
     noting: bool = False
     body_begun: bool = False
     measure: Callable[[Inlines], Cells] | None = None
@@ -240,6 +241,7 @@ class Flow:
             keep=style.keep,
             indent_from_previous=style.from_previous,
             division=scope.division,
+            right=style.right,
         )
 
     def line(self, name: str, scope: Scope, element: str = "") -> Item:
@@ -288,6 +290,7 @@ class Flow:
         else:
             item.before = blank
         item.new_page, self.page_due = self.page_due, False
+        item.new_volume, self.volume_due = self.volume_due, False
         self.turns = []
         self.last = item
         self.body_begun = self.body_begun or item.division == "body"

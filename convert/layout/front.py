@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from ..document.choices import Choice
 from ..document.ledger import Ledger
-from ..document.nodes import SUB, SUP, Added, Inlines, LineBreak, Meta, NoteCall
+from ..document.nodes import SUB, SUP, TRANSCRIBER_NOTE, Added, Inlines, LineBreak, Meta, NoteCall
 from ..findings import Findings
 from ..translation.cells import BLANK, Cells, Piece, cells_of
 from ..translation.passage import passage_of, readings_of
@@ -52,15 +52,20 @@ class Words:
     notes: tuple[str, ...] = ()
     _known: dict[str, Cells] = field(default_factory=dict)
 
-    def cells(self, text: str, more: str = "") -> Cells:
-        """The cells of some added words; ``more`` begins a new line."""
-        cells = self._known.get(text + more)
+    def cells(self, text: str, more: str = "", noted: bool = False) -> Cells:
+        """The cells of some added words; ``more`` begins a new line; ``noted``: as a
+        transcriber's note."""
+        known = f"{text}{more}\n{noted}"
+        cells = self._known.get(known)
         if cells is None:
-            inlines = (Added(text), LineBreak(), Added(more)) if more else (Added(text),)
+            form = TRANSCRIBER_NOTE if noted else 0
+            inlines: Inlines = (Added(text, form),)
+            if more:
+                inlines = (*inlines, LineBreak(), Added(more))
             passage = passage_of(inlines, Ledger("", ()))
             cells = self.translator.translate(passage, self.findings)
             cells.passage = passage
-            self._known[text + more] = cells
+            self._known[known] = cells
         return cells
 
     def entry(self, runs: Inlines, cells: Cells, ledger: Ledger) -> Cells:
@@ -307,11 +312,19 @@ def symbols_items(rows: Sequence[tuple[str, str]], words: Words) -> list[Item]:
     heading = words.heading("symbols-heading", f"{one} ", two)
     out = [heading]
     for sign, name in rows:
-        item = Item("symbols", "symbols", cells=_entry(sign, name, words), first=1, runover=3)
+        first, runover = margins_of(front.symbols_indent)
+        cells = _entry(sign, name, words)
+        item = Item("symbols", "symbols", cells=cells, first=first, runover=runover)
         item.keep = (("whole", 1),)
         out.append(item)
     out[1].before = 1
     return out
+
+
+def margins_of(indent: str) -> tuple[int, int]:
+    """First cell and runover cell of an indent such as ``1-3``."""
+    first, _, runover = indent.partition("-")
+    return int(first), int(runover)
 
 
 def _entry(sign: str, name: str, words: Words) -> Cells:
@@ -319,7 +332,7 @@ def _entry(sign: str, name: str, words: Words) -> Cells:
     dots = ", ".join(
         "".join(str(n) for n in range(1, 9) if (ord(cell) - 0x2800) >> (n - 1) & 1) for cell in sign
     )
-    rest = words.cells(f"({dots}) {name}")
+    rest = words.cells(words.front.words("symbols-entry", dots=dots, means=name))
     # The sign itself stands for no words: its dots and name are said.
     first = Piece(locator + sign, (0,) * len(locator + sign), bytes(len(locator + sign)), 0)
     shift = len(first.cells) + 1
@@ -339,6 +352,7 @@ def notes_items(notes: Sequence[str], words: Words) -> list[Item]:
     """The transcriber's notes page: a heading on its first line, then 3-1 paragraphs without
     note indicators (BF 2.6)."""
     heading = words.heading("notes-heading", words.front.words("notes-heading"))
-    out = [heading, *(words.item("para", "notes", note, (3, 1)) for note in notes)]
+    margins = margins_of(words.front.notes_indent)
+    out = [heading, *(words.item("para", "notes", note, margins) for note in notes)]
     out[1].before = 1
     return out

@@ -44,7 +44,8 @@ class Item:
     ``continued`` marks the rest of a block cut at a print page turn so that notes could stand
     between: its first line counts as a runover.  ``division`` is ``front`` inside front matter
     (p-pages), else ``body``.  Headings carry their printed rank in ``level`` and the number of
-    steps of the work's headings in ``levels``.
+    steps of the work's headings in ``levels``.  ``right`` cells stay free at the right end of its
+    lines.  ``instead``: words that stand for all its print.
     """
 
     kind: str
@@ -70,6 +71,8 @@ class Item:
     continued: bool = False
     division: str = "body"
     spot: TableSpot | None = None
+    right: int = 0
+    instead: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -214,7 +214,8 @@ def _add_text(blocks: list[Block], item: Item, index: int, dropped: list[str]) -
         late = [s.label for s in stops if s.cell >= block.end and s.label is not None]
         inner = [s for s in stops if block.start < s.cell < block.end]
         block.stops = _merged(block, inner, dropped)
-    block.plain = not (block.fixed or block.stops or item.centred or item.kind == CONTENTS)
+    odd = item.centred or item.right or item.kind == CONTENTS
+    block.plain = not (block.fixed or block.stops or odd)
     blocks.append(block)
     for label in late:
         _add_turn(blocks, item, label, dropped)

@@ -181,8 +181,10 @@ class Settler:
     def _running_head(self, words: list[str], room: int) -> str:
         """The running head on one line, shortened word by word where it is too long, never run
         over (BF 1.8)."""
+        full = self.convention.page.head_capitals == "full"
         for size in range(len(words), 0, -1):
-            cells = self.words.cells(" ".join(words[:size])).text
+            said = " ".join(words[:size])
+            cells = self.words.cells(said.upper() if full else said).text
             if len(cells) <= room:
                 if size < len(words):
                     self.findings.add("layout.running-head-short", head=" ".join(words[:size]))
@@ -274,9 +276,11 @@ class Settler:
         title = self.title.casefold().split()
         said = text_of(below.item.runs, self.document.ledger).casefold().split()
         head = (self.settings.running_head or "").casefold().split()
-        if not title or title in (said, head):
+        page = self.convention.page
+        if not title or title == said or (title == head and not page.title_under_head):
             return None
-        blocks = added([self.words.heading("title", self.title)])
+        given = self.title.upper() if page.title_capitals == "full" else self.title
+        blocks = added([self.words.heading("title", given)])
         return blocks[0] if blocks else None
 
     # ------------------------------------------------------------ what had to give way
