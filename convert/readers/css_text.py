@@ -15,10 +15,19 @@ KEPT = frozenset(
     | {"counter-reset", "counter-increment", "counter-set"}
     | {"border", "border-style", "border-top", "border-right", "border-bottom", "border-left"}
     | {"text-indent", "padding-left", "margin-left", "padding", "margin"}
+    | {"position", "top", "bottom", "left", "clip", "clip-path", "font-size"}
+    | {"color", "background", "background-color", "letter-spacing", "order", "flex-direction"}
 )
 _RELEVANT = re.compile(
     r"display|visibility|text-transform|variant|font-style|font-weight|font\s*:|list-style|content"
-    r"|decoration|vertical-align|white-space|counter-|border|\\",
+    r"|decoration|vertical-align|white-space|counter-|border|relative|clip|letter-spacing"
+    r"|-\d{4}|-reverse|\border\s*:|\\",
+    re.IGNORECASE,
+)
+_COLOURED = re.compile(r"color\s*:|background\s*:", re.IGNORECASE)
+# colours count for words in a line only, so not for links, headings and whole parts of a page
+_NO_WORDS = re.compile(
+    r"(?:^|[\s>+~,}])(?:a|h[1-6]|p|li|ul|ol|body|html|table|t[dhr]|div|section|img|hr|:root)[\s:]*$",
     re.IGNORECASE,
 )
 _LONG_NUMBER = re.compile(r"\d{1000,}")
@@ -55,7 +64,11 @@ def keep_relevant(text: str) -> str:
         if body.count('"') % 2 or body.count("'") % 2:
             return text
         prelude = text[at:start]
-        if _RELEVANT.search(body) or (_INDENTED.search(body) and _VERSE.search(prelude)):
+        if (
+            _RELEVANT.search(body)
+            or (_INDENTED.search(body) and _VERSE.search(prelude))
+            or (_COLOURED.search(body) and not _NO_WORDS.search(prelude))
+        ):
             kept.append(text[at : end + 1])
         else:
             kept.append(prelude[: max(prelude.rfind(";"), prelude.rfind("}")) + 1])

@@ -30,6 +30,7 @@ from .opf import DTBOOK, Book, Item, is_markup, open_book, resolve
 from .page_lists import Listed, page_list, reconcile
 from .plans import Planner, local_name
 from .repair import parse_content
+from .roles import language_of
 from .xhtml import XML_LANG, Handler, Walker
 
 _HANDLERS: dict[str, Handler] = {
@@ -91,6 +92,9 @@ def read_roots(
     """The blocks of parsed content parts, their print in ``ledger``; the walker that read them."""
     if not book.meta.language:
         book.meta = replace(book.meta, language=_language(roots))
+    said, usual = book.meta.language, language_of(book.meta.language)
+    if usual.partition("-")[0] != said.lower().replace("_", "-").partition("-")[0]:
+        book.meta = replace(book.meta, language=usual)
     walker = Walker(book, findings, ledger, _HANDLERS, book.meta.language)
     xhtml_notes.find_notes(walker, book, roots)
     listed = page_list(book)

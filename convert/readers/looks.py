@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..document.nodes import SUB, SUP
+from ..findings import Findings, Span
 from .plans import Plan
 
 _INITIAL = re.compile(r"(?<![\w'’])\w")
@@ -43,6 +44,15 @@ def changed(plan: Plan, look: Look) -> Look:
         look.pre,
     )
     return look if same else Look(typeform, look.lang, voice, transform, pre)
+
+
+def tell(findings: Findings, told: tuple[str, str], span: Span) -> None:
+    """Say of an element that braille does not show its look, or its place on the page."""
+    kind, look = told
+    if span[0] < span[1] and look:
+        findings.add(kind, span, look=look)
+    elif span[0] < span[1]:
+        findings.add(kind, span)
 
 
 def transformed(text: str, how: str) -> str:

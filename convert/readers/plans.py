@@ -38,7 +38,9 @@ _UNITS = {"px": 1 / 16, "pt": 1 / 12, "%": 0.4, "ch": 0.5}
 
 @dataclass(slots=True, eq=False)
 class Plan:
-    """What to do with one kind of element.  ``indent`` is in em; ``kids`` remembers children."""
+    """What to do with one kind of element.  ``indent`` is in em; ``kids`` remembers children;
+    ``told``: kind of finding and words for a look that braille does not show; ``simple``: an
+    element without attributes is only a part of its line."""
 
     tag: str
     do: str
@@ -57,10 +59,18 @@ class Plan:
     after: Content = ()
     counts: Steps = ()
     bordered: bool = False
+    told: tuple[str, str] = ("", "")
+    simple: bool = False
     positional: tuple[Rule, ...] = ()
     rules: tuple[Rule, ...] = ()
     kids: dict[Any, Plan] = field(default_factory=dict)
     variants: dict[Any, Plan] = field(default_factory=dict)
+
+    def settle(self) -> Plan:
+        """The plan, once all is decided."""
+        more = self.block or self.before or self.after or self.counts or self.told[0]
+        self.simple = self.do == "inline" and not more
+        return self
 
 
 @dataclass(slots=True)
@@ -96,10 +106,9 @@ class Planner:
         """A new plan for an element of full name ``tag``."""
         name = local_name(tag)
         plan = plan_element(name, tag, attrs)
-        if self.sheets is None and "style" not in attrs:
-            return plan
-        self._style(plan, element, attrs)
-        return plan
+        if self.sheets is not None or "style" in attrs:
+            self._style(plan, element, attrs)
+        return plan.settle()
 
     def _style(self, plan: Plan, element: Any, attrs: dict[str, str]) -> None:
         fits: list[Rule] = []
@@ -124,7 +133,7 @@ class Planner:
         if key not in plan.variants:
             fresh = plan_element(plan.tag, element.tag, attrs)
             apply_style(fresh, [*plan.rules, *fits], attrs.get("style", ""))
-            plan.variants[key] = fresh
+            plan.variants[key] = fresh.settle()
         return plan.variants[key]
 
 
@@ -188,6 +197,7 @@ def _give_role(plan: Plan) -> None:
 def apply_style(plan: Plan, rules: list[Rule], inline: str) -> None:
     """Change a plan as its style rules say."""
     from .css import cascade
+    from .css_looks import is_clipped
     from .css_text import read_declarations
 
     own = read_declarations(inline) if inline else {}
@@ -198,7 +208,7 @@ def apply_style(plan: Plan, rules: list[Rule], inline: str) -> None:
         return
     plan.counts = steps_of(style)
     display = style.get("display", "")
-    if display == "none" or style.get("visibility") == "hidden":
+    if display == "none" or style.get("visibility") == "hidden" or is_clipped(style):
         if plan.do != "page":
             plan.do, plan.role = "drop", "hidden-text"
     elif display in ("block", "list-item", "table") and plan.do in INLINE_DOES:
@@ -208,12 +218,23 @@ def apply_style(plan: Plan, rules: list[Rule], inline: str) -> None:
     elif plan.do == "flow" and plan.tag == "div" and _is_bordered(style):
         plan.do, plan.role, plan.bordered = "box", "box", True
     _style_letters(plan, style)
+    _tell(plan, style)
     if style.get("white-space", "").startswith(("pre", "break-spaces")):
         plan.pre = style["white-space"] != "pre-line"
     elif style.get("white-space") in ("normal", "nowrap"):
         plan.pre = False
     plan.marker = style.get("list-style-type", "")
     plan.indent = _indent(won[""])
+
+
+def _tell(plan: Plan, style: dict[str, str]) -> None:
+    """Note what braille does not show of a style."""
+    from .css_looks import is_reordered, look_of_letters
+
+    if plan.do in INLINE_DOES and plan.tag != "a" and (look := look_of_letters(style)):
+        plan.told = "read.look", look
+    elif is_reordered(style):
+        plan.told = "read.visual-order", ""
 
 
 _DRAWN = frozenset("solid double dashed dotted groove ridge inset outset".split())  # noqa: SIM905
@@ -245,11 +266,13 @@ def _generate(plan: Plan, won: dict[str, dict[str, Value]]) -> None:
 
 
 def _style_letters(plan: Plan, style: dict[str, str]) -> None:
+    from .css_looks import lift_of
+
     slant = style.get("font-style", "")
     weight = style.get("font-weight", "")
     caps = style.get("font-variant-caps") or style.get("font-variant", "")
     line = style.get("text-decoration-line", "")
-    lift = style.get("vertical-align", "")
+    lift = lift_of(style)
     _switch(plan, nodes.ITALIC, slant.startswith(("italic", "oblique")), slant == "normal")
     heavy = weight in ("bold", "bolder") or (weight.isdecimal() and int(weight[:5]) >= 600)
     _switch(plan, nodes.BOLD, heavy and plan.do != "heading", bool(weight) and not heavy)

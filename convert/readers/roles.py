@@ -74,6 +74,15 @@ def _role(row: str) -> Role:
     return Role(node, role)
 
 
+@cache
+def language_of(tag: str) -> str:
+    """A language tag in lower case with its usual code; nothing where it names no language."""
+    tag = tag.strip().replace("_", "-").lower()
+    first, dash, rest = tag.partition("-")
+    first = table("roles")["languages"].get(first, first)
+    return f"{first}{dash}{rest}" if first else ""
+
+
 def paragraph_role(classes: str) -> str:
     """The role a paragraph's class names give, or an empty string."""
     known = table("roles")["paragraph_classes"] | house().paragraph_classes

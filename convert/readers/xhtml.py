@@ -32,11 +32,11 @@ from ..document.nodes import (
 from ..findings import Findings
 from .css_counters import Counters, steps_of
 from .limits import LIMITS
-from .looks import Look, changed
+from .looks import Look, changed, tell
 from .open_text import SPACE, OpenText, texts
 from .opf import Book
 from .plans import Plan, Planner, local_name
-from .roles import INLINE_DOES, element_does
+from .roles import INLINE_DOES, element_does, language_of
 from .walked import Described, OpenLine, picture_block
 
 XML_LANG = "{http://www.w3.org/XML/1998/namespace}lang"
@@ -180,7 +180,7 @@ class Walker:
                 if found is None or found.positional:
                     found = self.plan_of(plan, child, attrs)
                 kid = found
-            if attrs or kid.do != "inline" or kid.block or kid.before or kid.after or kid.counts:
+            if attrs or not kid.simple:
                 self.visit(child, kid, attrs, f"{path}/{step}", look)
             elif not len(child) and self.depth < MAX_DEPTH:
                 if raw := child.text:
@@ -223,6 +223,8 @@ class Walker:
             do = "call"
         start = self.ledger.length
         self.handlers[do](self, Here(element, plan, attrs, path, look))
+        if plan.told[0]:
+            tell(self.findings, plan.told, (start, self.ledger.length))
         if attrs.get("aria-hidden") == "true" and do != "drop" and self.ledger.length > start:
             self.findings.add("read.aria-hidden", (start, self.ledger.length))
 
@@ -279,7 +281,7 @@ class Walker:
         lang = attrs.get(XML_LANG, attrs.get("lang"))
         if lang is None:
             return look
-        lang = lang.strip().replace("_", "-").lower()
+        lang = language_of(lang)
         own = lang.partition("-")[0] == self.language.partition("-")[0].lower()
         if own and PHONETIC not in lang.split("-"):
             lang = ""
@@ -394,7 +396,5 @@ class Walker:
         if self.text.runs or self.around.textual:
             self.text.put(PrintPageTurn(label), path)
         else:
-            where = f"{self.part}!{path}"
-            if how == "list":
-                where += ":page"
+            where = f"{self.part}!{path}" + (":page" if how == "list" else "")
             self.out.append(PrintPage(label=label, address=where))
