@@ -37,7 +37,8 @@ def _list_tables(ctx: click.Context, param: click.Parameter, value: bool) -> Non
 @click.option(
     "--html",
     is_flag=True,
-    help="Each line is inline HTML: i, b, u, sup, sub, small-caps, span lang.",
+    help="Each line is inline HTML: i, b, u, s, sup, sub, small-caps, transcriber-1 to "
+    "transcriber-5, span lang.",
 )
 @click.option(
     "--as", "way", type=click.Choice(WAYS), default="unicode", show_default=True,

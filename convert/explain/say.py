@@ -21,7 +21,7 @@ def say_step(step: Step) -> str:
     if step.end - step.start > 1:
         where = f"cells {step.start + 1} to {step.end}"
     parts = [say_cells(step.cells)]
-    mark = len(step.print) == 1 and not step.print.isalnum() and not step.print.isspace()
+    mark = len(step.print) == 1 and not (step.print.isalnum() or step.print in " ()[]{}\u00a0")
     if step.name != "space":
         parts.append(f"{step.name} ({step.print})" if mark else step.name)
     if step.print.strip() and not mark:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from . import back_tables as tables
 from . import back_words as words
 from .signs import Sign
 
 FRACTION_SLASH = "\u2044"
+_CLOSING_NOTE = "closing transcriber's note"
+_NOTE = {"passage": "a transcriber's note begins", "end": "the transcriber's note ends"}
+_LEVELS = ("subscript", "superscript")
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +97,7 @@ class Modes:
         if capitals in ("word", "passage") and self.capitals != capitals:
             gone.append("the capitals")
         gone += sorted(forms - kept)
-        if not gone or name.endswith("terminator"):
+        if not gone or name.endswith("terminator") or name == _CLOSING_NOTE:
             return ""
         whole = " and ".join(filter(None, (", ".join(gone[:-1]), gone[-1])))
         return f"{whole} {'have' if len(gone) > 1 or gone[0] == 'the capitals' else 'has'} ended"
@@ -118,6 +121,7 @@ class Modes:
 
     def space(self) -> None:
         """One or more empty cells: the end of every mode but passages."""
+        self.spend()
         length = len(self.text[self.at :]) - len(self.text[self.at :].lstrip(" "))
         self.forms = {name: reach for name, reach in self.forms.items() if reach == "passage"}
         self.bound()
@@ -135,10 +139,25 @@ class Modes:
             self.capitals = ""
 
     def spend(self) -> None:
-        """Indicators of one sign are used up."""
+        """Indicators of one sign are used up, which the sign tells."""
+        used = ["grade 1"] if self.grade1 == "next" else []
         self.grade1 = "" if self.grade1 == "next" else self.grade1
         if not self.grouping:
+            used += sorted(name for name, reach in self.forms.items() if reach == "symbol")
             self.forms = {name: reach for name, reach in self.forms.items() if reach != "symbol"}
+        self.tell_used(used)
+
+    def tell_used(self, used: list[str], of: str = "sign") -> None:
+        """Say at the last sign which indicators were for it alone."""
+        if not (used and self.steps and (self.steps[-1].print.strip() or of == "indicator")):
+            return
+        items = [f"the {name} ends" for name in used if name in _LEVELS]
+        alone = [name for name in used if name not in _LEVELS]
+        if alone:
+            verb = "were" if len(alone) > 1 else "was"
+            items.insert(0, f"{' and '.join(alone)} {verb} for this {of} only")
+        says = "; ".join(filter(None, (self.steps[-1].says, *items)))
+        self.steps[-1] = replace(self.steps[-1], says=says)
 
     # ------------------------------------------------------------ numbers (UEB 6)
 
@@ -227,6 +246,8 @@ class Modes:
                     "passage": f"{form} until it ends",
                     "end": f"{form} ends",
                 }[reach]
+                if form == "transcriber's note":
+                    says = _NOTE[reach]
                 if reach == "end":
                     self.forms.pop(form, None)
                 else:

@@ -109,7 +109,8 @@ class Reader(Modes):
     ) -> None:
         """File letters, in capitals as the mode says."""
         print_ = print_ or sign.print
-        if self.capitals == "next":
+        single = self.capitals == "next"
+        if single:
             print_ = print_[0].upper() + print_[1:]
             self.capitals = ""
         elif self.capitals:
@@ -119,6 +120,7 @@ class Reader(Modes):
         also = () if plain and len(cells) == 1 else self.others(cells, sign)
         self.put(len(cells), name, print_, "", section or sign.section, also)
         self.open, self.fresh, self.joined = False, False, True
+        self.tell_used(["the capital sign"] if single else [], "letter")
         self.spend()
 
     def others(self, cells: str, chosen: Sign) -> tuple[str, ...]:
@@ -136,8 +138,12 @@ class Reader(Modes):
             if cells in (table := tables.contraction(kind))
         ]
         rows += [sign for sign in tables.prints().get(cells, ()) if not sign.is_contraction]
-        told = [f"“{s.print}”" if s.is_contraction else _short(s) for s in rows if s != chosen]
-        return tuple(dict.fromkeys(told))
+        told = [
+            f"“{s.print}”" if s.is_contraction else _short(s)
+            for s in rows
+            if s.print != chosen.print
+        ]
+        return tuple(name for name in dict.fromkeys(told) if name != _short(chosen))
 
     def ligature(self) -> bool:
         """Two letters joined by the ligature sign (UEB 4.3)."""
@@ -273,6 +279,9 @@ class Reader(Modes):
             if self.ahead(name := f"{form} indicator"):
                 self.forms[form] = "symbol"
                 self.indicate(name, f"the next item is a {form}")
+                if self.grade1 == "next":
+                    self.grade1 = ""
+                    self.tell_used(["grade 1"], "indicator")
                 return True
         if self.ahead("opening braille grouping"):
             self.grouping += 1

@@ -1,6 +1,6 @@
 """A line of inline HTML as runs, so that typeforms can be typed: ``translate --html``.
 
-Understood: i em cite, b strong, u ins, sup, sub, small-caps, and span with a lang attribute.
+Understood: i em, b strong, u, s del, sup, sub, small-caps, and span with a lang attribute.
 The words of other elements are kept and the element's name is given back, so that it can be
 told; ``br`` is a space.
 """
@@ -18,9 +18,11 @@ _FORMS = {
     "b": "bold",
     "strong": "bold",
     "u": "underline",
+    "s": "strike",
+    "del": "strike",
     "sup": "sup",
     "sub": "sub",
-    "small-caps": "small-caps",
+    **{name: name for name in ("small-caps", *(f"transcriber-{n}" for n in range(1, 6)))},
 }
 
 

@@ -67,11 +67,12 @@ def test_print_without_cells_holds_the_line() -> None:
 def test_explain_says_every_sign_on_lines_a_listener_can_follow() -> None:
     out, _, status = run("The fat one.\n", "--as", "ascii", "--explain")
     assert status == 0
-    assert out.splitlines()[:6] == [
+    assert out.splitlines()[:7] == [
         ',! fat "o4',
         "cell 1: dot 6, capital letter indicator: the next letter is a capital, UEB",
         "  8.3.",
-        "cell 2: dots 2-3-4-6, strong contraction, stands for “The”, UEB 10.3.",
+        "cell 2: dots 2-3-4-6, strong contraction, stands for “The”: the capital sign",
+        "  was for this letter only, UEB 10.3.",
         "cell 3: empty cell, space.",
         "cell 4: dots 1-2-4, letter f, stands for “f”, UEB 4.1.",
     ]

@@ -129,9 +129,11 @@ def test_mode_changes_are_named_with_their_section() -> None:
     told = [(step.name, step.says, step.section) for step in steps if step.says]
     assert told == [
         ("capital letter indicator", "the next letter is a capital", "8.3"),
+        ("letter a", "the capital sign was for this letter only", "4.1"),
         ("numeric indicator", "digits follow", "6.1"),
         ("space", "numeric mode and grade 1 mode have ended", ""),
         ("grade 1 symbol indicator", "the next sign is a letter or mark, no contraction", "5.2"),
+        ("letter c", "grade 1 was for this sign only", "4.1"),
         ("italic word indicator", "italic up to the next space", "9"),
     ]
 
@@ -155,6 +157,44 @@ def test_the_end_of_a_mode_is_told_where_no_terminator_says_so(cells: str, told:
     steps = read_back(cells_of(cells)).steps
     ended = [step.says.split("; ")[-1] for step in steps if step.says.endswith("ended")]
     assert ended == told
+
+
+@pytest.mark.parametrize(
+    "cells, told",
+    [
+        (";b x", [("b", "grade 1 was for this sign only")]),
+        (".2;p x", [("p", "grade 1 and italic were for this sign only")]),
+        (".2,!n", [("The", "the capital sign was for this letter only; "
+                    "italic was for this sign only")]),
+        ("#bg_24#i", [(".", "underline was for this sign only")]),
+        ("x;9#bc y", [("", "the next item is a superscript; grade 1 was for this indicator only"),
+                      ("3", "the superscript ends")]),
+        ("x;9n,", [("", "the next item is a superscript; grade 1 was for this indicator only"),
+                   ("n", "the superscript ends")]),
+        ("x;;9<ab>", [(None, "")]),
+        ("@.<so@.> x", [(None, "")]),
+    ],
+)  # fmt: skip
+def test_the_end_of_an_indicator_for_one_sign_is_told_at_the_sign(
+    cells: str, told: list[tuple[str, str]]
+) -> None:
+    """UEB 3.24, 5.2, 8.3, 9.2."""
+    steps = read_back(cells_of(cells)).steps
+    found = [
+        (step.print, step.says)
+        for step in steps
+        if step.says.endswith("only") or step.says.endswith(("superscript ends", "subscript ends"))
+    ]
+    assert found == [row for row in told if row[1]]
+
+
+def test_other_readings_are_other_print() -> None:
+    """A reading of the same print is no other reading; a dash has one name for two marks."""
+    steps = read_back(cells_of("9 a,-b")).steps
+    assert steps[0].also == ()
+    assert steps[3].also == ()
+    notes = [step.says for step in read_back(cells_of("@.<so@.>")).steps if step.says]
+    assert notes == ["a transcriber's note begins", "the transcriber's note ends"]
 
 
 def test_braille_shown_in_print_is_read_as_cells() -> None:

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from convert.document.nodes import BOLD, ITALIC, SMALL_CAPS, SUB, SUP, UNDERLINE
+from convert.document.nodes import (
+    BOLD,
+    ITALIC,
+    SMALL_CAPS,
+    STRIKE,
+    SUB,
+    SUP,
+    TRANSCRIBER,
+    UNDERLINE,
+)
 from convert.translation.inline_html import read_fragment
 
 
@@ -17,6 +26,8 @@ from convert.translation.inline_html import read_fragment
         ("<u>x</u><sup>2</sup><sub>3</sub>", "x23", ((0, 1, UNDERLINE), (1, 2, SUP), (2, 3, SUB))),
         ("<small-caps>am</small-caps>", "am", ((0, 2, SMALL_CAPS),)),
         ("<i>a</i><i>b</i>", "ab", ((0, 2, ITALIC),)),
+        ("<s>a</s><del>b</del>", "ab", ((0, 2, STRIKE),)),
+        ("<transcriber-2>a</transcriber-2>", "a", ((0, 1, TRANSCRIBER[1]),)),
         ("1 &lt; 2 &amp; 3 &eacute;", "1 < 2 & 3 é", ()),
         ("a < b", "a < b", ()),
         ("one<br/>two<br>three", "one two three", ()),
