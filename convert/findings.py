@@ -28,6 +28,7 @@ from importlib import resources
 from string import Formatter
 
 from .errors import Bug
+from .languages import language_name
 
 STOP, LOOK, TOLD = "stop", "look", "told"
 SEVERITIES = (STOP, LOOK, TOLD)
@@ -66,11 +67,14 @@ class Kind:
 
 
 class _Sentence(Formatter):
-    """Sentences with counted nouns: ``{count:place}`` is “1 place” or “2 places”."""
+    """Sentences with counted nouns, ``{count:place}``: “1 place” or “2 places”, and names of
+    languages, ``{lang:language}``: “Latin”."""
 
     def format_field(self, value: object, format_spec: str) -> str:
         if not format_spec:
             return str(value)
+        if format_spec == "language":
+            return language_name(str(value))
         if value == 1 or str(value) == "1":
             return f"1 {format_spec}"
         words = [word + "s" for word in format_spec.split(" or ")]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from importlib import resources
 from pathlib import Path
@@ -31,10 +32,23 @@ def findings_page() -> str:
         lines += ["", f"## {title}"]
         for kind in sorted(catalogue().values(), key=lambda k: k.name):
             if kind.severity == severity:
-                lines += ["", f"### {kind.name}", "", kind.says, "", f"What to do: {kind.remedy}"]
+                lines += ["", f"### {kind.name}", "", _shown(kind.says)]
+                lines += ["", f"What to do: {kind.remedy}"]
                 if kind.standard:
                     lines += ["", f"Rule: {kind.standard}."]
     return "\n".join(lines) + "\n"
+
+
+def _shown(sentence: str) -> str:
+    """A sentence of the catalogue with what is filled in between braces, without its ways."""
+    sentence = re.sub(r"\{(\w+):language\}", r"{\1}", sentence)
+    return re.sub(
+        r"\{(\w+):([a-z ]+)\}",
+        lambda found: (
+            f"{{{found[1]}}} {' or '.join(f'{noun}s' for noun in found[2].split(' or '))}"
+        ),
+        sentence,
+    )
 
 
 def checks_page() -> str:

@@ -15,6 +15,17 @@ def test_every_row_says_something_and_how_to_mend_it() -> None:
         assert kind.remedy.endswith((".", "?")), kind.name
 
 
+def test_languages_are_called_by_their_names() -> None:
+    found = Findings()
+    for tag in ("la", "fr-CA", "x-elvish"):
+        found.add("ueb.foreign", (0, 1), lang=tag)
+    assert [one.message for one in found.all()] == [
+        "Words in Latin were left uncontracted (places: 1).",
+        "Words in French (fr-CA) were left uncontracted (places: 1).",
+        "Words in the language x-elvish were left uncontracted (places: 1).",
+    ]
+
+
 def test_an_unknown_kind_is_a_fault_of_the_program() -> None:
     with pytest.raises(Bug):
         Findings().add("read.no-such-kind")

@@ -16,7 +16,7 @@ SOURCES = sorted((ROOT / "convert").rglob("*.py"))
 # A room may import from rooms of a lower number, and from itself.
 RANK = {
     "errors": 0, "collector": 0, "time_limit": 1, "workers": 1, "settings": 0,
-    "about": 1, "findings": 0, "document": 0,
+    "about": 1, "languages": 0, "findings": 0, "document": 0,
     "plugins": 1, "cleaning": 1, "suspect": 1, "profiles": 2,
     "readers": 1, "maths": 1, "translation": 1,
     "layout": 2, "decisions": 2, "edition": 3, "contracts": 3, "job": 3,

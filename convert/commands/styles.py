@@ -6,9 +6,11 @@ import textwrap
 
 import click
 
+from ..explain.say import say_indent
 from ..layout.convention import Convention, Style, load
 from .tell import tell
 
+_BOOK = "BF with a number is a section of Braille Formats 2016."
 _KEEPS = {
     "whole": "not divided between pages",
     "note_whole": "a note not divided between pages",
@@ -41,7 +43,7 @@ def command(convention: str) -> None:
 def told(convention: Convention) -> list[str]:
     """The convention as lines of text, at most 78 characters each."""
     page = convention.page
-    out = [f"Convention {convention.name}: {convention.title}.", "", "Page:"]
+    out = [f"Convention {convention.name}: {convention.title}.", _BOOK, "", "Page:"]
     out += _say(
         f"{page.cells} cells, {page.lines} lines; "
         f"{page.guard} cells kept empty before a page number."
@@ -96,23 +98,12 @@ def _sure(sure: str) -> str:
     return f" Not sure: {sure}." if sure else ""
 
 
-def _indent(indent: str) -> str:
-    if indent == "nested":
-        return "level k of n from cell 2k minus 1, runovers in cell 2n plus 1"
-    if indent == "centred":
-        return "centred"
-    if indent.startswith("previous+"):
-        return f"{indent[9:]} cells to the right of the start of the line above"
-    first, _, runover = indent.partition("-")
-    return f"first line from cell {first}, runovers in cell {runover}"
-
-
 def _style(style: Style) -> str:
-    parts = [_indent(style.indent)]
+    parts = [say_indent(style.indent)]
     if style.more == "nested":
         parts.append("further paragraphs two cells right of the runover")
     elif style.more:
-        parts.append(f"further paragraphs: {_indent(style.more)}")
+        parts.append(f"further paragraphs: {say_indent(style.more)}")
     parts.append(f"{_blank(style.before)} before, {_blank(style.after)} after")
     if style.within is not None and style.within != style.before:
         parts.append(f"{_blank(style.within)} between neighbours")

@@ -44,7 +44,8 @@ def about_cell(
         raise JobError(f"There is no cell {number}.", f"The line has {whole} cells.")
     if furniture[at : at + 1].strip("\u2800") and not cells[at : at + 1].strip("\u2800"):
         dots = say_dots(furniture[at])
-        yield f"Cell {number}: {dots}, in the page furniture {say_furniture(furniture)}."
+        words = say_furniture(furniture)
+        yield f"Cell {number}: {dots}, in the page number or running head {words}."
         return
     cell = cells[at : at + 1] or "\u2800"
     if row.get("kind") in DRAWN:

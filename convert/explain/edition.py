@@ -10,9 +10,32 @@ from typing import Any
 
 from ..errors import ConvertError, JobError, SourceError, why
 from ..translation.cells import ascii_of
+from ..writers.findings_record import NAMES
 from .cell import about_cell
-from .say import fold, say_furniture
+from .say import fold, say_cite, say_furniture, say_indent
 
+# The kinds of lines in words; those that are words already are not here.
+_KINDS = {
+    "h-center": "centred heading",
+    "h-5": "cell-5 heading",
+    "h-7": "cell-7 heading",
+    "para": "paragraph",
+    "table-head": "table heading",
+    "table-rule": "separation line of a table",
+    "tn": "transcriber's note",
+    "displayed": "displayed matter",
+    "toc": "contents entry",
+    "index": "index entry",
+    "glossary": "glossary entry",
+    "bibliography": "bibliography entry",
+    "box-top": "top line of a box",
+    "box-bottom": "bottom line of a box",
+    "note-rule": "note separation line",
+    "page-turn": "print page change line",
+    "math": "mathematics",
+    "symbols": "special symbols entry",
+}
+_FURNITURE = {"head": "a running head or a print page number", "foot": "a braille page number"}
 _SERIES = {"t": "title pages", "p": "front pages", "body": "body pages"}
 
 
@@ -138,7 +161,7 @@ def _about_line(row: dict[str, Any], recipe: dict[str, Any]) -> Iterator[str]:
     cells = row.get("cells", "")
     for name, what in (("head", "At its right end or centre"), ("foot", "At its end")):
         if row.get(name):
-            yield f"{what} stands page furniture: {say_furniture(row[name])}."
+            yield f"{what} stands {say_furniture(row[name])}, {_FURNITURE[name]}."
     if not cells:
         yield "The line has no text of its own."
         return
@@ -148,7 +171,7 @@ def _about_line(row: dict[str, Any], recipe: dict[str, Any]) -> Iterator[str]:
     else:
         yield "Print: none; the edition adds this line."
     part = "the first line" if row.get("part") == "first" else "a runover"
-    yield f"Kind: {row['kind']}, {part} of it."
+    yield f"Kind: {_KINDS.get(row['kind'], row['kind'])}, {part} of it."
     yield from _about_style(row.get("style"), recipe)
     if row.get("address"):
         yield f"Source address: {row['address']}"
@@ -172,11 +195,11 @@ def _about_style(style: str | None, recipe: dict[str, Any]) -> Iterator[str]:
         return
     found = convention.styles.get(style)
     if found is None:
-        yield f"Style row: {style}, of the convention {name}; section {convention.front.cite}."
+        yield f"Style row: {style}, of the convention {name}; {say_cite(convention.front.cite)}."
         return
     yield (
-        f"Style row: {style}, of the convention {name}: first line and runovers {found.indent}; "
-        f"section {found.cite}."
+        f"Style row: {style}, of the convention {name}: {say_indent(found.indent)}; "
+        f"{say_cite(found.cite)}."
     )
 
 
@@ -186,4 +209,4 @@ def _findings(folder: Path, row: dict[str, Any]) -> Iterator[str]:
     for finding in _json_file(folder / "report.json").get("findings", []):
         braille = finding.get("braille") or {}
         if (braille.get("volume"), braille.get("page"), braille.get("line")) == here:
-            yield f"Finding, {finding['severity']}: {finding['message']}"
+            yield f"Finding, {NAMES[finding['severity']].lower()}: {finding['message']}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterator
 from dataclasses import replace
@@ -41,6 +42,23 @@ def say_step(step: Step) -> str:
 def section(number: str) -> str:
     """A section of the rules with the name of its book."""
     return number if number[:1].isalpha() else f"UEB {number}"
+
+
+def say_cite(cite: str) -> str:
+    """Sections of the layout standard with its whole name."""
+    return re.sub(r"\bBF (?=[\d(A])", "Braille Formats 2016, section ", cite)
+
+
+def say_indent(indent: str) -> str:
+    """Where the lines of a style begin, in words."""
+    if indent == "nested":
+        return "level k of n from cell 2k minus 1, runovers in cell 2n plus 1"
+    if indent == "centred":
+        return "centred"
+    if indent.startswith("previous+"):
+        return f"{indent[9:]} cells to the right of the start of the line above"
+    first, _, runover = indent.partition("-")
+    return f"first line from cell {first}, runovers in cell {runover}"
 
 
 def fold(line: str) -> str:
@@ -89,5 +107,5 @@ def _bare_cells(cells: Cells) -> Iterator[str]:
 
 
 def say_furniture(cells: str) -> str:
-    """Page furniture (numbers, running head) as print."""
+    """A page number, page numbers or a running head as print."""
     return f"“{read_back(cells.strip(chr(0x2800))).print}”"

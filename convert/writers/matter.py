@@ -24,7 +24,7 @@ from ..document.nodes import (
     walk,
 )
 from ..edition import Edition
-from ..findings import Finding, Span
+from ..findings import Finding, Span, catalogue
 from .counted import count
 from .pictures import Picture
 from .shown import show
@@ -138,6 +138,6 @@ def _omitted(document: Document) -> Iterator[Figure]:
         rows.setdefault(omission.why, []).append((omission.start, omission.end))
     yield Figure("Stretches of print left out", sum(map(len, rows.values())))
     for why, spans in sorted(rows.items()):
-        name = why.rpartition(".")[2].replace("-", " ")
+        name = catalogue()[why].title.lower() if why in catalogue() else why.replace("-", " ")
         size = sum(end - start for start, end in spans)
         yield Figure(f"Left out: {name}", len(spans), count(size, "character"))

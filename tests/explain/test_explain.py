@@ -55,10 +55,10 @@ def test_a_line_tells_its_print_its_source_and_its_rule(edition: Path) -> None:
     assert words.startswith("Volume 1, page 1 of the volume, one of the body pages, numbered 1")
     assert "Cells in ASCII braille: ,! moon pulls ! sea1" in words
     assert "Print: “The moon pulls the sea" in words
-    assert "Kind: para, the first line of it." in words
+    assert "Kind: paragraph, the first line of it." in words
     assert (
-        "Style row: paragraph, of the convention bf2016: first line and runovers 3-1; section BF"
-        in words
+        "Style row: paragraph, of the convention bf2016: first line from cell 3, runovers in cell 1; "
+        "Braille Formats 2016, section 1.9." in words
     )
     assert "Source address: OEBPS/c1.xhtml!/" in words
 
@@ -115,7 +115,7 @@ def test_page_furniture_is_named_as_such(edition: Path) -> None:
     row = [json.loads(line) for line in (edition / "trace.jsonl").read_text("utf-8").splitlines()]
     foot = next(line for line in row if line.get("foot"))
     said = explain_place(edition, Place(1, "1", foot["line"], len(foot["foot"])))
-    assert "in the page furniture “1”" in said[1]
+    assert "in the page number or running head “1”" in said[1]
 
 
 def test_without_the_source_it_says_what_cannot_be_told(edition: Path, tmp_path: Path) -> None:
@@ -185,3 +185,14 @@ def test_the_command_prints_the_sentences(edition: Path) -> None:
     result = CliRunner().invoke(command, [str(edition), *place])
     assert result.exit_code == 0
     assert result.stdout.splitlines()[0].startswith("Volume 1, page 1 of the volume")
+
+
+def test_no_kind_of_line_is_told_by_its_short_name() -> None:
+    from convert.explain.edition import _KINDS
+    from convert.layout.convention_check import KINDS
+
+    words = {_KINDS.get(kind, kind) for kind in KINDS}
+    assert not any(
+        word.startswith(("h-", "toc", "tn", "para-")) or word == "para" for word in words
+    )
+    assert not any("-" in word and " " not in word for word in words)
