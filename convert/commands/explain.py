@@ -36,7 +36,7 @@ def command(outdir: Path, volume: int, page: str, line: int, cell: int | None) -
     --cell you hear the cell's dots, the sign it belongs to, the print character it stands for,
     and the section of the braille rules.
 
-    Example: cellset explain out/book --volume 1 --page 3 --line 2 --cell 7
+    Example: cellset explain out/book --page label:1 --line 5 --cell 7
     """
     for sentence in explain_place(outdir, Place(volume, page, line, cell)):
         tell(sentence)

@@ -57,7 +57,8 @@ def about_cell(
     if part is not None and source is not None and _run_at(source, part.at + at - part.start):
         yield f"Cell {number}: {say_dots(cell)}."
     else:
-        yield f"Cell {number}: {say_dots(cell)}, {cell_name(cell)}."
+        said = dict.fromkeys((say_dots(cell), cell_name(cell)))
+        yield f"Cell {number}: {', '.join(said)}."
     if part is not None and part.source is not None:
         yield from _from_source(part.source, part.at + at - part.start, row, recipe)
         return
