@@ -13,7 +13,7 @@ from ..findings import Finding, Span
 from .table import Profile, tables
 
 # Kinds of finding whose places are words typed into a form.
-FILLED = ("docx.filled-control", "docx.filled-field")
+FILLED = ("docx.filled-control", "docx.filled-field", "read.filled-field")
 
 
 class Signature(NamedTuple):

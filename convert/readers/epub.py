@@ -27,12 +27,13 @@ from .dtbook_markup import parse_dtbook
 from .limits import LIMITS
 from .markup import MarkupError
 from .opf import DTBOOK, Book, Item, is_markup, open_book, resolve
-from .page_lists import Listed, page_list, reconcile
-from .plans import Planner, local_name
+from .page_lists import Listed, page_list, pages_by_names, reconcile
+from .plans import Planner, local_name, unknown_terms
 from .repair import parse_content
 from .roles import language_of
 from .xhtml import XML_LANG, Handler, Walker
 
+_MOST_TERMS = 12
 _HANDLERS: dict[str, Handler] = {
     **dtbook_blocks.HANDLERS,
     **xhtml_blocks.HANDLERS,
@@ -98,7 +99,10 @@ def read_roots(
     walker = Walker(book, findings, ledger, _HANDLERS, book.meta.language)
     xhtml_notes.find_notes(walker, book, roots)
     listed = page_list(book)
-    walker.page_targets = {(part, ident): label for part, ident, label in listed}
+    places = listed or pages_by_names(roots)
+    if places and not listed:
+        findings.add("read.pages-by-names", number=len(places), words=places[0][1])
+    walker.page_targets = {(part, ident): label for part, ident, label in places}
     children = _read_parts(walker, roots, findings)
     return walker, listed, children
 
@@ -168,7 +172,15 @@ def _read_parts(
     for planner in parts.planners.values():
         if planner.sheets is not None and planner.sheets.trouble:
             findings.add("read.style-limits", part=min(planner.sheets.trouble))
+    _tell_terms(parts, findings)
     return children
+
+
+def _tell_terms(parts: _Loaded, findings: Findings) -> None:
+    terms = sorted(set().union(*(unknown_terms(each) for each in parts.planners.values())))
+    if terms:
+        more = f" and {len(terms) - _MOST_TERMS} more" if len(terms) > _MOST_TERMS else ""
+        findings.add("read.unknown-term", words=", ".join(terms[:_MOST_TERMS]) + more)
 
 
 class _Loaded:

@@ -5,6 +5,7 @@ Labels are strings and stay as printed: roman, prefixed and double numbers are c
 
 from __future__ import annotations
 
+import re
 from itertools import accumulate, pairwise
 
 from lxml import etree
@@ -16,12 +17,21 @@ from .plans import TYPE
 from .roles import terms_of
 from .xhtml_marks import clean_label
 
+_NAMED = re.compile(
+    r"(?:print)?(?:page|pg)(?:num|no|break)?[-_.]?([0-9]{1,4}|[ivxlcdm]{1,8})", re.I
+)
+_FEWEST_NAMES = 5
+_MARKED = (
+    "boolean(//*[local-name() = 'pagenum' or contains(@role, 'pagebreak')"
+    " or contains(@class, 'page') or @*[local-name() = 'type' and contains(., 'pagebreak')]])"
+)
 Listed = list[tuple[str, str, str]]
 _PROMISES = frozenset({"pageBreakMarkers", "pageNavigation", "printPageNumbers"})
 
 
 def page_list(book: Book) -> Listed:
-    """(part, fragment, label) of the page list of the navigation document, else of the NCX."""
+    """(part, fragment, label) of the page list of the navigation document, else of the NCX, else
+    of a page map (a form of one maker of reading programs, from memory)."""
     package = book.package
     listed: Listed = []
     try:
@@ -29,6 +39,9 @@ def page_list(book: Book) -> Listed:
             listed = _from_nav(book, package.xml(book.nav))
         if not listed and book.ncx:
             listed = _from_ncx(book, package.xml(book.ncx))
+        for item in book.items.values() if not listed else ():
+            if "page-map" in item.media and item.name:
+                listed = _from_map(book, item.name, package.xml(item.name))
     except SourceError:
         return []
     return listed
@@ -55,6 +68,28 @@ def _from_ncx(book: Book, root: etree._Element) -> Listed:
         if content is not None:
             _add(listed, book, book.ncx, content.get("src", ""), label)
     return listed
+
+
+def _from_map(book: Book, name: str, root: etree._Element) -> Listed:
+    listed: Listed = []
+    for page in root.iter("{*}page"):
+        _add(listed, book, name, page.get("href", ""), clean_label(page.get("name", "")))
+    return listed
+
+
+def pages_by_names(roots: dict[str, etree._Element]) -> Listed:
+    """Pages as names of places say them (``id="page_12"``), where five or more rise in the order
+    of the text (common practice, no source); nothing where they do not."""
+    listed: Listed = []
+    for part, root in roots.items():
+        for ident in root.xpath("//@id[starts-with(., 'p') or starts-with(., 'P')]"):
+            if found := _NAMED.fullmatch(str(ident)):
+                listed.append((part, str(ident), found[1]))
+    numbers = [int(label) for _, _, label in listed if label.isdecimal()]
+    rising = all(after > before for before, after in pairwise(numbers))
+    if len(numbers) < _FEWEST_NAMES or not rising:
+        return []
+    return [] if any(root.xpath(_MARKED) for root in roots.values()) else listed
 
 
 def _add(listed: Listed, book: Book, base: str, href: str, label: str | None) -> None:

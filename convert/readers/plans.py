@@ -12,7 +12,16 @@ from typing import TYPE_CHECKING, Any
 
 from ..document import nodes
 from .css_counters import Steps, steps_of
-from .roles import INLINE_DOES, element_does, element_typeform, find_role, paragraph_role, terms_of
+from .roles import (
+    INLINE_DOES,
+    aria_does,
+    element_does,
+    element_typeform,
+    find_role,
+    is_known_term,
+    paragraph_role,
+    terms_of,
+)
 
 if TYPE_CHECKING:
     from .css import Rule, Sheets
@@ -137,6 +146,18 @@ class Planner:
         return plan.variants[key]
 
 
+def unknown_terms(planner: Planner) -> set[str]:
+    """Semantic terms of blocks that no table has; nothing was made of them."""
+    found: set[str] = set()
+    stack = [planner.root]
+    while stack:
+        plan = stack.pop()
+        if plan.terms and plan.do not in INLINE_DOES:
+            found.update(term for term in plan.terms if not is_known_term(term))
+        stack.extend(plan.kids.values())
+    return found
+
+
 def local_name(tag: str) -> str:
     """The name of an element without its namespace, in lower case."""
     return tag.rpartition("}")[2].lower()
@@ -147,6 +168,8 @@ def plan_element(name: str, tag: str, attrs: dict[str, str]) -> Plan:
     if tag.startswith(SVG) and name != "svg":
         return Plan(name, "skip" if name in ("style", "script") else "inline")
     do = element_does(name)
+    if do in ("flow", "inline") and "role" in attrs:
+        do = aria_does(attrs["role"]) or do
     classes = attrs.get("class", "")
     terms = terms_of(attrs.get(TYPE, ""), attrs.get("role", ""))
     plan = Plan(name, do, _PARAGRAPHS.get(name, ""), terms, classes, element_typeform(name))

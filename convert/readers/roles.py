@@ -36,6 +36,17 @@ def element_does(name: str) -> str:
     return house().elements.get(name) or _elements().get(name, "unknown")
 
 
+def aria_does(role: str) -> str:
+    """What is done with a bare element of this ARIA role; nothing where the role says nothing."""
+    first = role.split()[:1]
+    return next((_aria().get(word.lower(), "") for word in first), "")
+
+
+@cache
+def _aria() -> dict[str, str]:
+    return {name: do for do, names in table("roles")["aria"].items() for name in names.split()}
+
+
 def element_typeform(name: str) -> int:
     """The typeform bits an element has by itself."""
     return _typeforms().get(name, 0)
@@ -81,6 +92,18 @@ def language_of(tag: str) -> str:
     first, dash, rest = tag.partition("-")
     first = table("roles")["languages"].get(first, first)
     return f"{first}{dash}{rest}" if first else ""
+
+
+def is_known_term(term: str) -> bool:
+    """Whether a term of a block has a row, or is known to mean nothing for the page."""
+    tables = table("roles")
+    known = term in tables["terms"] or term in house().terms or term in _plain_terms()
+    return known or term in _aria()
+
+
+@cache
+def _plain_terms() -> frozenset[str]:
+    return frozenset(table("roles")["plain"]["terms"].split())
 
 
 def paragraph_role(classes: str) -> str:

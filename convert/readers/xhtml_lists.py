@@ -19,6 +19,9 @@ _ROMAN = (
     (1000, "m"), (900, "cm"), (500, "d"), (400, "cd"), (100, "c"), (90, "xc"), (50, "l"),
     (40, "xl"), (10, "x"), (9, "ix"), (5, "v"), (4, "iv"), (1, "i"),
 )  # fmt: skip
+_KNOWN = frozenset((*_BULLETS, *_TYPES.values(), "none", "decimal-leading-zero"))
+_KNOWN |= {"lower-latin", "upper-latin"}
+_BULLETED = ("ul", "menu", "dir")
 _WHOLE = re.compile(r"-?\d{1,9}")
 
 
@@ -165,7 +168,7 @@ def _numbering(here: Here) -> Numbering:
     plan, attrs = here.plan, here.attrs
     if plan.tag != "ol" and attrs.get("type", "") not in _TYPES:
         given = plan.marker or attrs.get("type", "")
-        return Numbering(given or ("none" if plan.tag == "list" else "disc"))
+        return Numbering(given or ("disc" if plan.tag in _BULLETED else "none"))
     style = plan.marker or attrs.get("data-number-style", "")
     style = style or _TYPES.get(attrs.get("type", ""), "decimal")
     if style == "arabic":
@@ -188,7 +191,13 @@ def item(walker: Walker, here: Here) -> None:
     given = here.attrs.get("value", "").strip()
     if _WHOLE.fullmatch(given):
         numbering.value = int(given)
-    words = marker_text(here.plan.marker or numbering.style, numbering.value)
+    style = here.plan.marker or numbering.style
+    words = marker_text(style, numbering.value)
+    if style not in _KNOWN and style[:1] not in ("", '"', "'"):
+        at = walker.ledger.length
+        walker.findings.add(
+            "read.computed-content", (at, at + len(words)), part=walker.part, words=style
+        )
     walker.decimal[f"{walker.part}!{here.path}"] = words[:1].isdecimal()
     numbering.value += numbering.step
     span = walker.ledger.add(words, walker.part, here.path, 0, GENERATED)

@@ -4,16 +4,29 @@ from __future__ import annotations
 
 import re
 
+from lxml import etree
+
 from .opf import resolve
 from .plans import local_name
 from .roles import INLINE_DOES, element_does
 from .xhtml import Handler, Here, Walker
 from .xhtml_blocks import flow, inline
 
+_MATHML, _XHTML = "http://www.w3.org/1998/Math/MathML", "http://www.w3.org/1999/xhtml"
+_SVG, OPS = "http://www.w3.org/2000/svg", "{http://www.idpf.org/2007/ops}"
+_LONGEST_QUOTE = 80
+
 
 def skip(walker: Walker, here: Here) -> None:
-    """What print never shows; a script may make text, so it is told."""
-    if here.plan.tag == "script" and "math" not in here.attrs.get("type", ""):
+    """What print never shows; a script may make text, so it is told, and a formula kept in one
+    is print that this program does not read."""
+    if here.plan.tag != "script":
+        return
+    if "math" in here.attrs.get("type", ""):
+        at = walker.ledger.length
+        words = " ".join((here.element.text or "").split())[:_LONGEST_QUOTE]
+        walker.findings.add("read.script-formula", (at, at), words=words)
+    else:
         walker.findings.add("read.script", part=walker.part)
 
 
@@ -24,6 +37,7 @@ REASONS = {
     "running-head-text": "read.running-head-text",
     "site-furniture": "read.site-furniture",
     "not-for-braille": "read.not-for-braille",
+    "repeated-matter": "read.repeated-matter",
 }
 
 
@@ -54,7 +68,10 @@ _ID_LABEL = re.compile(r"^(?:print)?(?:page|pg|p)[-_]?(?:break)?[-_]?([0-9]+|[iv
 def clean_label(words: str) -> str | None:
     """A print page label without the word for page; ``None`` where nothing is left."""
     words = " ".join(words.split())
-    return _LABEL.sub("", words).rstrip(".") or None
+    bare = _LABEL.sub("", words).rstrip(".")
+    if bare[:1] in "[(" and bare[-1:] in "])":
+        bare = _LABEL.sub("", bare[1:-1].strip()).rstrip(".")
+    return bare or None
 
 
 def page(walker: Walker, here: Here) -> None:
@@ -74,10 +91,12 @@ def page(walker: Walker, here: Here) -> None:
 
 
 def switch(walker: Walker, here: Here) -> None:
-    """EPUB 3.0's switch: the first case is read, else the default [EPUB 3.3, 6.1.3.3]."""
+    """EPUB 3.0's switch: the first case in a vocabulary that is known is read, else the default
+    [EPUB 3.3, 6.1.3.3]."""
     kids = list(here.element)
     names = [local_name(str(kid.tag)) for kid in kids]
-    chosen = names.index("case") if "case" in names else 0
+    known = (at for at, name in enumerate(names) if name == "case" and _is_known(kids[at]))
+    chosen = next(known, names.index("default") if "default" in names else 0)
     for at, kid in enumerate(kids):
         path = f"{here.path}/{2 * at + 2}"
         attrs = dict(kid.items())
@@ -88,6 +107,12 @@ def switch(walker: Walker, here: Here) -> None:
             walker.inside(below)
         else:
             walker.omit(below, "read.alternative")
+
+
+def _is_known(case: etree._Element) -> bool:
+    """Whether a case is in a vocabulary that this program reads."""
+    space = case.get("required-namespace") or case.get(f"{OPS}required-namespace") or _MATHML
+    return space in (_MATHML, _XHTML, _SVG)
 
 
 def media(walker: Walker, here: Here) -> None:

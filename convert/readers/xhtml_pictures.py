@@ -214,9 +214,12 @@ def field(walker: Walker, here: Here) -> None:
         space = "checked"
     choices: tuple[str, ...] = ()
     start = walker.ledger.length
+    if words := _filled(walker, here, space):
+        span = (start, walker.ledger.length)
+        walker.findings.add("read.filled-field", span, name=name or "without a name", words=words)
+        return
     if tag == "input" and space == "line":
-        words = attrs.get("value") or attrs.get("placeholder", "")
-        walker.ledger.add(words, walker.part, here.path, 0, GENERATED)
+        walker.ledger.add(attrs.get("placeholder", ""), walker.part, here.path, 0, GENERATED)
     elif tag != "input":
         space = "choice" if tag == "select" else "box"
         choices = _print_inside(walker, here)
@@ -227,6 +230,21 @@ def field(walker: Walker, here: Here) -> None:
     walker.text.bare = False
     if tag == "input":
         void(walker, here)
+
+
+def _filled(walker: Walker, here: Here, space: str) -> str:
+    """What a field comes filled in with, read as text; nothing where it leaves room."""
+    tag = here.plan.tag
+    words = here.attrs.get("value", "") if tag == "input" else (here.element.text or "")
+    words = " ".join(words.split())
+    if not words or tag == "select" or (tag == "input" and space != "line"):
+        return ""
+    if tag == "input":
+        walker.text.generate(words, here.path, here.look)
+        void(walker, here)
+    else:
+        walker.inside(here)
+    return words
 
 
 def _print_inside(walker: Walker, here: Here) -> tuple[str, ...]:

@@ -69,7 +69,8 @@ def _is_layout(rows: list[TableRow], caption: tuple[Any, ...]) -> bool:
 
 
 def _clip_rows(rows: list[Any]) -> list[Any]:
-    """Row spans no longer than the table; a span of 0 reaches its end [HTML, 4.9.11]."""
+    """Row spans no longer than the group of rows or the table; a span of 0 reaches its end
+    [HTML, 4.9.11]."""
     left = sum(1 for row in rows if isinstance(row, TableRow))
     done: list[Any] = []
     for row in rows:
@@ -88,7 +89,7 @@ def rows_group(walker: Walker, here: Here) -> None:
         flow(walker, here)
         return
     around = fresh(walker.around, in_table="table", in_head=here.plan.tag == "thead")
-    out = walker.collect(here, around)
+    out = _clip_rows(walker.collect(here, around))
     if here.plan.tag == "tfoot":
         walker.out.append(Foot(tuple(b for b in out if isinstance(b, TableRow | PrintPage))))
         out = [b for b in out if not isinstance(b, TableRow | PrintPage)]
@@ -123,7 +124,8 @@ def entry(walker: Walker, here: Here) -> None:
     if not place:
         flow(walker, here)
         return
-    head = here.plan.tag == "th" or walker.around.in_head
+    named = here.attrs.get("role") in ("columnheader", "rowheader")
+    head = here.plan.tag == "th" or named or walker.around.in_head
     out = walker.collect(here, fresh(walker.around))
     address = address_of(walker, here)
     if here.plan.terms and not {"persona", "speaker"}.isdisjoint(here.plan.terms):

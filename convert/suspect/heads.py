@@ -2,7 +2,20 @@
 
 from __future__ import annotations
 
-from ..document.nodes import BOLD, ITALIC, STRIKE, UNDERLINE, Heading, Paragraph, Run
+from itertools import pairwise
+
+from ..document.nodes import (
+    BOLD,
+    ITALIC,
+    STRIKE,
+    UNDERLINE,
+    Footnote,
+    Heading,
+    ListItem,
+    Paragraph,
+    Run,
+    TableEntry,
+)
 from ..findings import Findings
 from .leaves import Leaf, Reading, data, file
 
@@ -15,6 +28,7 @@ def look(reading: Reading, findings: Findings) -> None:
     heads = [leaf for leaf in reading.leaves if isinstance(leaf.node, Heading)]
     file(findings, "suspect.heading", (leaf.span for leaf in heads if _is_text(leaf)))
     _levels(heads, findings)
+    _bold_lines(reading, findings)
     file(findings, "suspect.capitals", (leaf.span for leaf in reading.leaves if _is_capitals(leaf)))
     file(findings, "suspect.drop-capital", (_first_two(leaf) for leaf in reading.leaves
                                             if _is_dropped(reading, leaf)))  # fmt: skip
@@ -29,6 +43,42 @@ def _is_text(leaf: Leaf) -> bool:
     if count > rules["longest"] or words.count("\n") >= rules["lines"]:
         return True
     return count > rules["sentence"] and words.endswith(tuple(rules["ends"]))
+
+
+def _bold_lines(reading: Reading, findings: Findings) -> None:
+    """Short bold lines without a final stop, before ordinary text, that the reader has not told
+    of; in lists and tables bold lines are terms and heads."""
+    told = {
+        span for one in findings.items if one.kind == "docx.maybe-heading" for span in one.spans
+    }
+    spans = []
+    for owner, row in zip(reading.owners, reading.rows, strict=True):
+        if isinstance(owner, ListItem | TableEntry | Footnote):
+            continue
+        for leaf, after in pairwise(row):
+            if not (isinstance(leaf, Leaf) and isinstance(after, Leaf)) or leaf.span in told:
+                continue
+            if _is_bold_line(leaf) and _is_plain(after):
+                spans.append(leaf.span)
+    file(findings, "suspect.bold-line", spans)
+
+
+def _is_bold_line(leaf: Leaf) -> bool:
+    node, rules = leaf.node, data()["heading"]
+    if type(node) is not Paragraph or node.role != "body":
+        return False
+    if not all(type(run) is Run and run.typeform & BOLD for run in node.runs):
+        return False
+    words = leaf.words.strip()
+    if len(words) > rules["bold_line"] or "\n" in words or words.endswith(tuple(rules["stops"])):
+        return False
+    return any(map(str.isalpha, words))
+
+
+def _is_plain(leaf: Leaf) -> bool:
+    runs = leaf.runs
+    is_body = type(leaf.node) is Paragraph and leaf.node.role == "body"
+    return is_body and not all(type(run) is Run and run.typeform & BOLD for run in runs)
 
 
 def _levels(heads: list[Leaf], findings: Findings) -> None:

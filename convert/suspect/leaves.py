@@ -70,7 +70,8 @@ Row = list[Leaf | Block]
 class Reading:
     """A document, read once for all detectors.
 
-    ``rows``: the children of each parent in reading order, blocks of words as leaves.
+    ``rows``: the children of each parent in reading order, blocks of words as leaves; ``owners``:
+    those parents.
     ``counts``: every word of print without the punctuation at its edges, and how often it stands.
     """
 
@@ -79,6 +80,7 @@ class Reading:
         self.text = document.ledger.text
         self.signs = document.ledger.signs
         self.rows: list[Row] = []
+        self.owners: list[Any] = []
         self.leaves: list[Leaf] = []
         self.formulas: list[Span] = []
         self.apart: list[Span] = [(o.start, o.end) for o in document.omissions]
@@ -100,6 +102,7 @@ class Reading:
             if kids:
                 row: Row = [self._leaf(kid) if type(kid) in _LEAVES else kid for kid in kids]  # type: ignore[misc]
                 self.rows.append(row)
+                self.owners.append(node)
                 stack.extend([kid for kid in reversed(kids) if type(kid) not in _LEAVES])
             if runs := inlines_of(node):
                 self._note(runs)

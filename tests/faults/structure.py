@@ -111,6 +111,13 @@ CASES = (
         medium="docx",
     ),
     Case(
+        8,
+        "a heading made by bold in a book",
+        f"<p><b>{HEAD}</b></p><p>{WORDS}.</p>",
+        f"<p>{HEAD}</p><p>{WORDS}.</p>",
+        ("suspect.bold-line",),
+    ),
+    Case(
         9,
         "a heading style used for looks",
         f"<h2>{WORDS}, and then went home.</h2>",

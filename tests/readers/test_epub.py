@@ -241,6 +241,38 @@ def test_numbers_from_the_ncx(tmp_path: Path) -> None:
     assert draw(read_epub(path)) == "PrintPage label=7\nParagraph: one"
 
 
+def test_numbers_from_a_page_map(tmp_path: Path) -> None:
+    item = '<item id="m" href="map.xml" media-type="application/oebps-page-map+xml"/>'
+    rows = '<page name="1" href="c1.xhtml#a"/><page name="ii" href="c1.xhtml#b"/>'
+    files = {"OEBPS/map.xml": f'<page-map xmlns="http://www.idpf.org/2007/opf">{rows}</page-map>'}
+    path = epub(tmp_path, "<p id='a'>a</p><p id='b'>b</p>", manifest=item, files=files)
+    assert draw(read_epub(path)).count("PrintPage") == 2
+
+
+@pytest.mark.parametrize(
+    ("names", "marks", "pages"),
+    [
+        (("page_1", "page_2", "page_3", "page_4", "page_5"), "", 5),
+        (("page_1", "page_2", "page_3", "page_4"), "", 0),
+        (("page_1", "page_5", "page_3", "page_4", "page_6"), "", 0),
+        (("p1", "p2", "p3", "p4", "p5"), "", 0),
+        (("pgiv", "pg1", "pg2", "pg3", "pg4", "pg5"), "", 6),
+        (
+            ("page_1", "page_2", "page_3", "page_4", "page_5"),
+            "<p><span role='doc-pagebreak' aria-label='9'/>x</p>",
+            1,
+        ),
+    ],
+)
+def test_names_that_rise_like_page_numbers(
+    tmp_path: Path, names: tuple[str, ...], marks: str, pages: int
+) -> None:
+    """Five or more, where nothing marks pages (common practice, no source)."""
+    body = "".join(f"<p><a id='{name}'></a>a</p>" for name in names) + marks
+    drawn = draw(read_epub(epub(tmp_path, body)))
+    assert drawn.count("[p ") + drawn.count("PrintPage") == pages
+
+
 def test_list_and_text_are_reconciled(tmp_path: Path) -> None:
     def mark(label: str) -> str:
         return f"<p>x<span role='doc-pagebreak' id='m{label}' aria-label='{label}'/>y</p>"

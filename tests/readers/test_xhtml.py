@@ -438,13 +438,72 @@ CASES = {
         "<form><label>Name <input type='text' name='n' placeholder='you'/></label>"
         "<input type='checkbox' checked=''/>ebb <input type='radio'/>flow "
         "<select name='s'><option>red</option><option>green</option></select>"
-        "<textarea>why</textarea><input type='submit' value='Send'/></form>",
-        "Paragraph: Name [line you][checked ]ebb [check ]flow [choice red green][box why]Send",
+        "<textarea>why</textarea> <input type='submit' value='Send'/></form>",
+        "Paragraph: Name [line you][checked ]ebb [check ]flow [choice red green]why Send",
     ),
     "switch: the first case, not the default": (
         "<p><epub:switch><epub:case><b>new</b></epub:case>"
         "<epub:default>old</epub:default></epub:switch></p>",
         "Paragraph: <bold|new>",
+    ),
+    "switch: a case in a vocabulary nobody reads gives way": (
+        "<p><epub:switch><epub:case required-namespace='http://chem.example/'>raw</epub:case>"
+        "<epub:default>H2O</epub:default></epub:switch></p>",
+        "Paragraph: H2O",
+    ),
+    "a row span of 0 ends with its group": (
+        "<table><tbody><tr><td rowspan='0'>a</td><td>b</td></tr><tr><td>c</td></tr></tbody>"
+        "<tfoot><tr><td>d</td><td>e</td></tr></tfoot></table>",
+        """
+        Table
+          TableRow
+            TableEntry rows=2
+              Paragraph: a
+            TableEntry
+              Paragraph: b
+          TableRow
+            TableEntry
+              Paragraph: c
+          TableRow
+            TableEntry
+              Paragraph: d
+            TableEntry
+              Paragraph: e
+        """,
+    ),
+    "ARIA roles are as good as elements": (
+        "<div role='list'><div role='listitem'>ebb</div></div><div role='table'><div role='row'>"
+        "<span role='columnheader'>Tide</span><span role='cell'>high</span></div></div>"
+        "<div role='separator'></div><p><span role='img' aria-label='star'></span>b</p>",
+        """
+        ListBlock kind=plain
+          ListItem
+            Paragraph: ebb
+        Table
+          TableRow
+            TableEntry head=True
+              Paragraph: Tide
+            TableEntry
+              Paragraph: high
+        ContextBreak
+        Paragraph: [InlineGraphic star]b
+        """,
+    ),
+    "terms of notes in the margin, producer's notes, addresses": (
+        "<aside epub:type='marginalia'><p>a</p></aside><div epub:type='z3998:production-note'>"
+        "<p>b</p></div><p epub:type='z3998:recipient'>c</p><p epub:type='bridgehead'>d</p>",
+        """
+        Footnote kind=foot id=OEBPS/c1.xhtml!/4/2
+          Paragraph: a
+        TranscriberNote
+          Paragraph: b
+        Paragraph role=address: c
+        Heading: d
+        """,
+    ),
+    "the number of a page mark in brackets": (
+        "<p>a <span class='pagenum'>[Pg 9]</span>b</p>",
+        "Paragraph: a [p 9]b",
     ),
     "an element no row knows keeps its text": (
         "<tidebox><p>Ebb</p></tidebox><p>a <gauge>b</gauge></p>",
@@ -505,6 +564,12 @@ TOLD = {
     "read.running-head-text": "<p>a</p><div role='doc-pageheader'>TIDES</div>",
     "read.alternative": CASES["switch: the first case, not the default"][0],
     "read.page-number-text": "<p>a <span role='doc-pagebreak'>9</span>b</p>",
+    "read.filled-field": "<p>Name <input type='text' value='Ann'/></p>",
+    "read.script-formula": "<p>a</p><script type='math/tex'>x^2</script>",
+    "read.repeated-matter": "<p>a</p><div epub:type='condensed-entry'>b</div>",
+    "read.unknown-term": "<p>a</p><div epub:type='logbook'>b</div>",
+    "read.computed-content": "<ol style='list-style-type: tally'><li>a</li></ol>",
+    "read.pages-by-names": "".join(f"<p id='page_{n}'>a</p>" for n in range(1, 6)),
     "read.page-label-from-id": "<p>a <span role='doc-pagebreak' id='page12'/>b</p>",
 }
 

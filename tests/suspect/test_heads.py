@@ -6,7 +6,16 @@ from __future__ import annotations
 import pytest
 
 from convert.document.ledger import LedgerBuilder
-from convert.document.nodes import STRIKE, Document, Heading, LineBreak, Paragraph, Run
+from convert.document.nodes import (
+    BOLD,
+    STRIKE,
+    Document,
+    Heading,
+    LineBreak,
+    ListItem,
+    Paragraph,
+    Run,
+)
 from convert.findings import Findings
 from convert.suspect import suspect
 
@@ -55,6 +64,26 @@ def test_a_heading_like_a_heading(words: str) -> None:
 def test_a_heading_of_many_typed_lines() -> None:
     assert "suspect.heading" in doubts("Dear", "keeper", "of", "the", "light")
     assert "suspect.heading" not in doubts("Tides", "and", "Harbours")
+
+
+def kinds_of(*blocks: tuple[str, int], owner: type | None = None) -> list[str]:
+    ledger, made = LedgerBuilder(), []
+    for words, bits in blocks:
+        made.append(Paragraph(runs=(Run(*ledger.add(words, "c", "/4"), bits),)))
+        ledger.end_block()
+    children = made if owner is None else [owner(children=tuple(made), address="c!/4")]
+    findings = Findings()
+    suspect(Document(ledger=ledger.build(), children=tuple(children)), findings)
+    return [finding.kind for finding in findings.all()]
+
+
+def test_a_short_bold_line_before_text_may_be_a_heading() -> None:
+    """Braille Formats 2016, section 4; which lines: common practice, no source."""
+    text = ("The boats come home.", 0)
+    assert kinds_of(("The Ebb", BOLD), text) == ["suspect.bold-line"]
+    assert kinds_of(("The ebb is out.", BOLD), text) == []
+    assert kinds_of(("The Ebb", BOLD), ("The Flow", BOLD)) == []
+    assert kinds_of(("The Ebb", BOLD), text, owner=ListItem) == []
 
 
 def test_struck_words_and_struck_spaces() -> None:
