@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 
 from lxml import etree
@@ -28,12 +29,13 @@ from .limits import LIMITS
 from .markup import MarkupError
 from .opf import DTBOOK, Book, Item, is_markup, open_book, resolve
 from .page_lists import Listed, page_list, pages_by_names, reconcile
-from .plans import Planner, local_name, unknown_terms
+from .plans import TYPE, Planner, local_name, unknown_terms
 from .repair import parse_content
 from .roles import language_of
 from .xhtml import XML_LANG, Handler, Walker
 
-_MOST_TERMS = 12
+_MOST_TERMS, _MOST_NAMES = 12, 6
+_PAGES = (".xhtml", ".html", ".htm")
 _HANDLERS: dict[str, Handler] = {
     **dtbook_blocks.HANDLERS,
     **xhtml_blocks.HANDLERS,
@@ -130,9 +132,37 @@ def _parse_spine(book: Book, source: str, findings: Findings) -> dict[str, etree
                     f"The part {item.name} of {source} cannot be read: it {error.what}.",
                     "Check where the file comes from, or ask the publisher for a repaired EPUB.",
                 ) from None
-    if any("pre-paginated" in _layout(root) for root in [book.package.xml(book.opf)]):
+    if _is_fixed(book):
         findings.add("read.fixed-layout")
+    _follow_guide(book, roots, findings)
     return roots
+
+
+def _follow_guide(book: Book, roots: dict[str, etree._Element], findings: Findings) -> None:
+    """Give the bodies that say nothing of themselves the term that the guide has for them."""
+    named = 0
+    for part, term in book.guide.items():
+        body = roots[part].find("{*}body") if part in roots else None
+        said = body is None or not {TYPE, "role", "class"}.isdisjoint(body.keys())
+        if body is not None and not said and next(body.iter("{*}nav", "{*}section"), None) is None:
+            body.set(TYPE, term)
+            named += 1
+    if named:
+        findings.add("read.guide", number=named)
+
+
+def _is_fixed(book: Book) -> bool:
+    """Whether some pages have a fixed layout, in whichever of three ways it is said."""
+    opf = book.package.xml(book.opf)
+    refs = (ref.get("properties", "") for ref in opf.iter("{*}itemref"))
+    if "pre-paginated" in _layout(opf) or any("layout-pre-paginated" in ref for ref in refs):
+        return True
+    name = book.package.find("META-INF/com.apple.ibooks.display-options.xml")
+    try:
+        rows = book.package.xml(name).iter("{*}option") if name else ()
+        return any(o.get("name") == "fixed-layout" and o.text == "true" for o in rows)
+    except SourceError:
+        return False
 
 
 def _layout(opf: etree._Element) -> str:
@@ -173,7 +203,20 @@ def _read_parts(
         if planner.sheets is not None and planner.sheets.trouble:
             findings.add("read.style-limits", part=min(planner.sheets.trouble))
     _tell_terms(parts, findings)
+    _tell_unread(walker.book, parts.roots, findings)
     return children
+
+
+def _tell_unread(book: Book, read: Collection[str], findings: Findings) -> None:
+    """Text parts of the package that neither the reading order nor a picture names."""
+    listed = {item.name for item in book.items.values()}
+    kept = {item.name for item in book.items.values() if item.name and is_markup(item)}
+    kept |= {n for n in book.package.names if n.lower().endswith(_PAGES) and n not in listed}
+    names = sorted(n for n in kept - {book.nav, *read} if not n.lower().endswith(".svg"))
+    if book.items and names:
+        more = f" and {len(names) - _MOST_NAMES} more" if len(names) > _MOST_NAMES else ""
+        words = ", ".join(name.rsplit("/", 1)[-1] for name in names[:_MOST_NAMES]) + more
+        findings.add("read.part-unread", number=len(names), words=words)
 
 
 def _tell_terms(parts: _Loaded, findings: Findings) -> None:

@@ -38,9 +38,18 @@ class Item:
     fallback: str
 
 
+_RENDITION = "{http://www.idpf.org/2013/rendition}"
+# What the guide of an EPUB 2 calls a part, as a term of semantics [OPF 2.0.1, 2.6].
+_GUIDE = {"notes": "endnotes"} | dict.fromkeys(
+    ("toc", "index", "glossary", "acknowledgements", "bibliography", "colophon", "copyright-page",
+     "dedication", "epigraph", "foreword", "loi", "lot", "preface"), ""
+)  # fmt: skip
+
+
 @dataclass(slots=True)
 class Book:
-    """What the package document says.  ``spine`` holds entries with whether they are linear."""
+    """What the package document says.  ``spine`` holds entries with whether they are linear;
+    ``guide`` the terms of whole parts."""
 
     package: Parts
     opf: str
@@ -51,6 +60,7 @@ class Book:
     ncx: str = ""
     features: tuple[str, ...] = ()
     parts: frozenset[str] = field(default_factory=frozenset)
+    guide: dict[str, str] = field(default_factory=dict)
 
 
 def resolve(package: Parts, base: str, href: str) -> tuple[str, str]:
@@ -112,12 +122,26 @@ def open_book(package: Package, source: str, findings: Findings) -> Book:
         ncx=ncx,
         features=features,
         parts=frozenset(item.name for item, _ in spine),
+        guide=_guide(package, opf, root),
     )
 
 
+def _guide(package: Package, opf: str, root: etree._Element) -> dict[str, str]:
+    """Weak semantics of an EPUB 2: for each part that the guide names as a whole its term."""
+    found: dict[str, str] = {}
+    for row in root.iter("{*}reference"):
+        kind = row.get("type", "").lower()
+        name, fragment = resolve(package, opf, row.get("href", ""))
+        if kind in _GUIDE and name and not fragment:
+            found.setdefault(name, _GUIDE[kind] or kind)
+    return found
+
+
 def find_opf(package: Package, source: str, findings: Findings) -> str:
-    """The first rootfile is the default rendition [EPUB Multiple-Rendition 1.1]."""
+    """The default rendition is that of the first rootfile; one whose text can flow is taken before
+    one of fixed pages or pictures [EPUB Multiple-Rendition 1.1]."""
     roots: list[str] = []
+    fixed: list[str] = []
     name = package.find(CONTAINER)
     if name is not None:
         try:
@@ -125,9 +149,10 @@ def find_opf(package: Package, source: str, findings: Findings) -> str:
                 if "package" in root.get("media-type", "package"):
                     found, _ = resolve(package, "", root.get("full-path", ""))
                     if found:
-                        roots.append(found)
+                        (fixed if _is_fixed(root) else roots).append(found)
         except SourceError:
-            roots = []
+            roots = fixed = []
+    roots = roots + fixed
     if not roots:
         roots = [entry for entry in package.names if entry.lower().endswith(".opf")][:1]
         if not roots:
@@ -139,6 +164,13 @@ def find_opf(package: Package, source: str, findings: Findings) -> str:
     if len(dict.fromkeys(roots)) > 1:
         findings.add("read.several-renditions", number=len(roots), part=roots[0])
     return roots[0]
+
+
+def _is_fixed(rootfile: etree._Element) -> bool:
+    """Whether a rendition is said to be of fixed pages, or to give no text."""
+    layout = rootfile.get(f"{_RENDITION}layout", "")
+    access = rootfile.get(f"{_RENDITION}accessMode", "textual")
+    return layout == "pre-paginated" or "textual" not in access
 
 
 def manifest(package: Package, opf: str, root: etree._Element) -> dict[str, Item]:

@@ -117,6 +117,8 @@ def reconcile(
         if promised:
             findings.add("read.pages-promised")
         return
+    if book.meta.page_source.lower() == "none":
+        findings.add("read.own-pages")
     _check_order([label for _, label in found], findings)
 
 

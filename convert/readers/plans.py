@@ -146,13 +146,16 @@ class Planner:
         return plan.variants[key]
 
 
+_NO_BLOCKS = frozenset({"image", "svg", "figure", "heading", "entry", "math", "skip"})
+
+
 def unknown_terms(planner: Planner) -> set[str]:
     """Semantic terms of blocks that no table has; nothing was made of them."""
     found: set[str] = set()
     stack = [planner.root]
     while stack:
         plan = stack.pop()
-        if plan.terms and plan.do not in INLINE_DOES:
+        if plan.terms and plan.do not in INLINE_DOES and plan.do not in _NO_BLOCKS:
             found.update(term for term in plan.terms if not is_known_term(term))
         stack.extend(plan.kids.values())
     return found

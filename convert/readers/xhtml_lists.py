@@ -116,8 +116,8 @@ def list_block(walker: Walker, here: Here) -> None:
         items, kind = _definitions(out), "definition"
     else:
         numbering = _numbering(here)
-        if role in _UNMARKED and numbering.style == "disc" and not here.plan.marker:
-            numbering = Numbering("none")  # the bullet a browser adds is no print of an entry's
+        if role in _UNMARKED and not here.plan.marker and _is_unmarked(here, numbering):
+            numbering = Numbering("none")
         inside = fresh(
             around,
             list_role=here.plan.role or around.list_role,
@@ -139,6 +139,12 @@ def list_block(walker: Walker, here: Here) -> None:
         address = address_of(walker, here)
         walker.out.append(ListBlock(children=tuple(items), kind=kind, role=role, address=address))
     walker.out.extend(notes)
+
+
+def _is_unmarked(here: Here, numbering: Numbering) -> bool:
+    """Whether what a browser would put before an entry is no print of it: a bullet, and any mark
+    in a navigation document [EPUB 3.3, 7.3]."""
+    return numbering.style == "disc" or next(here.element.iterancestors("{*}nav"), None) is not None
 
 
 def _are_choices(walker: Walker, items: list[ListItem | PrintPage]) -> bool:

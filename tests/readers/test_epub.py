@@ -110,6 +110,94 @@ def test_broken_container_and_several_renditions(tmp_path: Path) -> None:
     assert kinds(findings) == ["read.several-renditions"]
 
 
+def test_a_rendition_that_flows_is_taken_before_one_of_fixed_pages(tmp_path: Path) -> None:
+    """EPUB Multiple-Rendition Publications 1.1: layout and accessMode of a rootfile."""
+    space = 'xmlns:r="http://www.idpf.org/2013/rendition"'
+    kind = 'media-type="application/oebps-package+xml"'
+    rows = (
+        f'<rootfile full-path="OEBPS/two.opf" {kind} r:layout="pre-paginated" {space}/>'
+        f'<rootfile full-path="OEBPS/one.opf" {kind} r:accessMode="visual" {space}/>'
+        f'<rootfile full-path="OEBPS/book.opf" {kind}/>'
+    )
+    inside = '<container xmlns="urn:oasis:names:tc:opendocument:xmlns:container">{}</container>'
+    files: dict[str, str | bytes] = {
+        "META-INF/container.xml": inside.format(f"<rootfiles>{rows}</rootfiles>"),
+        "OEBPS/one.opf": "<package/>",
+        "OEBPS/two.opf": "<package/>",
+    }
+    findings = Findings()
+    read_epub(epub(tmp_path, "<p>one</p>", files=files), findings)
+    told = next(f.message for f in findings.all() if f.kind == "read.several-renditions")
+    assert "OEBPS/book.opf was read" in told
+
+
+@pytest.mark.parametrize(
+    ("manifest", "name", "told"),
+    [
+        ('<item id="n" href="n.xhtml" media-type="application/xhtml+xml"/>', "n.xhtml", True),
+        ("", "more.html", True),
+        ("", "style.css", False),
+        (
+            '<item id="n" href="n.xhtml" media-type="application/xhtml+xml" properties="nav"/>',
+            "n.xhtml",
+            False,
+        ),
+    ],
+)
+def test_text_that_the_reading_order_does_not_name(
+    tmp_path: Path, manifest: str, name: str, told: bool
+) -> None:
+    findings = Findings()
+    files: dict[str, str | bytes] = {f"OEBPS/{name}": page("<p>answers</p>")}
+    read_epub(epub(tmp_path, "<p>a</p>", manifest=manifest, files=files), findings)
+    assert kinds(findings) == (["read.part-unread"] if told else [])
+
+
+def test_the_guide_of_an_older_book_gives_roles(tmp_path: Path) -> None:
+    """OPF 2.0.1, 2.6: weak semantics, for bodies that say nothing of themselves."""
+    guide = '</metadata><guide><reference type="dedication" href="c1.xhtml"/>' + (
+        '<reference type="toc" href="c2.xhtml#x"/><reference type="text" href="c3.xhtml"/></guide>'
+    )
+    meta = f"<dc:title>Tides</dc:title>{guide}<metadata>"
+    findings = Findings()
+    document = read_epub(epub(tmp_path, *("<p>a</p>",) * 3, metadata=meta), findings)
+    assert draw(document) == "Section role=dedication\n  Paragraph: a\nParagraph: a\nParagraph: a"
+    assert kinds(findings) == ["read.guide"]
+
+
+def test_entries_of_a_navigation_document_have_no_numbers(tmp_path: Path) -> None:
+    """EPUB 3.3, 7.3: its lists are shown without marks."""
+    body = "<nav epub:type='toc'><ol><li><a href='#a'>One</a></li></ol></nav>"
+    drawn = draw(read_epub(epub(tmp_path, body)))
+    assert "ListItem\n" in drawn
+    other = "<div epub:type='toc'><ol><li><a href='#a'>One</a></li></ol></div>"
+    assert "ListItem: 1.\n" in draw(read_epub(epub(tmp_path, other)))
+
+
+def test_numbers_that_are_the_epub_s_own(tmp_path: Path) -> None:
+    """EPUB Accessibility 1.1: a page source of none."""
+    meta = '<dc:title>Tides</dc:title><meta property="pageBreakSource">none</meta>'
+    findings = Findings()
+    body = "<p>a <span role='doc-pagebreak' aria-label='2'/>b</p>"
+    read_epub(epub(tmp_path, body, metadata=meta), findings)
+    assert kinds(findings) == ["read.own-pages"]
+
+
+@pytest.mark.parametrize("how", ["itemref", "vendor"])
+def test_fixed_layout_said_in_other_ways(tmp_path: Path, how: str) -> None:
+    """EPUB 3.3, 8.2.2.1, and an older file of one vendor's (from memory)."""
+    spine, files = "", {}
+    if how == "itemref":
+        spine = '<itemref idref="c1" properties="rendition:layout-pre-paginated"/>'
+    else:
+        inside = '<platform name="*"><option name="fixed-layout">true</option></platform>'
+        name = "META-INF/com.apple.ibooks.display-options.xml"
+        files = {name: f"<display_options>{inside}</display_options>"}
+    findings = Findings()
+    read_epub(epub(tmp_path, "<p>a</p>", spine=spine, files=files), findings)
+    assert kinds(findings) == ["read.fixed-layout"]
+
+
 def test_no_package_document(tmp_path: Path) -> None:
     path = pack(tmp_path / "a.epub", {"mimetype": "application/epub+zip", "a.txt": "a"})
     with pytest.raises(SourceError, match="no package document"):
