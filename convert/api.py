@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Unpack
 
 from .document.nodes import TYPEFORM_BITS, Document
 from .edition import Edition
@@ -12,6 +13,7 @@ from .errors import JobError
 from .findings import Findings
 from .job import read_job, settings_options
 from .pipeline import convert_source, make_translator, read_source, settings_from
+from .settings import Options
 from .translation.cells import Cells
 from .translation.passage import Passage
 
@@ -39,8 +41,10 @@ class Run:
         return bits
 
 
-def convert(source: str | Path, job: str | Path | None = None, **options: object) -> Edition:
-    """Convert a document in memory.  Options are the fields of :class:`convert.settings.Settings`.
+def convert(
+    source: str | Path, job: str | Path | None = None, **options: Unpack[Options]
+) -> Edition:
+    """Convert a document in memory.  Options: :class:`convert.settings.Options`.
 
     ``job`` is a job file with decisions and further options; those given here win over them.
 
@@ -48,14 +52,25 @@ def convert(source: str | Path, job: str | Path | None = None, **options: object
     """
     read = read_job(Path(job)) if job is not None else None
     given = settings_options(read.options) if read is not None else {}
-    return convert_source(Path(source), settings_from(**(given | options)), job=read)
+    return convert_source(Path(source), settings_from(**(given | _checked(options))), job=read)
 
 
-def read(source: str | Path, **options: object) -> Document:
-    """Read and tidy a document: its tree and its ledger.  Raises SourceError or PluginError."""
+def read(source: str | Path, **options: Unpack[Options]) -> Document:
+    """Read and tidy a document: its tree and its ledger.
+
+    Raises SourceError, JobError or PluginError.
+    """
     from .readers.container import open_source
 
-    return read_source(open_source(Path(source)), settings_from(**options), Findings())[0]
+    settings = settings_from(**_checked(options))
+    return read_source(open_source(Path(source)), settings, Findings())[0]
+
+
+def _checked(options: Mapping[str, object]) -> dict[str, object]:
+    """Options as fields of Settings.  Raises JobError for a wrong value."""
+    named = {name: value for name, value in options.items() if value is not None}
+    rows = {name: named.pop(name) for name in ("symbol",) if isinstance(named.get(name), tuple)}
+    return settings_options({name.replace("_", "-"): row for name, row in named.items()}) | rows
 
 
 def translate(
@@ -69,10 +84,14 @@ def translate(
 
     ``text`` is a string or a list of runs; ``quotes`` says which quotation marks predominate
     (``double``, ``single``, ``auto``); ``divide_at`` lists print offsets where a braille line
-    ends, where the cells then have a blank (UEB 10.13).
+    ends, where the cells then have a blank (UEB 10.13).  ``findings`` takes what a person should
+    know of it.  ``str()`` of the result is the cells in Unicode braille.
+
+    Raises JobError for a wrong code, typeform or choice, PluginError where the library of
+    contractions is missing.
     """
     passage = passage_from(text, tuple(divide_at))
-    translator = make_translator(settings_from(code=code, quotes=quotes))
+    translator = make_translator(settings_from(**_checked({"code": code, "quotes": quotes})))
     translator.prepare([passage])
     cells = translator.translate(passage, findings if findings is not None else Findings())
     cells.passage = passage

@@ -66,8 +66,12 @@ class Edition:
     def write(self, out: str | Path, formats: Iterable[str] | None = None) -> Path:
         """Write the edition into a new folder named after the source inside ``out``.
 
-        Raises PluginError for an unknown format.  All files appear together or not at all.
+        ``formats`` are names such as ``brf`` and ``report``; without them those of the options.
+        Returns the folder.  Raises PluginError for an unknown format, ConvertError where the
+        folder cannot be written or holds another source.  All files appear together or not at
+        all.
         """
         from .output import write_edition
 
-        return write_edition(self, Path(out), tuple(formats or self.settings.write))
+        names = (formats,) if isinstance(formats, str) else tuple(formats or self.settings.write)
+        return write_edition(self, Path(out), names)

@@ -7,6 +7,7 @@ Everything below here is value in, value out; findings go into the sink.
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Callable
 from dataclasses import fields, replace
 from pathlib import Path
@@ -22,7 +23,7 @@ from .errors import ConvertError, JobError, PluginError, SourceError
 from .findings import STOP, Finding, Findings, number
 from .profiles import with_profile
 from .readers.house import house_rows
-from .settings import Settings
+from .settings import Settings, wanted_kind
 
 if TYPE_CHECKING:
     from .contracts import Reader, Translator
@@ -49,13 +50,18 @@ _INSTEAD = {
 
 
 def settings_from(**options: object) -> Settings:
-    """Settings with some options changed.  Raises JobError for an option that is not one."""
+    """Settings with some options changed.  Raises JobError for an option that is not one, or a
+    value of another type."""
     known = {f.name for f in fields(Settings)}
-    for name in options:
+    for name, value in options.items():
         if name not in known:
-            raise JobError(
-                f"There is no option “{name}”.", f"The options are {', '.join(sorted(known))}."
+            near = difflib.get_close_matches(name, known, n=1)
+            hint = (
+                f"Did you mean “{near[0]}”?" if near else f"There are: {', '.join(sorted(known))}."
             )
+            raise JobError(f"There is no option “{name}”.", hint)
+        if words := wanted_kind(name, value):
+            raise JobError(f"The option {name} cannot be {value!r}.", f"Give it {words}.")
     return replace(Settings(), **with_profile(options))  # type: ignore[arg-type]
 
 

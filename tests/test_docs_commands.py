@@ -42,7 +42,7 @@ def blocks(text: str) -> Iterator[tuple[str, str]]:
 
 def commands() -> Iterator[tuple[str, str]]:
     for page, text in WORDS.items():
-        for _, block in blocks(text):
+        for _, block in blocks(text) if page.name != "plugins.md" else ():  # Tried by itself.
             for line in block.splitlines():
                 if re.match(r"(echo .* \| )?cellset ", line) and not line.startswith(SLOW):
                     yield page.name, line
@@ -153,3 +153,82 @@ def test_toml_of_the_pages_is_read(tmp_path: Path) -> None:
                     (tmp_path / layer).write_text("", "utf-8")
                 read_job(path)
     assert found >= 4
+
+
+def python_blocks(page: str) -> list[str]:
+    return [code for language, code in blocks(WORDS[DOCS / page]) if language == "python"]
+
+
+def test_scripts_of_the_library_page_run(desk: Path) -> None:
+    env = {**os.environ, "PYTHONPATH": str(ROOT)}
+    said = []
+    for code in python_blocks("python.md"):
+        done = subprocess.run(
+            [sys.executable, "-W", "error", "-c", code],
+            cwd=desk, env=env, capture_output=True, text=True, timeout=120,
+        )  # fmt: skip
+        assert done.returncode == 0, done.stderr
+        said.append(done.stdout)
+    assert "form: volumes 1, braille pages" in said[0].replace(os.sep, "/")
+    assert "\u2800" in said[1]
+
+
+def test_the_plugin_of_the_page_works_as_it_is_written(tmp_path: Path) -> None:
+    """The three files are typed off the page; the record is what an installer would write."""
+    (project,) = [
+        code for language, code in blocks(WORDS[DOCS / "plugins.md"]) if language == "toml"
+    ]
+    module, tests = python_blocks("plugins.md")
+    (tmp_path / "cellset_poems.py").write_text(module, "utf-8")
+    (tmp_path / "test_poems.py").write_text(tests, "utf-8")
+    (tmp_path / "tide.poem").write_text("The Tide\n\nIt comes,\nit goes.\n\nIt stays.\n", "utf-8")
+    info = tmp_path / "cellset_poems-1.0.dist-info"
+    info.mkdir()
+    (info / "METADATA").write_text("Metadata-Version: 2.1\nName: cellset-poems\nVersion: 1.0\n")
+    points = tomllib.loads(project)["project"]["entry-points"]
+    rows = [
+        f"[{name}]\n" + "".join(f"{key} = {value}\n" for key, value in group.items())
+        for name, group in points.items()
+    ]
+    (info / "entry_points.txt").write_text("\n".join(rows))
+    env = {**os.environ, "PYTHONPATH": os.pathsep.join([str(ROOT), str(tmp_path)])}
+    run = [sys.executable, "-m", "convert", "run", "tide.poem", "--write", "brf,lines"]
+    done = subprocess.run([*run, "--code", "ueb-uncontracted"], cwd=tmp_path, env=env,
+                          capture_output=True, text=True)  # fmt: skip
+    assert done.returncode in (0, 3), done.stderr
+    assert (tmp_path / "braille/tide/lines.txt").read_text("utf-8").count("\n") >= 25
+    check = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "test_poems.py"]
+    done = subprocess.run(check, cwd=tmp_path, env=env, capture_output=True, text=True)
+    assert done.returncode == 0, done.stdout
+    assert " passed" in done.stdout
+    types = [sys.executable, "-m", "mypy", "--strict", "cellset_poems.py"]
+    done = subprocess.run(types, cwd=tmp_path, env=env, capture_output=True, text=True)
+    assert done.returncode == 0, done.stdout
+
+
+def test_options_of_the_library_are_those_of_the_program() -> None:
+    from dataclasses import fields
+
+    from convert.settings import Options, Settings
+
+    assert set(Options.__annotations__) == {f.name for f in fields(Settings)} | {"page"}
+
+
+@pytest.mark.parametrize(
+    "option, value, says",
+    [
+        ("page", "40", "not a page size"),
+        ("cells", "40", "Give it a whole number"),
+        ("revisions", "acepted", "The choices are accepted, original, refuse"),
+        ("volume_pages", 0, "Use 10 or more"),
+        ("write", ("brff",), "Did you mean “brf”"),
+        ("front_pages", "off", "Give it True or False"),
+        ("runing_head", "x", "Did you mean “running_head”?"),
+    ],
+)
+def test_a_wrong_value_of_the_library_is_refused(option: str, value: object, says: str) -> None:
+    import convert
+
+    options: dict[str, object] = {option: value}
+    with pytest.raises(convert.ConvertError, match=re.escape(says)):
+        convert.convert(ROOT / "fixtures/permit-form.docx", **options)  # type: ignore[arg-type]
