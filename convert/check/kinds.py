@@ -27,6 +27,7 @@ INTERRUPTS = (
     frozenset(["displayed", "attribution", "verse", "tn", "caption", "math", "note", "note-rule"])
     | TABLE
 )
+SIDE = 3  # Blank cells at each side of a centred line (BF 4.4).
 DEEPEST = 8  # Levels that have a cell of their own; common practice, no source.
 LEAST_ROOM = 11  # Cells for words right of the deepest margin; common practice, no source.
 
@@ -64,6 +65,9 @@ def groups(book: Book, *kinds: str, styles: tuple[str, ...] = ()) -> Iterator[Gr
     for start, stop in _runs(places):
         holder = holders[start]
         goes_on = 0 <= holder <= earlier and _goes_on(blocks[earlier], blocks[start])
+        if not goes_on and (above := _above_notes(blocks, start)) >= 0:
+            goes_on = above == earlier and _resumed(blocks[earlier], blocks[start])
+            goes_on = goes_on or (blocks[above].kind == "tn" and blocks[start].kind in TABLE)
         yield Group(
             blocks[start - 1] if start else None,
             blocks[start:stop],
@@ -72,6 +76,14 @@ def groups(book: Book, *kinds: str, styles: tuple[str, ...] = ()) -> Iterator[Gr
             goes_on,
         )
         earlier = stop - 1
+
+
+def _above_notes(blocks: list[Block], start: int) -> int:
+    """The place of the block above the notes of a print page that ends just above a block."""
+    at = start - 1
+    while at >= 0 and blocks[at].kind in ("note", "note-rule"):
+        at -= 1
+    return at if at < start - 1 else -1
 
 
 def _runs(places: list[int]) -> Iterator[tuple[int, int]]:
@@ -120,9 +132,35 @@ def _goes_on(earlier: Block, block: Block) -> bool:
     return "document.xml!" in (block.element or "") and earlier.levels == block.levels
 
 
+def _resumed(earlier: Block, block: Block) -> bool:
+    """Whether what stood above the notes of a print page goes on below them; of a table, whose
+    rows may stand in several parts, whatever may be of it."""
+    if block.parts[0] == "runover" or beside(earlier, block):
+        return True
+    if not earlier.element or not block.element or block.kind not in TABLE:
+        return False
+    _, second, shared = _paths(earlier.element, block.element)
+    return shared >= second - 2 > 3
+
+
 def going_on(book: Book) -> set[int]:
-    """Identities of the blocks with which an interrupted list goes on."""
-    return {id(group.first) for kind in HOLDERS for group in groups(book, kind) if group.goes_on}
+    """Identities of the blocks with which something interrupted goes on: a list, or what the notes
+    of a print page stand in."""
+    if "going on" not in book.memo:
+        kinds = [(kind,) for kind in (*HOLDERS, "displayed", "verse")]
+        book.memo["going on"] = {
+            id(group.first)
+            for some in (*kinds, tuple(TABLE))
+            for group in groups(book, *some)
+            if group.goes_on
+        }
+    return cast(set[int], book.memo["going on"])
+
+
+def side_of(width: int) -> int:
+    """Blank cells at each side of a centred line; fewer on very narrow pages (common practice, no
+    source)."""
+    return min(SIDE, width // 6)
 
 
 def kind_of(block: Block | None) -> str:
@@ -181,7 +219,9 @@ def expect_below(tally: Tally, block: Block, wanted: int) -> None:
 def _end_has_no_room(block: Block, gap: int) -> bool:
     """Whether what follows is the end of the volume, for which only the last line is left."""
     page, at = block.pages[-1], block.at[-1] + gap + 1
-    return at == page.depth - 1 and page.lines[at].kind == "end-of-volume"
+    guided = len(page.rows[-1].strip()) > len(page.foot) and not page.text[-1]
+    last = page.depth - 1 - guided
+    return at == last and bool(page.lines) and page.lines[at].kind == "end-of-volume"
 
 
 def _lines(count: int, where: str) -> str:
@@ -190,7 +230,16 @@ def _lines(count: int, where: str) -> str:
 
 
 def expect_margins(tally: Tally, block: Block, first: int, runover: int) -> None:
-    """Expect the first line and the runovers of a block in these cells, from 1."""
+    """Expect the first line and the runovers of a block in these cells, from 1; on narrow pages
+    no further right than the cell that leaves room for words."""
+    if block.page.width:
+        most = _deepest(block.page.width)
+        first, runover = min(first, most), min(runover, most)
+    expect_cells(tally, block, first, runover)
+
+
+def expect_cells(tally: Tally, block: Block, first: int, runover: int) -> None:
+    """Expect the first line and the runovers of a block in just these cells, from 1."""
     if _stands(block, first, runover):
         tally.seen += len(block.at)
         return
@@ -210,12 +259,17 @@ def _stands(block: Block, first: int, runover: int) -> bool:
     )
 
 
+def _deepest(width: int) -> int:
+    """The last cell in which lines may start."""
+    return max(width // 2, width - LEAST_ROOM)
+
+
 def nested(block: Block, width: int, shift: int = 0) -> tuple[int, int, int]:
     """Cells of first line, runovers and further paragraphs of a nested block (BF 8.3), ``shift``
     further right inside an item; on narrow pages none beyond the cell
     that leaves room for words."""
     level, levels = min(block.level, DEEPEST), min(block.levels, DEEPEST)
-    widest = max(5, min(2 * DEEPEST + 3, max(width // 2, width - LEAST_ROOM)))
+    widest = max(5, min(2 * DEEPEST + 3, _deepest(width)))
     cells = (2 * max(1, level) - 1, 2 * max(1, levels) + 1, 2 * max(1, levels) + 3)
     first, runover, further = (min(cell + shift, widest) for cell in cells)
     return first, runover, further

@@ -62,6 +62,7 @@ class Page:
     turns: set[int] = field(default_factory=set)
     asked: bool = False
     joined: str = ""
+    width: int = 0
     first: int = 0
     last: int = -1
 

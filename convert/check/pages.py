@@ -105,6 +105,7 @@ def finish(book: Book) -> Book:
             if row and row[-1] == " ":
                 book.padded.append((page, at))
                 page.rows[at] = row.rstrip()
+        page.width = book.width
         page.measure()
     if book.traced:
         build_blocks(book)

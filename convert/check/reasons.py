@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 RELAXED = "layout.rule-relaxed"
 # The checks that a keep rule serves, by the name its finding gives it.
 SERVED = {
-    "whole": ("H10", "H13", "K07", "L08", "Q04", "Q05"),
+    "whole": ("H10", "H13", "K07", "L08", "Q04", "Q05", "V07", "X07"),
     "with next": ("F05", "H10", "H11", "H12", "J04", "Q04", "Q05", "X07"),
     "with previous": ("D05", "H11", "X08"),
     "next whole": ("H12", "Q04", "Q05"),

@@ -1,4 +1,5 @@
-"""Checks of boxes (X).  Their lines are known by sight: eight or more of one sign."""
+"""Checks of boxes (X).  Their lines are known by the trace, or by sight: eight or more of one
+sign."""
 
 from __future__ import annotations
 
@@ -13,6 +14,7 @@ _LINE = re.compile(r" *(7{8}|g{8}|={8})")
 _WHOLE = re.compile(r"(7+|g+|=+)$|7+ @\.<.*@\.> 7+$")
 _NEAR = frozenset("7g=")
 _SIGNS = ("7" * 8, "g" * 8, "=" * 8)
+_KINDS = frozenset(["box-top", "box-bottom"])
 GUARD = 3
 
 
@@ -38,10 +40,11 @@ def _find_box_lines(book: Book) -> list[BoxLine]:
     out: list[BoxLine] = []
     stack: list[str] = []
     for page in book.pages():
-        if not any(sign in page.joined for sign in _SIGNS):
+        if not page.lines and not any(sign in page.joined for sign in _SIGNS):
             continue
         for at, line in enumerate(page.text):
-            if not _NEAR.intersection(line[-8:-4]) or not _LINE.match(line):
+            traced = bool(page.lines) and page.lines[at].kind in _KINDS
+            if not traced and not (_NEAR.intersection(line[-8:-4]) and _LINE.match(line)):
                 continue
             sign = line.lstrip()[0]
             opens = sign == "7" or (sign == "=" and "=" not in stack)

@@ -12,6 +12,7 @@ from typing import cast
 from ..document.ledger import Ledger
 from ..document.nodes import (
     Box,
+    ContextBreak,
     Document,
     Footnote,
     Graphic,
@@ -29,7 +30,7 @@ from ..document.nodes import (
     text_of,
     walk,
 )
-from .kinds import TABLE, above, below, expect_above
+from .kinds import TABLE, above, expect_above, expect_below
 from .model import Block, Book, Page, Rule, Tally
 from .model import rule as _rule
 
@@ -37,7 +38,8 @@ _OPENED = re.compile(r"[^a-z#]{0,4}[.^_@][127]")
 _GUIDE = re.compile(r'(?<!\S)"{2,}(?!\S)')
 _COLON = re.compile(r"3(?= |$)")
 _ENDED = re.compile(r"[468]\S{0,3}$")
-_NUMBER = re.compile(r"#([a-j]+)")
+_PRINTED = re.compile(r"[0-9][0-9.,]*")
+_NUMBER = re.compile(r"#([a-j14]+)")  # Dots 2 and 2-5-6 may stand between digits (UEB 6.2).
 _DIGITS = str.maketrans("abcdefghij", "1234567890")
 _SIDE = ("sidebar", "aside")
 Nodes = list[tuple[object, tuple[object, ...]]]
@@ -92,6 +94,20 @@ def _neighbours(book: Book, kind: type) -> Iterator[tuple[object, object]]:
             for one, two in pairwise(children):
                 if isinstance(one, kind) and isinstance(two, kind):
                     yield one, two
+
+
+def after_breaks(book: Book) -> set[str]:
+    """The addresses of what follows a change of scene in print; empty without the source."""
+    if book.document is None or not nodes_by_type(book).get(ContextBreak):
+        return set()
+    return {
+        str(getattr(inner, "address", ""))
+        for found in nodes_by_type(book).values()
+        for _, children in found
+        for one, two in pairwise(children)
+        if isinstance(one, ContextBreak)
+        for inner in walk(two)
+    }
 
 
 def _last_page(book: Book) -> Page | None:
@@ -286,26 +302,25 @@ def sidebars(book: Book, tally: Tally) -> None:
     for node, _ in nodes_by_type(book).get(Box, []):
         if cast(Box, node).role in _SIDE:
             for block in blocks_of(book, node):
-                wanted = {"box-top": above, "box-bottom": below}.get(block.kind)
-                gap = wanted(block) if wanted else None
-                if gap is not None and not _meets(book, at[id(block)], block.kind):
-                    found = "no blank line" if not gap else f"{gap} blank lines"
-                    tally.expect(gap == 1, block.page, block.at[0], "one blank line", found)
+                wanted = {"box-top": expect_above, "box-bottom": expect_below}.get(block.kind)
+                if wanted and not _meets(book, at[id(block)], block.kind):
+                    wanted(tally, block, 1)
 
 
 def _meets(book: Book, nth: int, kind: str) -> bool:
-    """Whether a box line stands next to the like line of another box, or above a source."""
+    """Whether a box line stands next to the like line of another box, above a source or notes."""
     near = nth + (1 if kind == "box-bottom" else -1)
     if not 0 <= near < len(book.texts):
         return False
-    return book.texts[near].kind == kind or book.texts[near].style == "source"
+    return book.texts[near].kind in (kind, "note-rule") or book.texts[near].style == "source"
 
 
 @rule("Y03")
 def stanzas(book: Book, tally: Tally) -> None:
     """One blank line between stanzas, none between lines of one."""
+    titled = {id(two) for one, two in pairwise(book.texts) if one.style == "title"}
     for one, two in _neighbours(book, VerseLine):
-        second = blocks_of(book, two)[:1]
+        second = [block for block in blocks_of(book, two)[:1] if id(block) not in titled]
         if second and second[0].kind == "verse" and above(second[0]) is not None:
             same = cast(VerseLine, one).stanza == cast(VerseLine, two).stanza
             expect_above(tally, second[0], 0 if same else 1)
@@ -352,9 +367,10 @@ def index_numbers(book: Book, tally: Tally) -> None:
         if not blocks or any(isinstance(child, ListBlock) for child in children):
             continue
         inner = [text_of(inlines_of(here), ledger) for here in walk(node)]
-        print_ = re.findall("[0-9]+", " ".join(inner))
-        cells = " ".join(line for block in blocks for line in block.cells)
-        shown = [found.translate(_DIGITS) for found in _NUMBER.findall(cells)]
+        print_ = [re.sub("[.,]", "", found) for found in _PRINTED.findall(" ".join(inner))]
+        cells = " ".join(line.strip() for block in blocks for line in block.cells)
+        cells = cells.replace('" ', "")  # A number goes on after dot 5 at a line end (UEB 6.10).
+        shown = [re.sub("[14]", "", n).translate(_DIGITS) for n in _NUMBER.findall(cells)]
         first = blocks[0]
         right = sorted(print_) == sorted(shown)
         tally.expect(right, first.page, first.at[0], f"{', '.join(print_)}", ", ".join(shown))

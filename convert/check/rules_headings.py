@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 
 from .kinds import (
     HEADINGS,
@@ -13,10 +14,12 @@ from .kinds import (
     expect_margins,
     groups,
     kind_of,
+    side_of,
 )  # fmt: skip
 from .model import Block, Book, Page, Tally, rule
+from .rules_document import after_breaks
 
-SIDE = 3
+GUARD = 3  # Blank cells before a page number.
 _CENTRED = ("h-center", "end-of-volume")
 _WHOLE = re.compile(r"([.^_@])(?:7.*\1'|1[^ ]+)$")
 
@@ -30,9 +33,10 @@ def room_beside_centred(book: Book, tally: Tally) -> None:
     """Three blank cells at each side of centred lines."""
     for block in _headings(book, *_CENTRED):
         for page, at, start in zip(block.pages, block.at, block.starts, strict=True):
-            right = start > SIDE and len(page.text[at]) <= book.width - SIDE
+            side = side_of(book.width)
+            right = start > side and len(page.text[at]) <= book.width - side
             found = f"text from cell {start} to {len(page.text[at])}"
-            tally.expect(right, page, at, f"cells 4 to {book.width - SIDE}", found)
+            tally.expect(right, page, at, f"cells {side + 1} to {book.width - side}", found)
 
 
 @rule("H02")
@@ -51,7 +55,7 @@ def lines_are_centred(book: Book, tally: Tally) -> None:
 def _limit(book: Book, page: Page, at: int) -> int:
     """The last cell that text may take on a line."""
     number = page.number if at == 0 else page.foot if at == page.depth - 1 else ""
-    return book.width - len(number) - SIDE if number else book.width
+    return book.width - len(number) - GUARD if number else book.width
 
 
 @rule("H03")
@@ -64,7 +68,8 @@ def blank_around_centred(book: Book, tally: Tally) -> None:
             continue
         if block.style == "letter-division" or (after and after.style == "letter-division"):
             continue
-        if kind_of(before) != "box-top" and (before is None or before.style != "letter-division"):
+        quiet = kind_of(before) == "box-top" or block.parts[0] == "runover"
+        if not quiet and (before is None or before.style != "letter-division"):
             expect_above(tally, block, 1)
         if kind_of(after) not in ("box-bottom",):
             expect_below(tally, block, 1)
@@ -72,12 +77,13 @@ def blank_around_centred(book: Book, tally: Tally) -> None:
 
 @rule("H04")
 def heading_lines_together(book: Book, tally: Tally) -> None:
-    """No blank line inside a heading."""
+    """No blank line inside a heading; a page change line may stand there."""
     for block in _headings(book):
         for nth in range(1, len(block.at)):
             if block.pages[nth] is block.pages[nth - 1]:
-                right = block.at[nth] == block.at[nth - 1] + 1
-                tally.expect(right, block.pages[nth], block.at[nth], "no blank line", "a gap")
+                page = block.pages[nth]
+                right = all(at in page.turns for at in range(block.at[nth - 1] + 1, block.at[nth]))
+                tally.expect(right, page, block.at[nth], "no blank line", "a gap")
 
 
 @rule("H05")
@@ -90,13 +96,16 @@ def cell_5(book: Book, tally: Tally) -> None:
 @rule("H06")
 def blanks_of_cell_5(book: Book, tally: Tally) -> None:
     """Blank above, none below, where what follows has no need of its own."""
+    breaks = after_breaks(book)
     for group in groups(book, "h-5"):
         for nth, block in enumerate(group.blocks):
             before = group.blocks[nth - 1] if nth else group.before
-            if kind_of(before) != "box-top":
+            if kind_of(before) != "box-top" and block.parts[0] == "first":
                 expect_above(tally, block, 1)
         columned = group.after is not None and group.after.style == "list-columns"
-        if kind_of(group.after) in ("para", "list", "verse", "h-7") and not columned:
+        apart = group.after is not None and group.after.element in breaks
+        quiet = columned or apart
+        if kind_of(group.after) in ("para", "list", "verse", "h-7") and not quiet:
             expect_below(tally, group.last, 0)
 
 
@@ -126,6 +135,9 @@ def cell_7(book: Book, tally: Tally) -> None:
     for before, block in zip([None, *blocks], blocks, strict=False):
         if block.kind == "h-7":
             expect_margins(tally, block, 7, 7)
+        if block.kind == "h-7" and block.parts[0] == "first":
+            if kind_of(before) in ("note", "note-rule"):
+                continue
             if kind_of(before) not in ("box-top", "h-5"):
                 expect_above(tally, block, 1)
             elif kind_of(before) == "h-5":
@@ -134,10 +146,27 @@ def cell_7(book: Book, tally: Tally) -> None:
 
 @rule("H10")
 def not_on_last_line(book: Book, tally: Tally) -> None:
-    """No heading on the last line."""
+    """No heading on the last line, unless nothing follows it."""
+    lone = _lone(book)
     for block in _short(book):
         for page, at in zip(block.pages, block.at, strict=True):
+            if id(block) in lone:
+                continue
             tally.expect(at < page.depth - 1, page, at, "no heading on the last line", "a heading")
+
+
+def _ends_part(block: Block, after: Block) -> bool:
+    """Whether nothing follows a heading: another series begins, or another heading begins a page
+    that is asked for."""
+    page = block.pages[-1]
+    if after.page.series != page.series:
+        return True
+    return after.kind in HEADINGS and after.page is not page and after.page.asked
+
+
+def _lone(book: Book) -> set[int]:
+    """Identities of the headings that nothing follows."""
+    return {id(one) for one, two in pairwise(book.texts) if _ends_part(one, two)}
 
 
 def _short(book: Book) -> Iterator[Block]:
@@ -154,9 +183,7 @@ def text_after_heading(book: Book, tally: Tally) -> None:
     for group in groups(book, *HEADINGS):
         for block, after in zip(group.blocks, [*group.blocks[1:], group.after], strict=True):
             page, at = block.pages[-1], block.at[-1]
-            if after is None or after.page.series != page.series:
-                continue
-            if after.kind in HEADINGS and after.page is not page and after.page.asked:
+            if after is None or _ends_part(block, after):
                 continue
             right = page.has_text(at + 1, page.depth)
             tally.expect(right, page, at, "a line of text below the heading", "none on the page")

@@ -18,6 +18,8 @@ from .kinds import (
 )
 from .model import Block, Book, Tally, rule
 
+SHALLOW = 10  # Lines of a page; common practice, no source.
+SPARE = 4  # Lines of a page that blank lines, a running head and a title may take.
 _BULLET = re.compile(r" *_4(?! \S|$)")
 _LOW_LINES = re.compile(r"\.-\.-")
 _QUIET_ABOVE = ("h-5", "h-7", "box-top", "direction")
@@ -40,7 +42,13 @@ def _shift(group: Group) -> int:
     """How far a group inside an item stands to the right."""
     if group.holder not in HOLDERS:
         return 0
-    return max(0, min(min(block.starts) for block in group.blocks) - 1)
+    return max(0, min(map(_from_margin, group.blocks)))
+
+
+def _from_margin(block: Block) -> int:
+    """How far right of its own cell the first line of a nested block starts."""
+    cells = nested(block, block.page.width)
+    return block.starts[0] - cells[0 if block.parts[0] == "first" else 1]
 
 
 @rule("L01")
@@ -149,10 +157,26 @@ def questions_nest(book: Book, tally: Tally) -> None:
 def question_on_one_page(book: Book, tally: Tally) -> None:
     """A question with its choices on one page where they fit."""
     for question in _questions(book):
-        count = sum(len(block.at) for block in question)
-        if len(question) > 1 and count <= book.depth - 2:
+        if len(question) > 1 and fits_page(question, book.depth):
             right = question[0].page is question[-1].pages[-1]
             tally.expect_of(right, question, "the question with its choices here", "a part of them")
+
+
+def fits_page(blocks: list[Block], depth: int) -> bool:
+    """Whether some blocks fit a page; pages of few lines are not judged."""
+    return depth >= SHALLOW and room_of(blocks) <= depth - SPARE
+
+
+def room_of(blocks: list[Block]) -> int:
+    """How many lines some blocks take, with page change lines among them."""
+    first, last = blocks[0], blocks[-1]
+    count = sum(len(block.at) for block in blocks)
+    pages = {id(page): page for block in blocks for page in block.pages}
+    for page in pages.values():
+        low = first.at[0] if page is first.page else 0
+        high = last.at[-1] if page is last.pages[-1] else page.depth
+        count += sum(low < at < high for at in page.turns)
+    return count
 
 
 def _questions(book: Book) -> list[list[Block]]:
@@ -214,7 +238,7 @@ def verse_nests(book: Book, tally: Tally) -> None:
 def blanks_around_verse(book: Book, tally: Tally) -> None:
     """A blank line above, unless under its heading, and below."""
     for group in groups(book, "verse"):
-        if kind_of(group.before) not in ("h-5", "h-7", "box-top"):
+        if kind_of(group.before) not in ("h-5", "h-7", "box-top") and not group.goes_on:
             expect_above(tally, group.first, 1)
         if kind_of(group.after) not in _QUIET_BELOW:
             expect_below(tally, group.last, 1)

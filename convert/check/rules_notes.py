@@ -34,7 +34,7 @@ def notes_after_line(book: Book, tally: Tally) -> None:
     blocks = book.blocks
     for group in groups(book, "note", styles=("note",)):
         first, last = group.first, group.last
-        right = kind_of(group.before) == "note-rule"
+        right = kind_of(group.before) == "note-rule" or first.parts[0] == "runover"
         tally.expect(right, first.page, first.at[0], "a separation line above", "none")
         after = group.after
         if book.has_print_numbers and after is not None and after.page is last.pages[-1]:
@@ -155,16 +155,25 @@ def guide_words(book: Book, tally: Tally) -> None:
 def _entries_by_page(book: Book) -> Iterator[tuple[Page, list[str]]]:
     """Pages of alphabetic references with the first lines of the entries that begin there; of
     the one that goes on there, if none begins."""
+    names: dict[str | None, str] = {}
     begun: dict[int, tuple[Page, list[str]]] = {}
     held: dict[int, tuple[Page, list[str]]] = {}
     for block in book.texts:
         if block.kind in ("index", "glossary") and block.level < 2:
-            words = block.cells[0].strip()
+            whole = block.parts[0] == "first"
+            words = names[block.element] = _words(block) if whole else names.get(block.element, "")
             for nth, page in enumerate(block.pages):
-                begins = nth == 0 and block.parts[0] == "first"
+                begins = nth == 0 and whole
                 into = begun if begins else held
                 into.setdefault(id(page), (page, []))[1].append(words)
     yield from (held | begun).values()
+
+
+def _words(block: Block) -> str:
+    """The first two lines of an entry as one."""
+    first, *more = block.cells[:2]
+    parted = " " if more and not first.endswith("-") else ""
+    return first.strip() + parted + "".join(more).strip()
 
 
 @rule("J06")

@@ -85,7 +85,9 @@ def letter_touches_number(book: Book, tally: Tally) -> None:
     """Nothing between continuation letter and number."""
     for page in book.pages():
         row = page.rows[0] if page.rows else ""
-        gap = _GAP.search(row) if book.has_print_numbers and len(row) == book.width else None
+        near = bool(page.number) or not book.traced
+        near = near and book.has_print_numbers and len(row) == book.width
+        gap = _GAP.search(row) if near else None
         if not page.number and not gap:
             continue
         wrong = bool(gap or _SIGNED.match(page.number))

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from .kinds import HEADINGS, INTERRUPTS, TABLE, groups, kind_of
 from .model import Block, Book, Tally, rule
 from .numbers import label_cells, say, value
+from .rules_lists import fits_page
 
 _LEAD = re.compile(r'(?: "{2,})? +(\S+)$')
 _TYPEFORM = re.compile(r"[.^_@][127]|,,,")
@@ -20,6 +21,7 @@ _INDICATORS = {
 }
 # The hyphen of a compound: no dash, no low line, no hyphen by itself after a typeform indicator.
 _HYPHEN = re.compile(r"[^ ,.\-\"](?<![._@^][127])-$")
+_OPENING = ("end-of-volume", "title")
 _SUSPENDED = re.compile(r"(&|or|to)(?= |$)")  # What a hyphen before a blank is followed by.
 
 
@@ -185,6 +187,8 @@ def _noted(book: Book, start: int) -> bool:
         kind = book.texts[at].kind
         if kind == "tn":
             return True
+        if book.texts[at].style in _OPENING or book.texts[at].page.series != "body":
+            continue  # A volume ends inside the table.
         if kind not in INTERRUPTS and kind not in ("list", "page-turn"):
             return False
     return False
@@ -285,7 +289,6 @@ def choices_on_one_page(book: Book, tally: Tally) -> None:
 
 
 def _judge_choices(book: Book, tally: Tally, run: list[Block]) -> None:
-    lines = sum(len(block.at) for block in run)
-    if len(run) > 1 and lines <= book.depth - 2:
+    if len(run) > 1 and fits_page(run, book.depth):
         right = run[0].page is run[-1].pages[-1]
         tally.expect_of(right, run, "all choices on this page", "some of them")

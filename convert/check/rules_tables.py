@@ -130,8 +130,10 @@ def headings_again(book: Book, tally: Tally) -> None:
         divided = first.page is not same[-1].pages[-1]
         if tied + sum(len(block.at) for block in same) <= book.depth - SPARE:
             tally.expect_of(not divided, same, "the whole table here", "a part of it")
-        pages = {id(page): page for block in group.blocks for page in block.pages}
-        ruled = {id(block.page) for block in group.blocks if block.kind == "table-rule"}
+        blocks = [block for block in group.blocks if block.style == "table-columns"]
+        blocks = blocks or group.blocks  # Other tables stand next to one in columns.
+        pages = {id(page): page for block in blocks for page in block.pages}
+        ruled = {id(block.page) for block in blocks if block.kind == "table-rule"}
         for key, page in pages.items():
             tally.expect(key in ruled, page, page.first, "the column headings again", "none")
 
@@ -150,7 +152,8 @@ def blanks_around_tables(book: Book, tally: Tally) -> None:
     """A blank line above and below."""
     for group in groups(book, *TABLE):
         rows = kind_of(group.before) == "tn" and group.first.style in ("table", "table-step")
-        if not rows and kind_of(group.before) not in ("box-top", "h-7", "math"):
+        quiet = rows or group.goes_on
+        if not quiet and kind_of(group.before) not in ("box-top", "h-7", "math"):
             expect_above(tally, group.first, 1)
         if kind_of(group.after) not in ("box-bottom", "note-rule", "tn", "note", "caption", "math"):
             expect_below(tally, group.last, 1)

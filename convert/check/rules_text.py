@@ -19,6 +19,7 @@ from .kinds import (
     kind_of,
 )
 from .model import Block, Book, Page, Tally, rule
+from .rules_document import after_breaks
 
 _FREE = frozenset(
     ["table", "table-head", "table-rule", "math", "h-center", "title", "end-of-volume", "page-turn"]
@@ -263,7 +264,7 @@ def margin_of_displayed(book: Book, tally: Tally) -> None:
 def blanks_around_displayed(book: Book, tally: Tally) -> None:
     """One blank line above and below."""
     for group in groups(book, "displayed", styles=("displayed", "displayed-blocked")):
-        if kind_of(group.before) not in ("box-top", "h-5", "h-7"):
+        if kind_of(group.before) not in ("box-top", "h-5", "h-7") and not group.goes_on:
             expect_above(tally, group.first, 1)
         source = group.after is not None and group.after.style == "source"
         if not source and kind_of(group.after) not in ("box-bottom", "attribution", "note-rule"):
@@ -299,7 +300,8 @@ def blanks_of_attribution(book: Book, tally: Tally) -> None:
     """None above, one below."""
     listed = going_on(book)
     for group in groups(book, "attribution"):
-        expect_above(tally, group.first, 0)
+        if group.first.parts[0] == "first":
+            expect_above(tally, group.first, 0)
         if kind_of(group.after) not in ("box-bottom", "note-rule") and (
             id(group.after) not in listed
         ):
@@ -335,15 +337,15 @@ def blanks_around_references(book: Book, tally: Tally) -> None:
 
 @rule("N05")
 def no_blank_around_notes(book: Book, tally: Tally) -> None:
-    """No blank line between a note and a plain paragraph."""
-    blocks = book.texts
+    """No blank line between a note and a plain paragraph, where print has no change of scene."""
+    blocks, apart = book.texts, after_breaks(book)
     for before, block, after in zip(blocks, blocks[1:], blocks[2:], strict=False):
         if block.kind == "tn" and block.style in ("transcriber-note", "description"):
             if before.style == "paragraph" and before.kind not in NEEDS_ABOVE:
                 gap = above(block)
                 if gap is not None:
                     tally.expect(gap == 0, block.page, block.at[0], "no blank line above", "one")
-            if after.style == "paragraph":
+            if after.style == "paragraph" and after.element not in apart:
                 gap = below(block)
                 if gap is not None:
                     page, at = block.pages[-1], block.at[-1]

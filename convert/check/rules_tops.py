@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import cast
 
-from .kinds import HEADINGS, NEEDS_ABOVE, NEEDS_BELOW, going_on
+from .kinds import HEADINGS, NEEDS_ABOVE, NEEDS_BELOW, TABLE, going_on
 from .model import Block, Book, Page, Tally, rule
 
 NEW_PAGE = frozenset(["glossary", "index", "bibliography", "note", "toc"])
 GUARD = 3
+SHALLOW = 10  # Lines of a page, or half the cells of a line; common practice, no source.
 SPARE = 2  # Lines; common practice, no source.
 _QUIET = ("attribution", "box-bottom", "note-rule")  # They need no blank line above.
 
@@ -102,13 +103,22 @@ def _find_tops(book: Book) -> Iterator[Top]:
     last: Block | None = None
     for at, block in enumerate(book.blocks):
         page = block.page
+        if last is not None and block.kind == "page-turn" and _ends_after(last, block):
+            continue
         if last is not None and block.tops and _follows(last.pages[-1], page):
             kinds = {near.kind for near in book.blocks[at : at + 3]} & NEW_PAGE
-            known = block.kind != "page-turn" and id(block) not in listed
+            known = block.kind != "page-turn" and block.parts[0] == "first"
+            known = known and id(block) not in listed
             if known and not page.asked and not (block.kind in HEADINGS and kinds):
                 full = last.pages[-1].last >= book.depth - 2
                 yield last, block, page.first - bool(page.head), full
         last = block
+
+
+def _ends_after(block: Block, turn: Block) -> bool:
+    """Whether an element has lines below a page change line."""
+    page, at = block.pages[-1], block.at[-1]
+    return at > turn.at[0] if page is turn.page else any(p is turn.page for p in block.pages)
 
 
 def _follows(before: Page, page: Page) -> bool:
@@ -147,7 +157,7 @@ def no_other_blank(book: Book, tally: Tally) -> None:
     """No blank line at the top where none is due."""
     for _, after, first, full in _tops(book):
         headed = after.page.head and (after.kind in HEADINGS or after.kind == "box-top")
-        if not full and not headed:
+        if not full and not headed and _has_room(after.page, book.width):
             tally.expect(first == 0, after.page, 0, "text on the first line", "a blank line")
     for block in book.blocks:
         for nth in range(1, len(block.at)):
@@ -158,9 +168,11 @@ def no_other_blank(book: Book, tally: Tally) -> None:
 
 
 def _has_room(page: Page, width: int) -> bool:
-    """Whether the word that begins a page fits on its first line beside the page number."""
+    """Whether the word that begins a page, or the row of a table, fits on its first line beside the
+    page number."""
     line = page.text[page.first]
-    end = len(line) - len(line.lstrip()) + len(line.split()[0])
+    row = bool(page.lines) and page.lines[page.first].kind in TABLE
+    end = len(line) if row else len(line) - len(line.lstrip()) + len(line.split()[0])
     return not page.number or end <= width - len(page.number) - GUARD
 
 
@@ -171,7 +183,7 @@ def fixed_headings(book: Book, tally: Tally) -> None:
         first = page.first
         if page.series != "t" or page.titled or first >= page.depth:
             continue
-        if page.lines[first].kind == "h-center":
+        if page.lines[first].kind == "h-center" and page.lines[first].part == "first":
             wanted = 2 if page.head else 0
             tally.expect(first == wanted, page, first, f"line {wanted + 1}", f"line {first + 1}")
 
@@ -182,8 +194,11 @@ def feet_are_used(book: Book, tally: Tally) -> None:
 
     ``SPARE`` lines may stay empty: the rules about first and last lines need that many; more
     where lines overleaf end in the hyphen of a compound, which no page may, or where the paragraph
-    overleaf asks what fields of a form below it answer.
+    overleaf asks what fields of a form below it answer.  Small pages are not judged: there
+    a compound or a heading may be most of a page.
     """
+    if min(book.depth, book.width // 2) < SHALLOW:
+        return
     for volume in book.volumes:
         for page, after in pairwise(volume):
             first = after.first

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import cast
 
-from .kinds import NEEDS_ABOVE, NEEDS_BELOW, same_list
+from .kinds import NEEDS_ABOVE, NEEDS_BELOW, TABLE, going_on, same_list
 from .model import Block, Book, Page, Tally, rule
 from .numbers import say, split_number
 
@@ -129,6 +129,8 @@ def blank_after_it(book: Book, tally: Tally) -> None:
     for before, turn, after in _neighbours(book):
         if after.kind not in NEEDS_ABOVE or after.page is not turn.page:
             continue
+        if id(after) in going_on(book):
+            continue
         if after.parts[0] == "runover" or _related(before, after):
             continue
         at = turn.at[0]
@@ -139,6 +141,10 @@ def blank_after_it(book: Book, tally: Tally) -> None:
 def _related(before: Block, after: Block) -> bool:
     """Whether no blank line is due between these two anyway, or it cannot be told."""
     if before.kind == after.kind and before.kind not in ("h-center",):
+        return True
+    if (before.kind, after.kind) == ("note", "h-7"):  # Its cell-5 heading may stand above.
+        return True
+    if before.kind in (*TABLE, "tn") and after.kind in TABLE:
         return True
     headed = before.kind in ("h-5", "h-7") and after.kind in ("h-7", "list", "verse", "exercise")
     return headed or before.kind in ("box-top", "direction", "h-5", "h-7", "table-head", "toc")
@@ -175,7 +181,8 @@ def blank_before_box(book: Book, tally: Tally) -> None:
     """One blank line between it and the top line of a box."""
     for page, at in book.turns:
         after = next((n for n in range(at + 1, book.depth) if page.text[n]), None)
-        if after is not None and _BOX.match(page.text[after]):
+        closes = after is not None and bool(page.lines) and page.lines[after].kind == "box-bottom"
+        if after is not None and not closes and _BOX.match(page.text[after]):
             blanks = after - at - 1
             tally.expect(blanks == 1, page, at, "one blank line below", f"{blanks} blank lines")
 

@@ -6,12 +6,11 @@ import re
 from collections.abc import Iterator
 from itertools import pairwise
 
-from .kinds import above, expect_above, expect_margins
+from .kinds import above, expect_above, expect_cells, expect_margins, side_of
 from .model import Block, Book, Page, Tally, rule
 from .numbers import value
 from .rules_numbers import left_without_numbers
 
-SIDE = 3
 _OF = re.compile(r"(#[a-j]+) ,volumes?$")
 _THIS = re.compile(r",volume (#[a-j]+)$")
 _THE_END = re.compile(r",,?(the|!) ,,?(end|5d)$")
@@ -19,6 +18,8 @@ _DOTS = re.compile(r'"{2,}')
 _LED = re.compile(r' "{2,} \S+$')
 _SINGLE = re.compile(r'[^ "] " \S+$')
 _EDGE = re.compile(r" {2,}#[a-j]+$")
+SHALLOW = 12  # Lines, or half the cells of a line, of a page with room for all of a title page;
+# common practice, no source.
 ORDER = {"title": 0, "symbols": 1, "notes": 2, "p": 3, "body": 4}
 
 
@@ -26,8 +27,10 @@ def _sort(page: Page) -> str:
     """What sort of page it is: title, symbols, notes, p or body."""
     if page.series != "t":
         return page.series
-    kinds = {line.kind for line in page.lines}
-    return "title" if "title" in kinds else "symbols" if "symbols" in kinds else "notes"
+    if any(line.kind == "title" for line in page.lines):
+        return "title"
+    symbols = any(line.style in ("symbols", "symbols-heading") for line in page.lines)
+    return "symbols" if symbols else "notes"
 
 
 def _title_pages(book: Book) -> Iterator[Page]:
@@ -68,10 +71,14 @@ def _continues(page: Page) -> bool:
 
 @rule("V03")
 def title_page_is_full(book: Book, tally: Tally) -> None:
-    """Text on its last line."""
+    """Text on its last line, unless the page has too few lines for all and it goes on overleaf."""
+    overleaf = {
+        id(page) for volume in book.volumes for page, after in pairwise(volume) if after.titled
+    }
     for page in _title_pages(book):
-        right = bool(page.text[page.depth - 1])
-        tally.expect(right, page, page.depth - 1, "text on the last line", "none")
+        if min(book.depth, book.width // 2) >= SHALLOW or id(page) not in overleaf:
+            right = bool(page.text[page.depth - 1])
+            tally.expect(right, page, page.depth - 1, "text on the last line", "none")
 
 
 @rule("V04")
@@ -81,12 +88,12 @@ def title_lines_clear_of_edges(book: Book, tally: Tally) -> None:
         for at, text in enumerate(page.text):
             if text:
                 start = len(text) - len(text.lstrip())
-                limit = book.width - SIDE
+                limit = book.width - side_of(book.width)
                 if at == page.depth - 1:
                     limit -= len(page.foot)
-                right = start >= SIDE and len(text) <= limit
+                right = start >= side_of(book.width) and len(text) <= limit
                 found = f"text from cell {start + 1} to {len(text)}"
-                tally.expect(right, page, at, f"cells 4 to {limit}", found)
+                tally.expect(right, page, at, f"cells {side_of(book.width) + 1} to {limit}", found)
 
 
 @rule("V05")
@@ -106,10 +113,13 @@ def volumes_counted(book: Book, tally: Tally) -> None:
 
 @rule("V06")
 def ranges_on_title_page(book: Book, tally: Tally) -> None:
-    """The braille pages the title page tells are those of the volume."""
+    """The braille pages the title page tells are those of the volume; on narrow pages ranges are
+    divided at line ends, so they are not judged."""
     without = left_without_numbers(book)
-    for page in _title_pages(book):
-        words = " ".join(text.strip() for text in page.text if text).replace("- ", "-")
+    for page in _title_pages(book) if book.width >= 2 * SHALLOW else ():
+        titles = [leaf for leaf in book.volumes[page.volume - 1] if leaf.titled]
+        words = " ".join(text.strip() for leaf in titles for text in leaf.text if text)
+        words = words.replace("- ", "-")
         at = words.find(" t#")
         if at < 0:
             continue
@@ -141,7 +151,8 @@ def end_of_volume(book: Book, tally: Tally) -> None:
         text = page.text[at]
         left, right = len(text) - len(text.lstrip()), book.width - len(text)
         beside = len(page.foot) if at == page.depth - 1 else 0
-        good = left >= SIDE and right - beside >= SIDE and (beside > 0 or abs(left - right) <= 1)
+        side = side_of(book.width)
+        good = left >= side and right - beside >= side and (beside > 0 or abs(left - right) <= 1)
         if page.lines:
             good = good and page.lines[at].kind == "end-of-volume"
         tally.expect(good, page, at, "a centred line that tells the end", "another line")
@@ -218,7 +229,7 @@ def margins_of_contents(book: Book, tally: Tally) -> None:
         levels = max(entry.level for entry in entries)
         for entry in entries:
             if entry.level:
-                expect_margins(tally, entry, 2 * entry.level - 1, 2 * levels + 1)
+                expect_cells(tally, entry, 2 * entry.level - 1, 2 * levels + 1)
 
 
 @rule("V15")

@@ -182,7 +182,7 @@ class Filler:
 
     def _due_at_top(self, at: int, due: int) -> int:
         block = self.blocks[at]
-        if self.shape.head and block.kind in HEADINGS:
+        if self.shape.head and block.kind in HEADINGS and not block.continued:
             return 1
         if not due or self.cursor.fresh or not self.cursor.full:
             return 0

@@ -12,6 +12,7 @@ from ..document.nodes import (
     Footnote,
     Graphic,
     Paragraph,
+    PrintPage,
     TranscriberNote,
     text_of,
 )
@@ -138,7 +139,8 @@ def _captions_below(flow: Flow, scope: Scope) -> list[Paragraph]:
 
 
 def box(flow: Flow, node: Box, scope: Scope) -> None:
-    """Boxed matter between its lines; the outer of nested boxes has full cells (BF 7.1)."""
+    """Boxed matter between its lines; the outer of nested boxes has full cells (BF 7.1).  Print
+    pages that begin with the box or end with it stand outside (BF 7.2b)."""
     which = "-outer" if id(node) in flow.survey.outer else ""
     inner = Scope(boxes=scope.boxes + 1, division=scope.division, note=scope.note)
 
@@ -153,4 +155,15 @@ def box(flow: Flow, node: Box, scope: Scope) -> None:
             return
         flow.line(f"box-bottom{which}", replace(inner, level=inner.boxes), node.address)
 
-    flow.push([top, *((block, inner) for block in flow.set_in(node.children)), bottom])
+    first = next((at for at, kid in enumerate(node.children) if not _turns(kid)), 0)
+    last = len(node.children)
+    while last > first and _turns(node.children[last - 1]):
+        last -= 1
+    before, after = node.children[:first], node.children[last:]
+    inside = [(block, inner) for block in flow.set_in(node.children[first:last])]
+    outside = [[(block, scope) for block in turns] for turns in (before, after)]
+    flow.push([*outside[0], top, *inside, bottom, *outside[1]])
+
+
+def _turns(node: object) -> bool:
+    return isinstance(node, PrintPage)

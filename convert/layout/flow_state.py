@@ -357,11 +357,11 @@ class Flow:
 
     def note_steps(self, scope: Scope) -> list[Task]:
         """Steps for the notes now due, after a separation line; what stood above them still
-        counts as the item before for what follows."""
+        counts as the item before for what follows; a new page that is due begins after them."""
         from .flow_notes import body_tasks
 
         notes, self.pending = self.pending, []
-        above = self.last
+        above, asked, self.page_due = self.last, self.page_due, False
         inner = Scope(style="note", group=f"notes {len(self.items)}", division=scope.division)
 
         def rule() -> None:
@@ -373,7 +373,7 @@ class Flow:
             if self.pending:
                 self.push([*self.note_steps(scope), finish])
                 return
-            self.noting = False
+            self.noting, self.page_due = False, asked or self.page_due
             if self.by_page:
                 self.last = above
             else:

@@ -53,11 +53,23 @@ def _ends(blocks: Sequence[Block], draft: Draft, last: int, shape: Shape) -> tup
     the one that goes on there."""
     owners = [at for at in dict.fromkeys(draft.owner[: last + 1]) if at >= 0]
     entries = [at for at in owners if blocks[at].kind in shape.guided and blocks[at].item.level < 2]
-    begun = [at for at in entries if not (at == draft.start[0] and draft.start[1] >= 0)]
-    entries = begun or entries
-    return (entry_cells(blocks[entries[0]]), entry_cells(blocks[entries[-1]])) if entries else (
-        ("", "")
-    )  # fmt: skip
+    here = draft.start[0] if draft.start[1] >= 0 else -1
+    begun = [at for at in entries if at != here and not blocks[at].continued]
+    entries = begun or entries[-1:]
+    ends = [entry_cells(blocks[_head(blocks, at)]) for at in (*entries[:1], *entries[-1:])]
+    return (ends[0], ends[-1]) if ends else ("", "")
+
+
+def _head(blocks: Sequence[Block], at: int) -> int:
+    """The block with which an entry begins, of which a block is a part."""
+    element = blocks[at].item.element
+    while blocks[at].continued:
+        before = (nth for nth in range(at - 1, -1, -1) if blocks[nth].item.element == element)
+        found = next(before, -1)
+        if found < 0:
+            break
+        at = found
+    return at
 
 
 def entry_cells(block: Block) -> str:

@@ -53,7 +53,7 @@ class Shape:
 
     def indent(self, start: int) -> int:
         """A margin, kept inside very narrow pages."""
-        return min(start, max(self.cells // 2, self.cells - LEAST_ROOM - 1))
+        return min(start, max(self.cells // 2, self.cells - LEAST_ROOM) - 1)
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from ..translation.cells import BLANK, cells_of
 from .book import Row
 from .furniture import Label
-from .items import FORWARD, WHOLE, WITH_NEXT
+from .items import FORWARD, WHOLE, WITH_NEXT, SetLine
 from .lines import Block, count_lines
 
 HYPHEN = cells_of("-")
@@ -128,7 +128,7 @@ def _inside(draft: Draft, row: int, after: Mark, measure: Measure) -> Iterator[B
     keep = block.keep
     placed = _placed(draft, row)
     yield from (Breach(rule, here, row) for rule in WHOLE if rule in keep)
-    if not block.lines and _divides(block.text, cell):
+    if _parts_line(block.lines[cell - 1]) if block.lines else _divides(block.text, cell):
         yield Breach(COMPOUND, here, row)
     if placed < keep.get("head_min", 0):
         yield Breach("head_min", here, row)
@@ -168,6 +168,15 @@ def _between(draft: Draft, row: int, here: int, measure: Measure) -> Iterator[Br
     yield from (Breach(rule, here, row) for rule in keep if rule in FORWARD)
     if "with_previous" in measure.blocks[below].keep:
         yield Breach("with_previous", below, OVERLEAF)
+
+
+def _parts_line(line: SetLine) -> bool:
+    """Whether a line cut before ends just after the hyphen of a compound."""
+    last = line.parts[-1] if line.parts else None
+    if last is None or last.source is None:
+        return False
+    end = last.at + len(last.text)
+    return end < len(last.source.text) and _divides(last.source.text, end)
 
 
 def _parted(draft: Draft, row: int, measure: Measure) -> Iterator[Breach]:

@@ -248,8 +248,10 @@ class Binder:
 
     def _page_end(self, starts: Sequence[tuple[int, int, int]], target: int) -> int:
         """No boundary is near: the volume ends with a braille page, inside a block if need
-        be."""
-        at, cell, stop = starts[min(target, len(starts) - 1)]
+        be; not before notes, if another page will do."""
+        last = min(target, len(starts) - 1)
+        pages = [page for page in range(last, 0, -1) if not _notes(self.blocks[starts[page][0]])]
+        at, cell, stop = starts[pages[0] if pages else last]
         if cell < 0:
             return self._from_turn(at)
         ahead, rest = split(self.blocks[at], cell, stop)
@@ -261,6 +263,11 @@ class Binder:
     def _from_turn(self, at: int) -> int:
         """A print page change just before a boundary belongs to the next volume."""
         return at - 1 if at > 1 and self.blocks[at - 1].turn is not None else at
+
+
+def _notes(block: Block) -> bool:
+    """Whether a block is of the notes that end the print page above them."""
+    return block.item.style in ("note-rule", "note")
 
 
 def _lines(block: Block, cells: int) -> int:
@@ -280,7 +287,7 @@ def _ranks(blocks: Sequence[Block], boundaries: Sequence[str]) -> list[int | Non
             continue
         depth += (block.kind == "box-top") - (above is not None and above.kind == "box-bottom")
         free = above is not None and FORWARD.isdisjoint(above.keep)
-        if depth <= 0 and free and "with_previous" not in block.keep:
+        if depth <= 0 and free and not _notes(block) and "with_previous" not in block.keep:
             heading = BOUNDARIES.get(block.kind)
             if heading is not None:
                 rank = worth.get(heading)

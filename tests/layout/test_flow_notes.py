@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from convert.document.nodes import Footnote, PrintPageTurn, Section
+from convert.document.nodes import Box, Footnote, PrintPageTurn, Section
 from tests.layout.trees import Trees
 
 
@@ -119,3 +119,27 @@ def test_endnotes_stay_where_print_has_them(t: Trees) -> None:
         "endnote 1-3 1 | 1 Burned.",
         "endnote 1-3 0 | 2 Rebuilt.",
     ]
+
+
+def test_a_new_page_that_is_asked_for_begins_after_the_notes(t: Trees) -> None:
+    """BF 16.4, 21.2: the notes end the print page; the index begins the braille page."""
+    index = Section(
+        role="index",
+        address=t.at(),
+        children=(t.page("9"), t.h(1, "Index"), t.list("ants, 3", role="index")),
+    )
+    items = t.items(t.p("The mill", t.call("1", "f1")), t.foot("f1", "1", t.p("Burned.")), index)
+    asked = [(item.kind, item.new_page) for item in items]
+    assert asked[:4] == [
+        ("para", False), ("note-rule", False), ("note", False), ("page-turn", True),
+    ]  # fmt: skip
+
+
+def test_print_pages_that_begin_or_end_with_a_box_stand_outside(t: Trees) -> None:
+    """BF 7.2b: the change, a blank line, the top line; nothing of the box stands above it."""
+    inside = (t.page("9"), t.p("Inside."), t.page("10"))
+    drawn = t.flowed(t.p("Text."), Box(children=inside, address=t.at()), t.p("More."))
+    assert [line.split(" ")[0] for line in drawn] == [
+        "paragraph", "turn", "box-top", "paragraph", "box-bottom", "turn", "paragraph",
+    ]  # fmt: skip
+    assert drawn[2].startswith("box-top 1-1 1")

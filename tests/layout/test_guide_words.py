@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from convert.document.nodes import Block, Section
+from convert.document.nodes import Block, PrintPageTurn, Section
 from tests.draw import lines_of, text_of
 from tests.layout.test_tables import Laid, lay
 from tests.layout.trees import Trees, bf2016
@@ -90,3 +90,22 @@ def test_on_any_page_the_line_holds_the_words_only(t: Trees, cells: int, lines: 
         assert not words.strip() or words.endswith("   ")
         assert len(foot) <= cells
         assert "-" in foot or not text_of(page)[-1]
+
+
+def test_the_rest_of_an_entry_below_notes_does_not_begin_on_the_page(t: Trees) -> None:
+    """21.3: the words are of entries that begin on the page, or of the one that goes on there,
+    by its own first word."""
+    long = t.item(
+        "", "ants, ", t.call("1", "f1"), "many words " * 30, PrintPageTurn("9"), "and more"
+    )
+    made = lay(
+        t, section(t, t.list(long, "bees, 7", role="index")), t.foot("f1", "1", t.p("Small.")),
+        lines=9,
+    )  # fmt: skip
+    words = [foot.split()[0] for foot in feet(made)[:3]]
+    assert words[0] == "ants"
+    assert words[1] in ("ants", "bees")
+    t = Trees()
+    long = t.item("", "ants, ", "many words " * 30, PrintPageTurn("9"), "and more")
+    alone = lay(t, section(t, t.list(long, role="index")), lines=9)
+    assert {foot.split()[0] for foot in feet(alone)} == {"ants"}

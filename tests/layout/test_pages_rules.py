@@ -293,7 +293,7 @@ def test_a_margin_stays_inside_a_narrow_page() -> None:
     assert texts([deep], shape(6, cells=30))[0][:2] == [
         " " * 16 + "a a a a a a a", " " * 18 + "a a a a a a"
     ]  # fmt: skip
-    assert texts([deep], shape(9, cells=16))[0][1] == " " * 8 + "a a a a"
+    assert texts([deep], shape(9, cells=16))[0][1] == " " * 7 + "a a a a a"
 
 
 def test_a_word_longer_than_a_line_is_broken_and_recorded() -> None:
@@ -382,3 +382,32 @@ def test_a_centred_heading_beside_a_print_page_number() -> None:
     words = "aaaaaaaaa bbbbbbbbb ccccccccc ddd"
     page = texts([turn("100"), item("h-center", words, "centred")], shape(6))[0]
     assert page[:2] == ["          aaaaaaaaa bbbbbbbbb", "             ccccccccc ddd"]
+
+
+def test_the_rest_of_a_heading_goes_on_straight_under_the_running_head() -> None:
+    """1.6 of the digest: a blank line stands above headings that begin there only."""
+    rest = heading("rest", continued=True, new_page=True)
+    pages = texts([*lines(2), rest, para("text")], shape(6, head=cells_of("head")))
+    assert [line.strip() for line in pages[1][:2]] == ["", "rest"]  # The head is furniture.
+
+
+def test_a_note_parts_from_its_matter_before_a_heading_is_divided() -> None:
+    """3.1, 4.2: what only advice asks for gives way first."""
+    head = item("h-5", "abcd " * 14, "5-5", keep=(("whole", 1), ("with_next", 1)))
+    told = item("tn", "note " * 6, "7-5", keep=(("note_whole", 1), ("note_with_next", 1)))
+    rows = tuple(SetLine((Part(0, cells_of("row")),), "table", with_next=True) for _ in range(5))
+    table = Item("table", "table-columns", set_lines=rows, keep=(("whole", 1),))
+    relax = ("note_whole", "note_with_next", *RELAX)
+    made = lay([head, told, table], Shape(40, 7, relax=relax))
+    assert [[rule for rule, *_ in page.breaches] for page in made] == [["note_with_next"], []]
+    kinds = [row.kind for row in made[0].page.rows if row is not None]
+    assert kinds == ["h-5", "h-5", "tn"]
+
+
+def test_column_headings_that_cannot_come_again_are_told() -> None:
+    """11.2: headings of half a page would leave too few lines for rows."""
+    head = SetLine((Part(0, cells_of("name")),), "table-head", with_next=True)
+    rule = SetLine((Part(0, cells_of('"333')),), "table-rule", with_next=True)
+    rows = tuple(SetLine((Part(0, cells_of("row")),), "table") for _ in range(6))
+    made = lay([Item("table", "table-columns", set_lines=(head, head, rule, *rows))], shape(6))
+    assert [(rule, row) for rule, _, row in made[1].breaches] == [("heads_again", 0)]

@@ -230,3 +230,22 @@ def test_where_volumes_may_end_is_a_row_of_the_convention(
     for volume in made.book.volumes[1:]:
         page = next(page for page in volume.pages if page.series == "body")
         assert [row.kind for row in page.rows if row is not None][1] == first
+
+
+def test_no_volume_begins_at_notes() -> None:
+    """BF 16.4: the notes of a print page stand in the volume of its text."""
+    maker = Maker()
+    for number in range(60):
+        maker.para("abcd efg " * 40)
+        maker.items.append(Item("note-rule", "note-rule", keep=(("with_next", 1),)))
+        for _ in range(6):
+            maker.para("ef " * 20)
+            maker.items[-1].kind = maker.items[-1].style = "note"
+        maker.turn(str(number + 2))
+    maker.para("end")
+    made = make(maker, volume_pages=12)
+    assert len(made.book.volumes) > 2
+    for volume in made.book.volumes:
+        body = [page for page in volume.pages if page.series == "body"]
+        rows = [row for row in body[0].rows if row is not None and row.item >= 0]
+        assert rows[0].kind == "para"
