@@ -178,12 +178,24 @@ def _printed(odd: set[str]) -> list[Sign]:
     """Signs that stand for a character of print, or for one written another way: symbols,
     modifiers of letters, drawn lines."""
     odd = {same().get(char, char) for char in odd}
+    small = {char.lower() for char in odd}
     marks = {mark for char in odd for mark in unicodedata.normalize("NFD", char)[1:]}
     modifiers = [sign for mark, sign in of_kind("modifier").items() if mark in marks]
+    letters = [_of_letter(sign) for char, sign in of_kind("letter").items() if char in small]
+    if small & of_kind("ligature").keys():
+        letters.append(of_kind("indicator")["ligature indicator"])
     symbols = [sign for char, sign in of_kind("symbol").items() if char in odd - UNLISTED]
     drawn = odd & of_kind("line segment").keys()
     lines = [of_kind("indicator")[_LINE_MODE]] if drawn else []
-    return [*modifiers, *symbols, *lines]
+    return [*modifiers, *letters, *symbols, *lines]
+
+
+def _of_letter(letter: Sign) -> Sign:
+    """What the list names of a letter that English does not have: the modifier of a letter with
+    a stroke, else the letter (BF 2.5: modified letters, letters of other languages)."""
+    overlays = [s for s in of_kind("modifier").values() if s.name.endswith("overlay")]
+    found = (sign for sign in overlays if letter.modified and letter.cells.startswith(sign.cells))
+    return next(found, letter)
 
 
 @cache

@@ -623,6 +623,21 @@ def test_symbols_are_in_the_order_of_the_sections_of_ueb_or_of_their_cells(
     assert [line.split()[0] for line in lines] == signs
 
 
+def test_symbols_page_lists_letters_that_english_does_not_have() -> None:
+    """BF 2.5: modified letters, letters of other languages, the ligature indicator."""
+    passage = Passage("b\u00f8k \u0153uvre \u03b1 \u00de")
+    maker = Maker()
+    maker.para("abcd")
+    cells = uncontracted(Settings()).translate(passage, Findings())
+    maker.items.append(Item("para", "paragraph", (), cells=cells))
+    lines = [line for line in make(maker).lines(1, "t2")[4:] if line[:2] == ".="]
+    names = ["solidus overlay", "ligature indicator", "greek alpha", "thorn"]
+    signs = [".=@*", ".=^6", ".=.a", ".=#!"]
+    assert [line.split()[0] for line in lines] == signs
+    text = " ".join(make(maker).lines(1, "t2"))
+    assert all(name.split()[-1] in text for name in names)
+
+
 def test_contents_leave_out_note_marks_and_typeforms_and_keep_raised_letters() -> None:
     """BF 2.10."""
     builder = LedgerBuilder()
