@@ -278,3 +278,18 @@ def test_a_conversion_goes_on_where_nobody_reads_what_it_tells(
     running.stdout.close()
     assert running.wait(timeout=60) in (0, 3)
     assert (out / "permit-form" / "report.html").exists()
+
+
+def test_no_format_and_a_memo_that_cannot_be_kept_are_refused(
+    tmp_path: Path, fixtures: Path
+) -> None:
+    (tmp_path / "file").write_text("")
+    for option, value, says in [
+        ("--write", "", "No format is to be written."),
+        ("--memo", tmp_path / "file", "after --memo cannot be made: a file of this name"),
+    ]:
+        words = (option, value, "--out", tmp_path / "out")
+        done = cellset("run", fixtures / "permit-form.docx", *words)
+        assert done.returncode == STATUS_USAGE
+        assert says in done.stderr
+        assert not (tmp_path / "out").exists()

@@ -23,6 +23,8 @@ DEEPEST = 60  # Lines that a guess may take for a page depth.
 _FOLD = str.maketrans("`{|}~", "@[\\]^")
 _ENDS = re.compile("\r\n|[\r\n\x0b\x85\u2028\u2029]")
 _MARKS = ((b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
+# What begins an archive, a PDF, a web page, XML (PEF too), rich text.
+_OTHER = re.compile(rb"PK\x03\x04|%PDF|\s*(?:<!doctype|<html|<\?xml|\{\\rtf)", re.I)
 _NO_FEEDS = (
     "{} has no form feeds, so a page was taken every {} lines{}. "
     "If that is wrong, say the page size with --page."
@@ -50,10 +52,10 @@ def read(path: Path) -> str:
     data = data.removeprefix(b"\xef\xbb\xbf").rstrip(b"\x1a")
     if not data.strip(b"\r\n\f "):
         raise SourceError(f"{path} is empty.", "Give the braille files of an edition.")
+    if b"\0" in data[:4096] or _OTHER.match(data):
+        raise SourceError(f"{path} is not a braille file.", "Give files that end in .brf.")
     if b"\xe2\xa0" in data:
         return ascii_of(data.decode("utf-8", "replace"))
-    if b"\0" in data[:4096] or data[:4] in (b"PK\x03\x04", b"%PDF"):
-        raise SourceError(f"{path} is not a braille file.", "Give files that end in .brf.")
     return data.decode("latin-1").lower().translate(_FOLD)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from itertools import pairwise
 
 from .model import BRAILLE_NUMBER, PAGE_NUMBER, Book, Page, Tally, rule
@@ -41,7 +42,8 @@ def six_dot_cells(book: Book, tally: Tally) -> None:
         if "".join(page.rows).encode("utf-8", "surrogatepass").translate(None, _CELLS):
             for at, row in enumerate(page.rows):
                 for odd in _ODD.finditer(row):
-                    found = f"the character {odd[0]!a} in cell {odd.start() + 1}"
+                    name = unicodedata.name(odd[0], "without a name").lower()
+                    found = f"the character {name}, U+{ord(odd[0]):04X}, in cell {odd.start() + 1}"
                     tally.expect(False, page, at, "a cell of North American ASCII braille", found)
 
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import click
 
 from ..about import about_rows, with_build_date
+from ..errors import JobError, why
 from ..job import Job, check_locks, find_job, formats, read_job, settings_options
 
 if TYPE_CHECKING:
@@ -219,7 +220,25 @@ def plan_source(source: Path, base: Job | None, given: dict[str, object], alone:
         told += f"; decisions: {len(job.decisions)}." if job.decisions else "."
     from ..pipeline import settings_from
 
-    return Planned(settings_from(**settings_options(gather(job, given))), job, told)
+    settings = settings_from(**settings_options(gather(job, given)))
+    if not settings.write:
+        raise JobError("No format is to be written.", "Name one at least, such as brf.")
+    if settings.memo:
+        _check_memo(Path(settings.memo))
+    return Planned(settings, job, told)
+
+
+def _check_memo(folder: Path) -> None:
+    """Raises JobError where the folder for words between runs cannot be had."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        writable = os.access(folder, os.W_OK)
+    except OSError as error:
+        raise JobError(
+            f"The folder {folder} after --memo cannot be made: {why(error)}.", "Name another."
+        ) from error
+    if not writable:
+        raise JobError(f"The folder {folder} after --memo cannot be written.", "Name another.")
 
 
 def gather(job: Job | None, given: dict[str, object]) -> dict[str, object]:

@@ -28,6 +28,7 @@ from ..changes import (
     sheets_in,
 )
 from ..edition import Edition
+from ..recipe import source_name
 from ..translation.cells import BLANK, dots_of
 from .counted import count
 from .findings_record import records
@@ -134,7 +135,7 @@ def recipe_changes(old: Mapping[str, object], new: Mapping[str, object]) -> Iter
         ("plugins", "The programs installed are not the same."),
     ):
         if key in new and key in old and old[key] != new[key]:
-            yield sentence
+            yield _other_source(old, new) or sentence if key == "source" else sentence
     if "cellset" in new and old.get("cellset") != new["cellset"]:
         yield f"The program was version {old.get('cellset')} and is {new['cellset']}."
     before, after = old.get("options"), new.get("options")
@@ -145,6 +146,14 @@ def recipe_changes(old: Mapping[str, object], new: Mapping[str, object]) -> Iter
                     f"The option {name.replace('_', '-')} was {_value(before.get(name))} "
                     f"and is {_value(after.get(name))}."
                 )
+
+
+def _other_source(old: Mapping[str, object], new: Mapping[str, object]) -> str:
+    """That two documents are compared, where their names differ; else nothing."""
+    names = [source_name(side) for side in (old, new)]
+    if names[0] == names[1]:
+        return ""
+    return f"The source was {show(names[0])} and is {show(names[1])}."
 
 
 def _value(value: object) -> str:

@@ -91,3 +91,29 @@ def test_what_cannot_be_done(args: list[str], status: int, words: str) -> None:
     done = cellset_check(*args)
     assert done.exit_code == status
     assert words in done.output
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"<!DOCTYPE html><p>\xe2\xa0\x81</p>",
+        b" <?xml version='1.0'?><pef/>",
+        b"{\\rtf1 x}",
+        b"%PDF-1",
+    ],
+)
+def test_files_of_other_kinds_are_no_braille(tmp_path: Path, data: bytes) -> None:
+    """A report beside the braille files, named by mistake, is not inspected as braille."""
+    (tmp_path / "page.brf").write_bytes(data)
+    result = CliRunner().invoke(command, [str(tmp_path / "page.brf")])
+    assert result.exit_code == 1
+    assert "is not a braille file. Give files that end in .brf." in result.output
+
+
+def test_a_character_that_is_no_cell_is_named(tmp_path: Path) -> None:
+    (tmp_path / "page.brf").write_bytes(b",! sea {\r\n" + b"\r\n" * 23 + b" " * 38 + b"#a\r\n\f")
+    result = CliRunner().invoke(command, [str(tmp_path / "page.brf"), "--page", "40x25"])
+    assert "\\x" not in result.output
+    (tmp_path / "page.brf").write_bytes("’sea\r\n\f".encode())
+    result = CliRunner().invoke(command, [str(tmp_path / "page.brf"), "--page", "40x25"])
+    assert "U+00E2, in cell 1." in " ".join(result.output.split())

@@ -139,3 +139,13 @@ def test_what_cannot_be_read_is_refused_with_status_2(
     assert (said, status) == ("", TROUBLE)
     assert told.startswith("cellset: ")
     assert len(told.splitlines()) == 1
+
+
+def test_two_different_books_are_named(first: Path, tmp_path: Path) -> None:
+    """They were not edited into one another."""
+    source = epub(tmp_path, "<p>Another book.</p>").rename(tmp_path / "other.epub")
+    other = convert_source(source, settings_from(front_pages=False)).write(tmp_path / "out")
+    said, _, status = run(first, other)
+    assert status == DIFFERENT
+    assert "The source was tides.epub and is other.epub." in said
+    assert "was edited" not in said
