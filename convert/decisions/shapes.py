@@ -21,6 +21,7 @@ from ..document.nodes import (
     Paragraph,
     PrintPage,
     Table,
+    TableRow,
     TranscriberNote,
     Unknown,
     Verse,
@@ -44,11 +45,26 @@ def fits(role: str, node: Any) -> bool:
         return isinstance(node, UNWRAPPED)
     if role in DISPLAYED or role == "box":
         return not isinstance(node, ListItem | VerseLine)
-    if role in (*TABLES, "speech"):
+    if role in TABLES:
+        return isinstance(node, Paragraph | Table)
+    if role == "speech":
         return isinstance(node, Paragraph)
     if role in LISTS:
         return isinstance(node, Paragraph | Heading | ListBlock)
     return isinstance(node, Paragraph | Heading)
+
+
+def _headed(table: Table, headed: bool) -> Table:
+    """A table whose first row is of headings, or one without such rows."""
+    rows: list[Any] = []
+    first = True
+    for row in table.children:
+        if isinstance(row, TableRow):
+            head = headed and first
+            entries = tuple(replace(e, head=head) for e in row.entries) if first else row.entries
+            row, first = replace(row, entries=entries, head=head), False
+        rows.append(row)
+    return replace(table, children=tuple(rows))
 
 
 def shape_of(decision: Decision, ledger: Ledger) -> Shape:
@@ -66,7 +82,10 @@ def shape_of(decision: Decision, ledger: Ledger) -> Shape:
     if role in LISTS:
         return lambda node: (_list(node, "body" if role == "list" else role),)
     if role in TABLES:
-        return lambda node: (table_of(node, ledger, role == "headed-table"),)
+        headed = role == "headed-table"
+        return lambda node: (
+            _headed(node, headed) if isinstance(node, Table) else table_of(node, ledger, headed),
+        )
     if role == "speech":
         return lambda node: (speech_of(node, ledger) or node,)
     if role == "verse":

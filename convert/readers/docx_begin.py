@@ -52,9 +52,6 @@ def _end_mark(walk: Walk, ppr: etree._Element) -> tuple[bool, bool]:
     frame = ppr.find(_FRAME)
     if frame is not None and frame.get(f"{W}dropCap") in ("drop", "margin"):
         return True, False
-    if frame is not None:
-        here = walk.ledger.length
-        walk.findings.add("docx.set-off", (here, here), how="a frame beside the text")
     rpr = ppr.find(_RPR)
     hidden = False
     for prop in rpr if rpr is not None else ():

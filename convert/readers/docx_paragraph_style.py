@@ -79,6 +79,11 @@ def _read_centred(prop: etree._Element, base: ParagraphStyle, change: Looks) -> 
         change["centred"] = not base.centred
 
 
+def _read_frame(prop: etree._Element, base: ParagraphStyle, change: Looks) -> None:
+    if prop.get(f"{W}dropCap") not in ("drop", "margin"):
+        change["set_off"] = "a frame beside the text"
+
+
 def _read_ground(prop: etree._Element, base: ParagraphStyle, change: Looks) -> None:
     fill = prop.get(f"{W}fill", "")
     ground = "" if fill.lower() == "auto" else colour_name(fill)
@@ -99,6 +104,7 @@ _PROPERTIES: dict[str, Callable[[etree._Element, ParagraphStyle, Looks], None]] 
     f"{W}pageBreakBefore": _read_break,
     f"{W}jc": _read_centred,
     f"{W}shd": _read_ground,
+    f"{W}framePr": _read_frame,
 }
 
 

@@ -9,14 +9,20 @@ from ..document.nodes import (
     ITALIC,
     STRIKE,
     UNDERLINE,
+    Block,
     Footnote,
     Heading,
+    ListBlock,
     ListItem,
     Paragraph,
     Run,
+    Table,
     TableEntry,
+    TableRow,
+    children_of,
+    inlines_of,
 )
-from ..findings import Findings
+from ..findings import Findings, Span
 from .leaves import Leaf, Reading, data, file
 
 _FEWEST_WORDS, _FEWEST_LETTERS = 3, 12
@@ -29,6 +35,7 @@ def look(reading: Reading, findings: Findings) -> None:
     file(findings, "suspect.heading", (leaf.span for leaf in heads if _is_text(leaf)))
     _levels(heads, findings)
     _bold_lines(reading, findings)
+    _bold_rows(reading, findings)
     file(findings, "suspect.capitals", (leaf.span for leaf in reading.leaves if _is_capitals(leaf)))
     file(findings, "suspect.drop-capital", (_first_two(leaf) for leaf in reading.leaves
                                             if _is_dropped(reading, leaf)))  # fmt: skip
@@ -49,18 +56,58 @@ def _bold_lines(reading: Reading, findings: Findings) -> None:
     """Short bold lines without a final stop, before ordinary text, that the reader has not told
     of; in lists and tables bold lines are terms and heads."""
     told = {
-        span for one in findings.items if one.kind == "docx.maybe-heading" for span in one.spans
+        span for one in findings.all() if one.kind == "docx.maybe-heading" for span in one.spans
     }
     spans = []
     for owner, row in zip(reading.owners, reading.rows, strict=True):
         if isinstance(owner, ListItem | TableEntry | Footnote):
             continue
-        for leaf, after in pairwise(row):
+        for before, after in pairwise(row):
+            leaf = _only_item(reading, before)
             if not (isinstance(leaf, Leaf) and isinstance(after, Leaf)) or leaf.span in told:
                 continue
             if _is_bold_line(leaf) and _is_plain(after):
                 spans.append(leaf.span)
     file(findings, "suspect.bold-line", spans)
+
+
+def _bold_rows(reading: Reading, findings: Findings) -> None:
+    """Tables without headings whose first row is all bold, and the second is not."""
+    tables = [owner for owner in reading.owners if type(owner) is Table]
+    spans = [span for table in tables if (span := _bold_row(table)) is not None]
+    file(findings, "suspect.table-heads", spans)
+
+
+def _bold_row(table: Table) -> Span | None:
+    rows = [row for row in table.children if isinstance(row, TableRow)]
+    if len(rows) < 2 or len(rows[0].entries) < 2:
+        return None
+    if any(row.head or all(entry.head for entry in row.entries) for row in rows):
+        return None
+    first, second = _words(rows[0]), _words(rows[1])
+    if not (first and second and all(bold for _, bold in first)):
+        return None
+    if all(bold for _, bold in second):
+        return None
+    return first[0][0].start, first[-1][0].end
+
+
+def _words(row: TableRow) -> list[tuple[Run, bool]]:
+    """The runs of a row that say something, and whether each is bold."""
+    blocks = [block for entry in row.entries for block in entry.children]
+    runs = [run for block in blocks for run in inlines_of(block) if type(run) is Run]
+    return [(run, bool(run.typeform & BOLD)) for run in runs]
+
+
+def _only_item(reading: Reading, block: Leaf | Block) -> Leaf | Block:
+    """The paragraph of a list of one item, as numbered headings often are; else the block."""
+    if isinstance(block, ListBlock) and len(block.children) == 1:
+        inside = children_of(block.children[0])
+        runs = inlines_of(inside[0]) if len(inside) == 1 else ()
+        if runs and all(type(run) is Run for run in runs):
+            start, end = runs[0].start, runs[-1].end  # type: ignore[union-attr]
+            return Leaf(inside[0], start, end, reading.text[start:end])  # type: ignore[arg-type]
+    return block
 
 
 def _is_bold_line(leaf: Leaf) -> bool:

@@ -12,9 +12,13 @@ from convert.document.nodes import (
     Document,
     Heading,
     LineBreak,
+    ListBlock,
     ListItem,
     Paragraph,
     Run,
+    Table,
+    TableEntry,
+    TableRow,
 )
 from convert.findings import Findings
 from convert.suspect import suspect
@@ -84,6 +88,47 @@ def test_a_short_bold_line_before_text_may_be_a_heading() -> None:
     assert kinds_of(("The ebb is out.", BOLD), text) == []
     assert kinds_of(("The Ebb", BOLD), ("The Flow", BOLD)) == []
     assert kinds_of(("The Ebb", BOLD), text, owner=ListItem) == []
+
+
+def test_a_bold_list_of_one_item_may_be_a_numbered_heading() -> None:
+    ledger = LedgerBuilder()
+    head = Paragraph(runs=(Run(*ledger.add("Scope", "c", "/4"), BOLD),))
+    ledger.end_block()
+    text = Paragraph(runs=(Run(*ledger.add("It goes on.", "c", "/6")),))
+    ledger.end_block()
+    items = tuple(ListItem(children=(head,), address="c!/4") for _ in range(2))
+    for count, found in ((1, ["suspect.bold-line"]), (2, [])):
+        findings = Findings()
+        listed = ListBlock(children=items[:count], address="c!/4")
+        suspect(Document(ledger=ledger.build(), children=(listed, text)), findings)
+        assert [finding.kind for finding in findings.all()] == found
+
+
+ROW = tuple[tuple[str, int], ...]
+
+
+def table_doubts(*rows: ROW, head: bool = False) -> list[str]:
+    ledger, made = LedgerBuilder(), []
+    for at, row in enumerate(rows):
+        entries = []
+        for words, bits in row:
+            runs = (Run(*ledger.add(words, "c", "/4"), bits),) if words else ()
+            entries.append(TableEntry(children=(Paragraph(runs=runs),), address="c!/4"))
+            ledger.end_block()
+        made.append(TableRow(entries=tuple(entries), head=head and not at, address="c!/4"))
+    findings = Findings()
+    suspect(Document(ledger=ledger.build(), children=(Table(children=tuple(made)),)), findings)
+    return [finding.kind for finding in findings.all()]
+
+
+def test_a_bold_first_row_may_be_of_headings() -> None:
+    """Braille Formats 2016, section 11; which rows: common practice, no source."""
+    years: ROW = (("", 0), ("2006", BOLD), ("2007", BOLD))
+    sums: ROW = (("Income", BOLD), ("17", 0), ("18", 0))
+    assert table_doubts(years, sums) == ["suspect.table-heads"]
+    assert table_doubts(years, sums, head=True) == []
+    assert table_doubts(years, years) == []
+    assert table_doubts(sums, sums) == []
 
 
 def test_struck_words_and_struck_spaces() -> None:
