@@ -127,6 +127,8 @@ def test_a_missing_table(tmp_path: Path) -> None:
 def test_the_rows_are_part_of_the_recipe(tmp_path: Path) -> None:
     """Same recipe, same bytes: other rows are another recipe."""
     path = epub(tmp_path, '<p class="lead-in">Lead</p>')
-    one = convert.convert(path, code="ueb-uncontracted", roles=HOUSE)
+    rows = tmp_path / "house.toml"
+    rows.write_text(HOUSE, "utf-8")
+    one = convert.convert(path, code="ueb-uncontracted", roles=str(rows))
     two = convert.convert(path, code="ueb-uncontracted")
     assert one.recipe["digest"] != two.recipe["digest"]
