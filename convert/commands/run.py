@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import contextlib
 import csv
-import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import click
@@ -85,15 +83,15 @@ def _run_one(source: Path, stem: str, out: Path, plan: Planned, quiet: bool) -> 
     from ..batch import convert_one
 
     name = plain_name(source.name or source)
-    with _progress(name, quiet) as progress:
-        if plan.told and not quiet:
-            tell(f"{name}: {plan.told}", err=True)
-        try:
-            return convert_one(source, stem, out, plan.settings, progress, plan.job)
-        except ConvertError as error:
-            if isinstance(error, JobError | ConventionError):
-                raise
-            return {"source": str(source), "status": "refused", "message": str(error)}
+    if plan.told and not quiet:
+        tell(f"{name}: {plan.told}", err=True)
+    try:
+        progress = _progress(name, quiet)
+        return convert_one(source, stem, out, plan.settings, progress, plan.job)
+    except ConvertError as error:
+        if isinstance(error, JobError | ConventionError):
+            raise
+        return {"source": str(source), "status": "refused", "message": str(error)}
 
 
 def _check_formats(names: tuple[str, ...]) -> None:
@@ -153,13 +151,6 @@ def _decided(states: object) -> list[str]:
     return [f"{count(done + rest, 'decision')} of the job file: {done} applied{left}."]
 
 
-@contextlib.contextmanager
-def _progress(name: str, quiet: bool) -> Iterator[Callable[[str], None]]:
-    """A function that tells the stage: a bar on a terminal, plain lines elsewhere."""
-    if quiet:
-        yield lambda stage: None
-    elif sys.stderr.isatty() and not os.environ.get("ACCESSIBLE"):
-        with click.progressbar(length=5, label=name, file=sys.stderr) as bar:
-            yield lambda stage: bar.update(1)
-    else:
-        yield lambda stage: tell(f"{name}: {stage}", err=True)
+def _progress(name: str, quiet: bool) -> Callable[[str], None]:
+    """A function that tells the stage, each on a line of its own, for the ear too."""
+    return (lambda stage: None) if quiet else lambda stage: tell(f"{name}: {stage}", err=True)

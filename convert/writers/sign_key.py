@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple
@@ -13,11 +14,15 @@ from .shown import show
 
 
 class KeyRow(NamedTuple):
-    """One sign: the print it stands for (for an indicator its name), its cells, its dots."""
+    """One sign: the print it stands for (for an indicator its name), its cells, its dots.
+
+    ``name`` is that of a mark, which a screen reader may pass over; empty for letters and digits.
+    """
 
     print: str
     cells: str
     dots: str
+    name: str = ""
 
 
 class Key(NamedTuple):
@@ -107,7 +112,14 @@ def _rows(signs: set[tuple[str, str]]) -> list[KeyRow]:
         if text.strip() and BLANK not in cells
     }
     ordered = sorted(plain, key=lambda row: (not row[0].isalpha(), len(row[0]), row))
-    return [KeyRow(show(text), cells, said(cells)) for text, cells in ordered]
+    return [KeyRow(show(text), cells, said(cells), _mark_name(text)) for text, cells in ordered]
+
+
+def _mark_name(text: str) -> str:
+    """The name of a single mark, in small letters: ``left parenthesis``."""
+    if len(text) != 1 or text.isalnum():
+        return ""
+    return unicodedata.name(text, "").lower()
 
 
 def _marks(cells: str) -> Iterator[str]:

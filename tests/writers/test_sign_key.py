@@ -42,6 +42,14 @@ def test_letters_digits_and_points_each_once(tmp_path: Path) -> None:
     assert names - LAST == {"capital letter indicator", "numeric indicator"}
 
 
+def test_marks_have_a_name_besides(tmp_path: Path) -> None:
+    """A screen reader passes over bare marks."""
+    made = key(tmp_path, "<p>A (bad) cab \u2014 yes, 1.</p>")
+    names = {row.print: row.name for row in made.signs}
+    assert (names["("], names["\u2014"], names[","]) == ("left parenthesis", "em dash", "comma")
+    assert (names["a"], names["1"]) == ("", "")
+
+
 def test_indicators_side_by_side_are_told_apart(tmp_path: Path) -> None:
     """UEB 9.1, 8.3: italic word indicator, then the capital letter indicator."""
     made = key(tmp_path, "<p>a <i>Bad</i> cab</p>")
