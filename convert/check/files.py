@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Sequence
-from itertools import pairwise
 from pathlib import Path
 
 from ..errors import SourceError, why
@@ -19,6 +18,7 @@ from .model import BRAILLE_NUMBER
 LIMIT = 200_000_000  # Bytes of one file; a thousand times a long volume.
 DEFAULT = (40, 25)
 WIDEST = 100  # Cells of a line that a guess may take for a page width.
+MOST_NUMBERED = 0.8  # Of the pages of a file.
 DEEPEST = 60  # Lines that a guess may take for a page depth.
 _FOLD = str.maketrans("`{|}~", "@[\\]^")
 _ENDS = re.compile("\r\n|[\r\n\x0b\x85\u2028\u2029]")
@@ -64,12 +64,13 @@ def divide(text: str) -> list[Lines]:
     pages = _ENDS.sub("\n", text).split("\f")
     if len(pages) > 1 and not pages[-1].strip("\n "):
         pages.pop()
-    return [_lines(page, at) for at, page in enumerate(pages)]
+    if len(pages) > 1 and all(page[:1] == "\n" for page in pages[1:]) and pages[0][-1:] != "\n":
+        # Form feeds before the line ends of the pages' last lines.
+        pages = [pages[0], *(page[1:] for page in pages[1:])]
+    return [_lines(page) for page in pages]
 
 
-def _lines(page: str, at: int) -> Lines:
-    if at and page[:1] == "\n" and page.count("\n") > 1 and page[-1:] != "\n":
-        page = page[1:]  # Form feed before the line end of the page's last line.
+def _lines(page: str) -> Lines:
     lines = page.split("\n")
     if lines[-1] == "":
         lines.pop()
@@ -97,19 +98,19 @@ def without_feeds(
 
 
 def _period(lines: Lines) -> int | None:
-    """How many lines a page has, from where braille page numbers end lines; None if they do not
-    come again."""
+    """How many lines a page has, from the braille page numbers that end the last line of nearly
+    every page; None if no depth fits them."""
     width = max((len(line.rstrip()) for line in lines), default=0)
-    numbered = [
+    numbered = {
         at
-        for at, line in enumerate(lines)
+        for at, line in enumerate(lines, 1)
         if len(line.rstrip()) >= width - 1 and BRAILLE_NUMBER.search(line.rstrip())
-    ]
-    gaps = Counter(two - one for one, two in pairwise(numbered) if 4 < two - one <= DEEPEST)
-    if not gaps:
-        return None
-    found, count = gaps.most_common(1)[0]
-    return found if count > 1 or len(numbered) == 2 else None
+    }
+    for depth in range(5, DEEPEST + 1):
+        ends = range(depth, len(lines) + 1, depth)
+        if len(ends) > 1 and sum(at in numbered for at in ends) >= MOST_NUMBERED * len(ends):
+            return depth
+    return None
 
 
 def guess(volumes: Sequence[list[Lines]]) -> tuple[int, int]:

@@ -44,7 +44,8 @@ class Page:
     """One braille page: ``rows`` as they stand, ``text`` the same lines without furniture.
 
     ``head`` is the running head, ``number`` the print page number on line 1, ``foot`` the
-    braille page number on the last line; empty where there is none.
+    braille page number on the last line; empty where there is none.  ``given`` is how many lines
+    the file has of it.
     """
 
     volume: int
@@ -63,6 +64,7 @@ class Page:
     asked: bool = False
     joined: str = ""
     width: int = 0
+    given: int = 0
     first: int = 0
     last: int = -1
 

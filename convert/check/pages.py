@@ -99,6 +99,7 @@ def _load_files(
 def finish(book: Book) -> Book:
     """Fill short pages with blank lines and find blocks and page change lines."""
     for page in book.pages():
+        page.given = len(page.rows)
         page.rows += [""] * (book.depth - len(page.rows))
         page.text += [""] * (book.depth - len(page.text))
         for at, row in enumerate(page.rows):
@@ -242,7 +243,12 @@ def _foot(page: Page, row: str) -> None:
     found = BRAILLE_NUMBER.search(row)
     if found:
         page.foot = found[1]
-        page.text[page.depth - 1] = row[: found.start(1)].rstrip()
+        words = row[: found.start(1)].rstrip()
+        above = page.rows[page.depth - 3 : page.depth - 1]
+        # Words far below the text are no text, but guide words (BF 21.3).
+        guides = found[1][:1] != "t" and words[:3] == "   "
+        guides = guides and not any(line.strip() for line in above)
+        page.text[page.depth - 1] = "" if guides else words
 
 
 def _stands_alone(row: str, at: int) -> bool:

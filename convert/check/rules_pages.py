@@ -78,13 +78,18 @@ def one_blank_line(book: Book, tally: Tally) -> None:
 def evenly_trimmed(book: Book, tally: Tally) -> None:
     """Trimmed everywhere, or filled to the width everywhere."""
     padded = len(book.padded)
-    total = sum(len(page.rows) for page in book.pages())
-    if not total:
+    blank = {(id(page), at) for page, at in book.padded}
+    rows = [
+        (page, at, row) for page in book.pages() for at, row in enumerate(page.rows[: page.given])
+    ]
+    if not rows:
         return
     tally.seen += 1
-    if padded and padded < total * 0.9:
+    # A line that text fills has no blank cells to trim.
+    uneven = [row for row in rows if len(row[2]) < book.width and (id(row[0]), row[1]) not in blank]
+    if padded and uneven:
         page, at = book.padded[0]
-        found = f"blank cells at the end of {padded} of {total} lines"
+        found = f"blank cells at the end of {padded} of {len(rows)} lines"
         tally.expect(False, page, at, "lines all trimmed or all filled", found)
 
 

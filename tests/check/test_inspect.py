@@ -145,6 +145,50 @@ def test_files_without_form_feeds(page: tuple[int, int] | None, tmp_path: Path) 
     assert len(result.notes) == (2 if page is None else 1)
 
 
+def test_print_page_numbers_do_not_tell_the_depth_of_a_page(tmp_path: Path) -> None:
+    """Numbers end line 1 too, as often as they end the last line."""
+    pages = "".join(
+        f"= body {at} {at} #{'abcdefgh'[at - 1]}\np|  ,{'m' * at}4\n" + "p|  ,all day4\n" * 10
+        for at in range(1, 9)
+    )
+    Drawing(pages).write(tmp_path, trace=False)
+    result = inspect(rewritten(tmp_path, b"\x0c", b""))
+    assert (result.cells, result.lines, result.pages) == (40, 12, 8)
+    assert failed(result) == {"V07"}
+
+
+def test_guide_words_below_empty_lines_are_no_text(tmp_path: Path) -> None:
+    """21.3: entries end above the last line, where only guide words and the number stand."""
+    entries = "ix:1/1|ants1 #c\nix:1/1|bees1 #d\n"
+    end = "= body 2 - -\nix:1/1|cats1 #e\n\nev|~,! ,5d\n"
+    lines = "\n" * 9
+    drawn = Drawing(f"= body 1 - -\n{entries}{lines}gw|ants-bees\n{end}")
+    assert failed(drawn.inspect(tmp_path, trace=False)) == set()
+
+
+def test_a_page_that_begins_with_a_blank_line_after_a_form_feed(tmp_path: Path) -> None:
+    """Only where every form feed stands before a line end do the line ends belong to the pages
+    before."""
+    page = "  ,ALL DAY4\n" * 11 + " " * 38 + "#{}"
+    (tmp_path / "a.brf").write_text(f"{page.format('A')}\f\n{page.format('B')}", "ascii")
+    (tmp_path / "b.brf").write_text(
+        f"{page.format('A')}\f\n{page.format('B')[12:]}\f{page.format('C')}", "ascii"
+    )
+    assert failed(inspect(tmp_path / "a.brf")) == {"V07"}
+    result = inspect(tmp_path / "b.brf")
+    assert (result.lines, failed(result)) == (12, {"V07"})
+
+
+def test_files_filled_to_the_width_are_even(tmp_path: Path) -> None:
+    """1.1: blank lines and lines full of text too; short pages are no lines of the file."""
+    full = "M" * 40 + "\r\n" + " " * 40 + "\r\n" + "  ,ALL DAY4".ljust(40) + "\r\n"
+    page = full + " " * 38 + "#{}\r\n\f"
+    (tmp_path / "a.brf").write_text(page.format("A") + page.format("B"), "ascii", newline="")
+    assert inspect(tmp_path / "a.brf", (40, 4)).state["G06"] == "passed"
+    (tmp_path / "a.brf").write_text(page.format("A") + page.format("B").replace(" " * 29, ""))
+    assert inspect(tmp_path / "a.brf", (40, 4)).state["G06"] == "failed"
+
+
 def test_a_file_without_form_feeds_and_page_numbers_is_cut_at_the_usual_depth(
     tmp_path: Path,
 ) -> None:
