@@ -154,8 +154,24 @@ class Parts(Protocol):
     def xml(self, name: str) -> etree._Element: ...
 
 
+_END, _END_64 = b"PK\x05\x06", b"PK\x06\x06"
+
+
+def directory_size(data: bytes) -> int:
+    """How many bytes the central directory of a ZIP claims, before anything reads it; 0 where no
+    end of a ZIP is found [APPNOTE 4.3.14 and 4.3.16]."""
+    at = data.rfind(_END, max(0, len(data) - 65_557))
+    if at < 0 or at + 16 > len(data):
+        return 0
+    size = int.from_bytes(data[at + 12 : at + 16], "little")
+    if size == 0xFFFFFFFF and (big := data.rfind(_END_64, max(0, at - 4096), at)) >= 0:
+        size = int.from_bytes(data[big + 40 : big + 48], "little")
+    return size
+
+
 class Package:
-    """The entries of a ZIP, by name; ``doubled`` names stand twice (the last one counts)."""
+    """The entries of a ZIP, by name; ``doubled`` names stand twice (the last one counts);
+    ``prefixed``: something else stands before the first entry."""
 
     __slots__ = (
         "_allow_dtd",
@@ -168,6 +184,7 @@ class Package:
         "_zip",
         "doubled",
         "names",
+        "prefixed",
     )
 
     def __init__(self, source: str, data: bytes, suffix: str, limits: Limits = LIMITS) -> None:
@@ -179,6 +196,13 @@ class Package:
         self._allow_dtd = suffix not in WORD
         if not zipfile.is_zipfile(io.BytesIO(data)):
             raise refuse_non_zip(source, data)
+        if (size := directory_size(data)) > limits.directory:
+            raise SourceError(
+                f"The list of entries of {source} has {size // MIB} MiB, more than the limit of "
+                f"{limits.directory // MIB} MiB.",
+                "Check where the file comes from.",
+            )
+        self.prefixed = not data.startswith((b"PK\x03\x04", b"PK\x05\x06"))
         with self._guard():
             self._zip = zipfile.ZipFile(io.BytesIO(data))
             infos = self._zip.infolist()

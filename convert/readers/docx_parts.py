@@ -51,6 +51,8 @@ class Parts:
         self.odd = True
         self.lined, self.changes = False, 0
         self.main = self._find_main()
+        if self._package.prefixed:
+            findings.add("read.prefixed")
 
     def stream(self) -> Stream:
         """The main part block by block.  Raises Irregular if it must be read as one tree."""

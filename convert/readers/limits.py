@@ -13,6 +13,7 @@ class Limits:
 
     file: int = 500 * MIB
     entries: int = 20_000
+    directory: int = 16 * MIB
     entry: int = 200 * MIB
     markup: int = 64 * MIB
     total: int = 1024 * MIB

@@ -95,6 +95,8 @@ def open_book(package: Package, source: str, findings: Findings) -> Book:
     """Read the package document.  Raises SourceError without a usable package or spine."""
     for name in package.doubled:
         findings.add("read.doubled-entry", part=name)
+    if package.prefixed:
+        findings.add("read.prefixed")
     opf = find_opf(package, source, findings)
     root = package.xml(opf)
     items = manifest(package, opf, root)

@@ -15,6 +15,8 @@ from pathlib import Path
 
 import pytest
 
+from convert.errors import SourceError
+from convert.readers.container import open_source
 from tests.readers.make import CONTAINER, epub, page
 from tests.readers.make_docx import docx, p, r, style
 
@@ -234,6 +236,24 @@ def test_a_size_that_lies(tmp_path: Path, reader: Reader) -> None:
     path.write_bytes(bytes(data))
     assert outcome_of(reader, path, stored=False).refused
     assert "damaged" in sentence(path)
+
+
+def test_a_list_of_entries_beyond_sense(tmp_path: Path) -> None:
+    """Refused by what the end of the ZIP claims, before the list is read."""
+    path = tmp_path / "a.epub"
+    with zipfile.ZipFile(path, "w") as archive:
+        archive.writestr("mimetype", "application/epub+zip")
+    data = bytearray(path.read_bytes())
+    at = data.rfind(b"PK\x05\x06")
+    data[at + 12 : at + 16] = (17 * 1024 * 1024).to_bytes(4, "little")
+    path.write_bytes(data)
+    with pytest.raises(SourceError, match="list of entries"):
+        open_source(path).package()
+    big = b"PK\x06\x06" + b"\0" * 36 + (1 << 40).to_bytes(8, "little") + b"\0" * 8
+    data[at + 12 : at + 16] = b"\xff" * 4
+    path.write_bytes(bytes(data[:at]) + big + bytes(data[at:]))
+    with pytest.raises(SourceError, match="list of entries"):
+        open_source(path).package()
 
 
 def test_too_many_entries(tmp_path: Path, reader: Reader) -> None:

@@ -215,6 +215,14 @@ def test_a_doubled_entry_is_told(tmp_path: Path) -> None:
     assert kinds(findings) == ["read.doubled-entry"]
 
 
+def test_what_stands_before_the_package_is_told(tmp_path: Path) -> None:
+    path = epub(tmp_path, "<p>a</p>")
+    path.write_bytes(b"#!/bin/sh\n" * 9 + path.read_bytes())
+    findings = Findings()
+    read_epub(path, findings)
+    assert kinds(findings) == ["read.prefixed"]
+
+
 def test_fixed_layout_is_told(tmp_path: Path) -> None:
     findings = Findings()
     metadata = '<meta property="rendition:layout">pre-paginated</meta>'
