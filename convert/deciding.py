@@ -118,7 +118,7 @@ def open_session(folder: Path, job: Path | None = None) -> Session:
     """The edition in a folder that ``cellset run`` wrote.  Raises SourceError, JobError."""
     folder = edition_folder(folder)
     record = _recipe(folder)
-    source = folder.parent / str(record.get("path", ""))
+    source = Path(os.path.normpath(folder.parent / str(record.get("path", ""))))
     if not record.get("path") or not source.is_file():
         raise SourceError(
             f"The source of {folder} is no longer where it was ({source}).",

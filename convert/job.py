@@ -243,7 +243,7 @@ def _check_key(name: str, text: str, key: str, value: object) -> None:
         }
         kind = " or ".join(kinds[one] for one in wanted)
         raise JobError(f"In the job file {where} “{key}” must be {kind}.", "")
-    if isinstance(value, list) and key in _ABOUT and key != "decision":
+    if isinstance(value, list) and key not in ("decision", "symbol"):
         for one in value:
             if not isinstance(one, str) or (key == "locked" and one not in KEYS):
                 raise JobError(f"In the job file {where} “{key}” cannot hold “{one}”.", "")

@@ -65,3 +65,17 @@ def test_the_depth_of_the_contents_is_from_one_to_six() -> None:
     for wrong in (0, 7):
         with pytest.raises(JobError, match="Use 1 to 6"):
             settings_options({"contents-levels": wrong})
+
+
+@pytest.mark.parametrize("key", ["write", "clean", "about", "title-lines", "foreign-tables"])
+def test_a_list_of_words_holds_nothing_else(tmp_path: Path, key: str) -> None:
+    path = tmp_path / "a.job.toml"
+    path.write_text(f'{key} = ["brf", 3]\n')
+    with pytest.raises(JobError, match=f"line 1, “{key}” cannot hold “3”"):
+        read_job(path)
+
+
+def test_a_job_file_may_begin_with_a_mark_of_byte_order(tmp_path: Path) -> None:
+    path = tmp_path / "a.job.toml"
+    path.write_bytes(b'\xef\xbb\xbfpage = "32x20"\n')
+    assert read_job(path).options == {"page": "32x20"}
