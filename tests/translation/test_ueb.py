@@ -25,6 +25,8 @@ CONTRACTED = """
 7.5.3   a question mark alone         | ? (?)                   | ;8 "<;8">
 7.6.4   an opening mark alone         | “ x ”                   | ^8 ;x ^0
 8.8.2   camel case                    | iPhone eBay McDonald    | i,ph"o e,bay ,mc,donald
+8.8.2   letters before a word         | HTMLFile NYTimes         | ,,html,file ,,ny,"ts
+8.8.1   part of one word in capitals  | STRing PRESent DVDs     | ,,/r,'+ ,,pres,'5t ,,dvd,'s
 8.8.2   units and degrees             | MHz kHz BSc PhD         | ,m,hz k,hz ,b,sc ,ph,d
 8.8.2   a chemical formula            | HCl and NaCl            | ,h,cl & ,na,cl
 8.5.3   a passage, a number in it     | WE MET IN 1954 AGAIN    | ,,,we met 9 #aied ag,'

@@ -23,7 +23,9 @@ _ENDING = frozenset(".!?…”’\"')]}")
 _OPENERS = {"(": ")", "[": "]", "{": "}", "“": "”", "‘": "’"}
 _LEADING = re.compile("[(\\[{“‘\"'’¡¿–—―-]*")
 FEWEST_WORDS = 3
+_FEWEST_LETTERS = 3
 _DOUBLE = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
+_NO_VOWEL = re.compile("[B-DF-HJ-NP-TV-Z]+")
 # What makes a word's case differ from its letters' case, or cuts it: dashes, and small letters
 # that are numerals or symbols.
 _ODD = re.compile("[–—―ⅰ-ⅿⓐ-ⓩ\u0345]")
@@ -263,7 +265,16 @@ def _new_part(text: str, capitals: list[bool], end: int) -> bool:
     """Whether the last capital before small letters begins a part of its own (UEB 8.8)."""
     if text[end:] in _words("endings"):
         return False
-    return any(capitals[end:]) or is_formula(text)
+    return any(capitals[end:]) or is_formula(text) or _is_initialism(text, end)
+
+
+def _is_initialism(text: str, end: int) -> bool:
+    """Whether capitals before a word with a capital cannot be part of it (HTMLFile, NYTimes):
+    two or more without a vowel, which no syllable begins with (STRing, BRIght)."""
+    run, tail = text[:end], text[end:]
+    if min(len(run), len(tail)) < _FEWEST_LETTERS or not _NO_VOWEL.fullmatch(run):
+        return False
+    return run not in _words("onsets")
 
 
 @cache
