@@ -28,6 +28,8 @@ _PRIVATE_BYTES = (b"\xef\x80", b"\xef\x81", b"\xef\x82", b"\xef\x83")
 _ASCII = bytes(range(128))
 _PLAIN = Facts()
 _SPACES = re.compile("[\n\r\t]")
+# Bullets of symbol fonts whose font the file has lost; word processors show them so (from memory).
+_BULLETS = {"\uf0b7": "•", "\uf0a7": "▪"}
 _DOTS = ("dot", "hyphen", "middleDot")
 _SHORTEST_BLANK = 3
 
@@ -204,6 +206,11 @@ class Line:
         """A typed blank, a box to tick, a private character, a line end inside a text node."""
         if text.isspace():
             self._plain(" ", facts, place, at)
+        elif text in _BULLETS:
+            start = self._ledger.length
+            self._plain(_BULLETS[text], facts, place, at)
+            span = (start, start + 1)
+            self.findings.add("docx.bullet", span, font=facts.font or "none", code=_code(text))
         elif len(text) == 1 and is_private(text):
             start = self._ledger.length
             self._plain(text, facts, place, at)

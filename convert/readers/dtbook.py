@@ -93,8 +93,10 @@ def _parse(data: bytes, part: str, source: str, findings: Findings) -> etree._El
 
 
 def _is_dtbook(root: etree._Element) -> bool:
-    """Whether the root is DTBook's, or a part of one is all there is after a repair."""
-    return first_of(root, "dtbook") is not None or local_name(str(root.tag)) == "book"
+    """Whether the root is DTBook's (``dtbook3`` in the first edition), or a part of one is all
+    there is after a repair."""
+    named = local_name(str(root.tag)) in ("book", "dtbook3")
+    return named or first_of(root, "dtbook") is not None
 
 
 def head_meta(root: etree._Element) -> Meta:

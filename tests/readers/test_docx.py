@@ -176,6 +176,12 @@ def test_symbol_fonts_are_mapped_by_font_and_code(tmp_path: Path) -> None:
     assert kinds(findings) == []
 
 
+def test_a_bullet_that_lost_its_font_is_a_bullet(tmp_path: Path) -> None:
+    document, findings = load(docx(tmp_path, p("\uf0b7 Ebb and \uf0a7 flow")))
+    assert draw(document) == "Paragraph '• Ebb and ▪ flow'"
+    assert kinds(findings) == ["docx.bullet"]
+
+
 def test_an_unknown_glyph_is_kept_and_reported(tmp_path: Path) -> None:
     body = p('<w:r><w:sym w:font="Wingdings 3" w:char="F021"/></w:r>' + r("\uf07a"))
     document, findings = load(docx(tmp_path, body))

@@ -229,6 +229,17 @@ def test_without_a_head_the_title_matter_tells(tmp_path: Path) -> None:
     assert (meta.title, meta.authors) == ("Ebb", ("Bo",))
 
 
+def test_the_first_edition_has_a_root_of_its_own(tmp_path: Path) -> None:
+    """DAISY 2001: ``dtbook3``, without a namespace (from memory)."""
+    path = tmp_path / "tides.xml"
+    path.write_text(
+        '<!DOCTYPE dtbook3 SYSTEM "http://dtd.example/dtbook3.dtd"><dtbook3><book><bodymatter>'
+        "<level1><h1>Ebb&eacute;</h1></level1></bodymatter></book></dtbook3>",
+        "utf-8",
+    )
+    assert "Heading: Ebbé" in draw(read(path))
+
+
 def test_the_document_type_of_mathml_is_never_followed(tmp_path: Path) -> None:
     """DTBook declares MathML by parameter entities that name files outside."""
     subset = (
