@@ -128,6 +128,7 @@ def _kept(
 ) -> Record | None:
     """The record of an earlier run with the same recipe, if its folder is still there."""
     from .layout.convention import load
+    from .profiles import profile
     from .readers.container import open_source
     from .recipe import make_recipe, recipe_digest
 
@@ -143,12 +144,15 @@ def _kept(
     if earlier.get("digest") != recipe_digest(recipe):
         return None
     stops = report["totals"]["findings"]["stop"]
+    risk = profile(settings.profile)
     return {
         "source": str(source),
         "status": "settle" if stops else "done",
         "folder": str(folder),
         "totals": report["totals"],
         "kinds": _kinds((row["severity"], row["kind"]) for row in report["findings"]),
+        "decisions": dict(Counter(row["state"] for row in report.get("decisions", ()))),
+        "caution": risk.caution if risk else "",
         "kept": True,
     }
 
@@ -307,6 +311,7 @@ def _listed(path: Path, known: set[str]) -> list[Path]:
 def left_aside(given: Iterable[Path], suffixes: Iterable[str]) -> dict[str, int]:
     """How many files of the folders are of a kind that is not read, by their endings."""
     known = {f".{suffix}" for suffix in suffixes} | {".toml"}
-    others = (p for folder in given if folder.is_dir() for p in _files(folder))
+    files = (p for folder in given if folder.is_dir() for p in _files(folder))
+    others = (path for path in files if path.name not in ("summary.csv", "summary.txt"))
     endings = (path.suffix.lower() for path in others)
     return dict(sorted(Counter(end for end in endings if end not in known).items()))

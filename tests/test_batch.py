@@ -56,6 +56,9 @@ def test_a_second_run_keeps_what_is_done_and_sees_what_changed(
     again = batch(shelf, "--out", out, *PLAIN, "--json")
     kept = {Path(r["source"]).name: r.get("kept", False) for r in json.loads(again.output)}
     assert kept == {"bad.docx": False, "permit-form.docx": True, "river-school.epub": True}
+    tables = [(out / name).read_bytes() for name in ("summary.csv", "summary.txt")]
+    batch(shelf, "--out", out, *PLAIN, "--again")
+    assert tables == [(out / name).read_bytes() for name in ("summary.csv", "summary.txt")]
     wider = batch(shelf, "--out", out, *PLAIN, "--page", "32x27", "--json")
     assert not any(record.get("kept") for record in json.loads(wider.output))
 
@@ -151,3 +154,16 @@ def test_a_scheduler_that_does_not_answer_is_said(shelf: Path, tmp_path: Path) -
     done = batch(shelf, "--out", tmp_path / "out", *PLAIN, "--cluster", "nowhere")
     assert isinstance(done.exception, PluginError)
     assert "does not answer" in str(done.exception)
+
+
+def test_what_is_kept_has_the_same_record_as_what_is_made(shelf: Path, tmp_path: Path) -> None:
+    """With a risk profile: its caution stands in the table of the second run too."""
+    (shelf / "river-school.job.toml").write_text(
+        '[[decision]]\nexpect = "Mercury"\neverywhere = true\ndo = "language"\nlang = "fr"\n'
+    )
+    words = (shelf, "--out", tmp_path / "out", *PLAIN, "--profile", "legal", "--json")
+    first, second = (json.loads(batch(*words).output) for _ in range(2))
+    assert [row.pop("kept", False) for row in second] == [False, True, True]
+    assert first == second
+    assert first[-1]["caution"].startswith("Legal")
+    assert first[-1]["decisions"]
