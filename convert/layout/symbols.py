@@ -5,11 +5,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from functools import cache
 
-from ..document.nodes import STRIKE, MathRun
+from ..document.nodes import STRIKE, MathRun, Run
 from ..findings import Findings, Span
 from ..maths.cells import NEMETH, UEB
 from ..maths.data import technical_names
@@ -20,7 +20,6 @@ from ..translation.passage import Passage
 from ..translation.signs import Sign, of_kind
 from ..translation.ueb.chars import same
 from .convention import Front
-from .flow_runs import span_of
 from .front import code_name
 from .items import Item
 from .pages import Made
@@ -237,8 +236,7 @@ def _typeforms(run: str) -> frozenset[str]:
     return frozenset(found)
 
 
-# A finding without a place; the styles of the blocks of a table, and what may stand between.
-_ANYWHERE = (-1, -1)
+# The styles of the blocks of a table, and of what may stand between.
 _TABLE_STYLES = ("table", "page-turn")
 _TABLE_NOTES = {
     "layout.table-listed": "note-tables",
@@ -251,12 +249,12 @@ class Notes:
     """The notes of the transcriber's notes pages: the code, that this is a draft, and what the
     edition did throughout; how tables are set is told in the volumes that have such tables."""
 
-    __slots__ = ("_front", "_items", "_starts", "_tables", "_words")
+    __slots__ = ("_front", "_tables", "_words")
 
     def __init__(
         self, findings: Findings, settings: Settings, front: Front, items: Sequence[Item]
     ) -> None:
-        self._front, self._items = front, items
+        self._front = front
         found = findings.all()
         kinds = {finding.kind for finding in found}
         self._words = [
@@ -265,39 +263,53 @@ class Notes:
         ]
         if any(kind.startswith("layout.picture") for kind in kinds):
             self._words.append(front.words("note-pictures"))
+        kinds &= _TABLE_NOTES.keys()
+        starts = _starts(items) if kinds else []
         self._tables = {
-            kind: [span for f in found if f.kind == kind for span in f.spans or (_ANYWHERE,)]
+            kind: [
+                _extent(span, starts, items)
+                for finding in found
+                if finding.kind == kind
+                for span in finding.spans or (None,)
+            ]
             for kind in _TABLE_NOTES
             if kind in kinds
         }
-        self._starts = _starts(items) if self._tables else []
 
     def of(self, made: Sequence[Made]) -> list[str]:
         """The notes of a volume."""
-        rows = (row for each in made for row in each.page.rows)
-        there = {row.item for row in rows if row is not None}
+        rows = (row for each in made for row in each.page.rows) if self._tables else ()
+        there = sorted({row.item for row in rows if row is not None})
         told = [
             _TABLE_NOTES[kind]
-            for kind, spans in self._tables.items()
-            if any(span == _ANYWHERE or self._stands(span, there) for span in spans)
+            for kind, extents in self._tables.items()
+            if any(last < 0 or _reaches(there, first, last) for first, last in extents)
         ]
         return self._words + [self._front.words(words) for words in told]
 
-    def _stands(self, span: Span, there: set[int]) -> bool:
-        """Whether the block that holds the beginning of ``span``, or a further block of the
-        same table, has lines in a volume."""
-        at = bisect_right(self._starts, (span[0], len(self._items))) - 1
-        block = self._starts[max(0, at)][1] if self._starts else len(self._items)
-        while block < len(self._items):
-            if block in there:
-                return True
-            block += 1
-            if block < len(self._items) and not self._items[block].style.startswith(_TABLE_STYLES):
-                break
-        return False
+
+def _reaches(there: Sequence[int], first: int, last: int) -> bool:
+    """Whether any of some sorted numbers is one from ``first`` to ``last``."""
+    at = bisect_left(there, first)
+    return at < len(there) and there[at] <= last
+
+
+def _extent(
+    span: Span | None, starts: Sequence[tuple[int, int]], items: Sequence[Item]
+) -> tuple[int, int]:
+    """The first block of the table that begins with ``span``, and its last; (-1, -1) for a
+    finding without a place."""
+    if span is None or not starts:
+        return (-1, -1)
+    first = starts[max(0, bisect_right(starts, (span[0], len(items))) - 1)][1]
+    last = first
+    while last + 1 < len(items) and items[last + 1].style.startswith(_TABLE_STYLES):
+        last += 1
+    return (first, last)
 
 
 def _starts(items: Sequence[Item]) -> list[tuple[int, int]]:
     """Where the print of each block begins in the ledger, with its number, in order."""
-    spans = ((span_of(item.runs), at) for at, item in enumerate(items))
-    return sorted((span[0], at) for span, at in spans if span is not None)
+    found = ((next((r.start for r in item.runs if isinstance(r, Run)), -1), at)
+             for at, item in enumerate(items))  # fmt: skip
+    return sorted(row for row in found if row[0] >= 0)
