@@ -43,7 +43,16 @@ ACCEPTED_ONLY = {
     "decision.stale": "the job file itself has to be corrected; the finding names its line",
     "decision.unused": "the job file itself has to be corrected; the finding names its line",
     "layout.choice-not-followed": "a decision asks for it: that one is to be taken out or changed",
+    "layout.illustration-moved": (
+        "`[rules] illustrations` of the convention says where such pictures stand in the whole work"
+    ),
+    "layout.margin-numbers-added": (
+        "`[rules] margin_numbers` of the convention says whether paragraphs get numbers that print leaves out"
+    ),
     "layout.table-form-refused": "a decision asks for it: that one is to be taken out or changed",
+    "layout.text-interrupted": (
+        "`[rules] interruptions` of the convention says whether notes tell of whole pages inside a sentence"
+    ),
     "read.doubled-entry": "only the publisher can say which of two files is the book",
     "read.several-renditions": "another rendition is another source, to be converted by itself",
 }
