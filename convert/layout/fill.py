@@ -221,7 +221,7 @@ class Filler:
                 draft.claim(at, label)
                 return False
             room = here + limits[line] - margin
-            stop = end if room >= end else text.rfind(BLANK, here + 1, max(room + 1, 0))
+            stop = end if room >= end else text.rfind(BLANK, here + 1, room + 1 if room > 0 else 0)
             while nth < many and breaks[nth] <= stop:
                 nth += 1
             # No word fits, the line may hold more up to a hyphen, or begins inside a word.

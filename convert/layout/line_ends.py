@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from itertools import compress
-from operator import attrgetter
+from operator import itemgetter
 from typing import TYPE_CHECKING, NamedTuple
 
 from ..readers.docx_symbols import boxes
@@ -24,7 +24,8 @@ if TYPE_CHECKING:
 FEWEST_SAVED = 6
 # Lines in which no word is divided: headings, titles, contents, tables, drawn lines.
 _WHOLE = ("h-", "title", "toc", "table", "box", "end-of-volume")
-_BREAKS, _DIVISIONS = attrgetter("breaks"), attrgetter("divisions")
+_BREAKS = itemgetter(Piece._fields.index("breaks"))
+_DIVISIONS = itemgetter(Piece._fields.index("divisions"))
 
 
 class Ending(NamedTuple):
@@ -56,10 +57,11 @@ NOTHING_FITS = Cut(-1, -1)
 def find_endings(block: Block, cells: Cells) -> None:
     """Note on a block where its lines may end inside a word."""
     kind = block.item.kind
-    divides = not (block.item.centred or kind.startswith(_WHOLE))
     pieces, numbers = cells.pieces, range(len(cells.pieces))
+    breaks = any(map(_BREAKS, pieces))
+    divides = any(map(_DIVISIONS, pieces)) and not (block.item.centred or kind.startswith(_WHOLE))
     found: list[Ending] = []
-    for row in compress(numbers, map(_BREAKS, pieces)):
+    for row in compress(numbers, map(_BREAKS, pieces)) if breaks else ():
         start, piece = cells.starts[row], pieces[row]
         added = {cell: (tail, lead) for cell, tail, lead in piece.joins}
         for cell in piece.breaks:

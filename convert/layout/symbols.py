@@ -142,8 +142,10 @@ class Signs:
 
 def _without_formulas(passage: Passage) -> str:
     """The print of a passage outside its formulas, whose signs are known by their cells."""
-    runs = [(mark.at, mark.value) for mark in passage.marks if isinstance(mark.value, MathRun)]
     text = passage.text
+    if not passage.marks:
+        return text
+    runs = [(mark.at, mark.value) for mark in passage.marks if isinstance(mark.value, MathRun)]
     for at, run in reversed(runs):
         text = text[:at] + " " + text[at + run.end - run.start :]
     return text
