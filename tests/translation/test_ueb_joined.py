@@ -196,3 +196,24 @@ def test_no_passage_runs_over_the_entries_of_a_table_set_row_by_row() -> None:
     assert blocks(passage(text)) == [",,,rel1se3 cyn2 syn2 mdc,'"]
     spelled = passage("a-b-c; d-e-f; g-h-i", at=((0, 0), (5, -1), (7, 20), (12, -1), (14, 40)))
     assert ";;;" not in translator().translate(spelled, Findings()).ascii.translate(FOLD)
+
+
+def test_a_passage_of_capitals_begins_after_the_bullet_of_an_entry() -> None:
+    """UEB 8.5.2: the indicator stands before the first of its letters."""
+    given = [passage(f"• {words}", at=((0, 0), (1, -1), (2, 2))) for words in ("GO IN", "BE OUT")]
+    near = [replace(one, kin=1, at=(*one.at, (6, at))) for at, one in enumerate(given, 50)]
+    assert blocks(*near) == ["_4 ,,,g 9", "_4 ,,,2 \\,'"]
+
+
+def test_the_space_after_a_bullet_parts_no_passage() -> None:
+    """UEB 8.5.2."""
+    assert blocks(passage("• BE IN THERE", at=((0, 0), (1, -1), (2, 2)))) == ["_4 ,,,2 9 \"!,'"]
+
+
+def test_no_passage_runs_through_a_note() -> None:
+    """UEB 8.5.2, 3.27: the words of a transcriber's note are not of the text around it."""
+    text = "THE BIG A cat BAD WOLF"
+    note = (8, 13, "transcriber-note")
+    assert blocks(passage(text, note)) == [",,! ,,big @.<,a cat@.> ,,bad ,,wolf"]
+    loud = passage("KEEP OUT NOW IT IS I go", (13, 18, "transcriber-note"))
+    assert blocks(loud) == [",,,keep \\ n[,' @.<,,x ,,is@.> ,i g"]

@@ -24,6 +24,7 @@ _OPENERS = {"(": ")", "[": "]", "{": "}", "“": "”", "‘": "’"}
 _LEADING = re.compile("[(\\[{“‘\"'’¡¿–—―-]*")
 FEWEST_WORDS = 3
 _FEWEST_LETTERS = 3
+_WORD = re.compile(r"\S+")
 _DOUBLE = re.compile("[A-ZÀ-ÖØ-Þ]{2}")
 _NO_VOWEL = re.compile("[B-DF-HJ-NP-TV-Z]+")
 # What makes a word's case differ from its letters' case, or cuts it: dashes, and small letters
@@ -144,9 +145,10 @@ def is_shouted(texts: list[str]) -> bool:
 
 
 def whole(text: str, ends: bool, opens: bool = True) -> Capitals:
-    """A paragraph wholly inside a capitals passage (UEB 8.5.5)."""
-    size = len(text.rstrip())
-    start, end, *_ = _bounds(text, size - len(text.strip()), size)
+    """A paragraph wholly inside a capitals passage (UEB 8.5.5), which begins after the bullet
+    or number of an entry."""
+    first = next(match for match in _WORD.finditer(text) if any(map(str.isalpha, match[0])))
+    start, end, *_ = _bounds(text, first.start(), len(text.rstrip()))
     return Capitals((Run(start, end, ends, opens),), ())
 
 

@@ -8,10 +8,11 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from functools import cache
+from itertools import pairwise
 from operator import attrgetter, itemgetter
 from typing import NamedTuple
 
-from ...document.nodes import SMALL_CAPS
+from ...document.nodes import SMALL_CAPS, TRANSCRIBER_NOTE
 from ...findings import Form
 from ..passage import Passage
 from . import capitals, drawn, joined, marks, numeric, quotes, readings, typeforms
@@ -303,19 +304,32 @@ def _facts(
 
 def _apart(passage: Passage, spans: list[Span]) -> list[list[Span]]:
     """The words of each entry that signs print does not have set in a row, such as the
-    semicolons of a table set row by row: no passage runs from one to the next (UEB 8.5.6,
-    where each is a whole by itself)."""
-    added = [at for at, ledger in passage.at if ledger < 0 and 0 < at < len(passage.text)]
-    if not added:
+    semicolons of a table set row by row, and those before, inside and after a transcriber's
+    note: no passage runs from one to the next (UEB 8.5.6, where each is a whole by itself)."""
+    ends = _entry_ends(passage)
+    if not ends:
         return [spans]
     out: list[list[Span]] = [[]]
     for span in spans:
         out[-1].append(span)
-        if added and span[1] > added[0]:
+        if ends and span[1] >= ends[0]:
             out.append([])
-        while added and span[1] > added[0]:
-            del added[0]
+        while ends and span[1] >= ends[0]:
+            del ends[0]
     return out
+
+
+def _entry_ends(passage: Passage) -> list[int]:
+    """Where entries and notes end in the text, sorted."""
+    text, ends = passage.text, set()
+    rows = [*passage.at, (len(text), 0)]
+    for (at, ledger), (end, _) in pairwise(rows):
+        if ledger < 0 and 0 < at and not text[at:end].isspace() and end < len(text):
+            ends.add(at + 1)
+    for start, end, bits in passage.forms:
+        if bits & TRANSCRIBER_NOTE:
+            ends |= {len(text[:start].rstrip()), len(text[:end].rstrip())}
+    return sorted(ends - {0, len(text)})
 
 
 def _spelled(text: str, spans: list[Span]) -> dict[int, int]:
