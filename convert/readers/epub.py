@@ -16,6 +16,7 @@ from . import (
     dtbook_blocks,
     xhtml_blocks,
     xhtml_described,
+    xhtml_headings,
     xhtml_lines,
     xhtml_lists,
     xhtml_marks,
@@ -39,6 +40,7 @@ _PAGES = (".xhtml", ".html", ".htm")
 _HANDLERS: dict[str, Handler] = {
     **dtbook_blocks.HANDLERS,
     **xhtml_blocks.HANDLERS,
+    **xhtml_headings.HANDLERS,
     **xhtml_lines.HANDLERS,
     **xhtml_lists.HANDLERS,
     **xhtml_marks.HANDLERS,

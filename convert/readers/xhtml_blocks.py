@@ -22,8 +22,8 @@ from .plans import local_name
 from .xhtml import Around, Handler, Here, Walker
 
 _ORNAMENT = re.compile(r"[\s*•⁂❦❧⁎∗~§#◆❖·]{1,40}")
-_HEADINGS = {f"h{n}": n for n in range(1, 7)}
-_LEVELS = ("1", "2", "3", "4", "5", "6")
+HEADINGS = {f"h{n}": n for n in range(1, 7)}
+"""The rank of each element of HTML for headings."""
 _RUBY_PAREN = ("(", ")")
 
 
@@ -66,7 +66,7 @@ def flow(walker: Walker, here: Here) -> None:
 
 
 def _hgroup_level(element: etree._Element) -> int:
-    levels = [_HEADINGS[n] for e in element if (n := local_name(str(e.tag))) in _HEADINGS]
+    levels = [HEADINGS[n] for e in element if (n := local_name(str(e.tag))) in HEADINGS]
     return min(levels, default=0)
 
 
@@ -196,48 +196,6 @@ def _is_ornament(here: Here) -> bool:
     if raw is None or len(raw) > 40 or len(here.element) or here.plan.before or here.plan.after:
         return False
     return bool(raw.strip() and _ORNAMENT.fullmatch(raw))
-
-
-def heading(walker: Walker, here: Here) -> None:
-    """A heading; ``h1`` in a section of a section that has its own is lower, as those below it."""
-    around = walker.around
-    given = here.attrs.get("aria-level", "")
-    rank = _HEADINGS.get(here.plan.tag, int(given) if given in _LEVELS else 0)
-    if rank <= 1:
-        below = here.plan.tag in ("bridgehead", "hd") and around.headed[-1] > 0
-        level = min(6, 1 + sum(map(bool, around.headed[:-1])) + below)
-    else:
-        level = min(6, rank - 1 + next((lower for lower in reversed(around.headed) if lower), 1))
-    around.headed = (*around.headed[:-1], level - max(rank, 1) + 1)
-    _heading(walker, here, level)
-
-
-def title(walker: Walker, here: Here) -> None:
-    """A paragraph of a class named for titles: a heading, unless it holds blocks."""
-    if any(local_name(str(child.tag)) in (*_HEADINGS, "p", "div") for child in here.element):
-        flow(walker, here)
-        return
-    above = here.element.getparent()
-    if above is not None and local_name(str(above.tag)) in ("figure", "figcaption", "caption"):
-        paragraph(walker, here._replace(plan=replace(here.plan, role="caption", kids={})))
-        return
-    start, around = walker.ledger.length, walker.around
-    level = min(6, 1 + sum(map(bool, around.headed[:-1])))
-    around.headed = (*around.headed[:-1], level)
-    _heading(walker, here._replace(plan=replace(here.plan, role="", kids={})), level)
-    walker.findings.add("read.heading-guessed", (start, walker.ledger.length))
-
-
-def _heading(walker: Walker, here: Here, level: int) -> None:
-    walker.flush()
-    around = walker.around
-    kept = around.make, around.textual
-    around.make, around.textual = ("heading", level, here.plan.role), True
-    walker.address = address_of(walker, here)
-    walker.inside(here)
-    walker.flush()
-    walker.address = ""
-    around.make, around.textual = kept
 
 
 # ---------------------------------------------------------------- verse
@@ -384,8 +342,6 @@ HANDLERS: dict[str, Handler] = {
     "drama": drama,
     "unknown": unknown,
     "paragraph": paragraph,
-    "heading": heading,
-    "title": title,
     "pre": paragraph,
     "verse": verse,
     "stanza": stanza,

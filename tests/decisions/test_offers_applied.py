@@ -47,11 +47,13 @@ ACCEPTED_ONLY = {
         "`[rules] illustrations` of the convention says where such pictures stand in the whole work"
     ),
     "layout.margin-numbers-added": (
-        "`[rules] margin_numbers` of the convention says whether paragraphs get numbers that print leaves out"
+        "`[rules] margin_numbers` of the convention says whether paragraphs get numbers that print "
+        "leaves out"
     ),
     "layout.table-form-refused": "a decision asks for it: that one is to be taken out or changed",
     "layout.text-interrupted": (
-        "`[rules] interruptions` of the convention says whether notes tell of whole pages inside a sentence"
+        "`[rules] interruptions` of the convention says whether notes tell of whole pages inside a "
+        "sentence"
     ),
     "read.doubled-entry": "only the publisher can say which of two files is the book",
     "read.several-renditions": "another rendition is another source, to be converted by itself",

@@ -58,6 +58,41 @@ CASES = {
         Heading role=subtitle level=2: A Study
         """,
     ),
+    "a bridgehead beside the heading of its section is a further line of it [SSV 1.1]": (
+        "<section><header><h2>Tides</h2><p epub:type='bridgehead'>By the Pilot</p></header>"
+        "<p>a</p><section><h3>Ebb</h3></section></section>",
+        """
+        Section
+          Heading level=2: Tides
+          Heading role=subtitle level=2: By the Pilot
+          Paragraph: a
+          Section
+            Heading level=3: Ebb
+        """,
+    ),
+    "a bridgehead in the text is below the heading of its section and ranks nothing [SSV 1.1]": (
+        "<section><h2>Tides</h2><p>a</p><p epub:type='bridgehead'>Ropes</p><p>b</p>"
+        "<p epub:type='bridgehead'>Sails</p><section><h3>Ebb</h3></section></section>",
+        """
+        Section
+          Heading level=2: Tides
+          Paragraph: a
+          Heading level=3: Ropes
+          Paragraph: b
+          Heading level=3: Sails
+          Section
+            Heading level=3: Ebb
+        """,
+    ),
+    "a subtitle in a paragraph of its own is a further line of its heading [SSV 1.1]": (
+        "<section><h2>Tides</h2><p epub:type='subtitle'>A Study</p><p>a</p></section>",
+        """
+        Section
+          Heading level=2: Tides
+          Heading role=subtitle level=2: A Study
+          Paragraph: a
+        """,
+    ),
     "white space is collapsed as displayed, no-break space kept [CSS Text 3, 4.1]": (
         "<p>\n  two \t tides\n and&#160; a <b> bore </b> x\n</p>",
         "Paragraph: two tides and\u00a0 a <bold|bore >x",
