@@ -11,7 +11,7 @@ from convert.document.nodes import Added
 from convert.findings import Findings
 from convert.layout.items import Item
 from convert.layout.kin import rows_of_kin
-from convert.translation.passage import Passage
+from convert.translation.passage import Mark, Passage
 
 from .ueb_case import FOLD, passage, translator
 
@@ -81,6 +81,16 @@ def test_two_marked_words_that_meet_are_no_passage() -> None:
     assert blocks(first, passage("Titanic sank.", (0, 7, "italic"))) == [
         ",he saw .1,titanic",
         ".1,titanic sank4",
+    ]
+
+
+def test_two_titles_that_meet_are_two_passages() -> None:
+    """UEB 9.9, 9.4: the full stop of print between them is in neither."""
+    first = passage("We read A Tale of Two Cities.", (8, 28, "italic"))
+    last = passage("A Room with a View is new.", (0, 18, "italic"))
+    assert blocks(first, last) == [
+        ",we r1d .7,a ,tale ( ,two ,cities.'4",
+        ".7,a ,room ) a ,view.' is new4",
     ]
 
 
@@ -217,3 +227,15 @@ def test_no_passage_runs_through_a_note() -> None:
     assert blocks(passage(text, note)) == [",,! ,,big @.<,a cat@.> ,,bad ,,wolf"]
     loud = passage("KEEP OUT NOW IT IS I go", (13, 18, "transcriber-note"))
     assert blocks(loud) == [",,,keep \\ n[,' @.<,,x ,,is@.> ,i g"]
+
+
+def test_the_letter_of_an_entry_is_not_of_its_passage() -> None:
+    """UEB 8.5.6: a whole by itself (B. in a list of A., B., C.)."""
+    given = passage("B. GO IN NOW", at=((0, 0), (2, -1), (3, 3)))
+    assert blocks(given) == [";,b4 ,,,g 9 n[,'"]
+
+
+def test_a_heading_is_one_passage_over_its_lines() -> None:
+    """UEB 8.5.7."""
+    lines = tuple(Mark(at, "line") for at in (7, 10))
+    assert blocks(passage("CHAPTERONEBEGINS", marks=lines)) == [",,,*apt] \"o 2g9s,'"]

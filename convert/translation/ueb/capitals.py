@@ -55,6 +55,7 @@ class _Bit(NamedTuple):
     end: int
     case: str  # "caps", "none", "lower"
     segment: int
+    first: bool  # of its word
 
 
 def may_hold_passage(text: str, tokens: list[str]) -> bool:
@@ -93,7 +94,7 @@ def _bits(text: str, words: list[tuple[int, int]]) -> list[_Bit]:
         at = start
         for cut in (*cuts, end):
             if cut > at:
-                out.append(_Bit(at, cut, _case(text[at:cut]), segment))
+                out.append(_Bit(at, cut, _case(text[at:cut]), segment, at == start))
                 segment += cut != end or _ends_sentence(text, at, cut)
             at = cut
     return out
@@ -126,7 +127,7 @@ def passages(text: str, words: list[tuple[int, int]]) -> Capitals:
         while bits[end - 1].case == "none":
             end -= 1
         group = bits[at:end]
-        if _words_of(text, group) >= FEWEST_WORDS:
+        if _words_of(group) >= FEWEST_WORDS:
             parts = _cut_edges(bits, at, end)
             if len(parts) > 1:
                 doubtful.append((group[0].start, group[-1].end))
@@ -152,19 +153,16 @@ def whole(text: str, ends: bool, opens: bool = True) -> Capitals:
     return Capitals((Run(start, end, ends, opens),), ())
 
 
-def _words_of(text: str, group: list[_Bit]) -> int:
+def _words_of(group: list[_Bit]) -> int:
     """How many symbols-sequences with letters a group holds."""
-    return sum(
-        bit.case == "caps" and (at == 0 or group[at - 1].end < bit.start)
-        for at, bit in enumerate(group)
-    )
+    return sum(bit.case == "caps" and (at == 0 or bit.first) for at, bit in enumerate(group))
 
 
 def _is_passage(text: str, group: list[_Bit]) -> bool:
     while group and group[-1].case == "none":
         group = group[:-1]
     doubles = sum(bool(_DOUBLE.search(text, bit.start, bit.end)) for bit in group)
-    return _words_of(text, group) >= FEWEST_WORDS and doubles > 1
+    return _words_of(group) >= FEWEST_WORDS and doubles > 1
 
 
 def _cut_edges(bits: list[_Bit], at: int, end: int) -> list[tuple[int, int]]:

@@ -33,6 +33,7 @@ class Link(NamedTuple):
 
 
 ALONE = Link()
+_MARKS = frozenset(".,;:!?…")
 Key = tuple[tuple[tuple[int, int], ...], str]
 
 
@@ -86,14 +87,19 @@ def _rows(flags: list[bool]) -> Iterator[tuple[int, int]]:
 def _join(group: list[Passage], bit: int, out: list[Link]) -> None:
     """Mark where one typeform goes on from paragraph to paragraph: from the end of one to the
     beginning of the next, one of the two wholly in it, three words at least; or three words
-    and more on either side, though it begins and ends inside paragraphs."""
+    and more on either side, though it begins and ends inside paragraphs, unless a mark of print
+    between shows two things, such as titles."""
     fewest = typeforms.FEWEST_WORDS
     reaches = [_reach(passage, bit) for passage in group]
     joined = [
         left[1]
         and right[0]
-        and (all(left[:2]) or all(right[:2]) or min(left[2], right[2]) >= fewest)
-        for left, right in pairwise(reaches)
+        and (
+            all(left[:2])
+            or all(right[:2])
+            or (min(left[2], right[2]) >= fewest and not _closed(passage, bit))
+        )
+        for passage, (left, right) in zip(group, pairwise(reaches), strict=False)
     ]
     for start, end in _rows(joined):
         if sum(reaches[at][2] for at in range(start, end + 1)) < fewest:
@@ -102,6 +108,13 @@ def _join(group: list[Passage], bit: int, out: list[Link]) -> None:
             out[at] = out[at]._replace(after=out[at].after | bit)
             inside = group[at + 1].kin < 0
             out[at + 1] = out[at + 1]._replace(before=out[at + 1].before | bit, inside=inside)
+
+
+def _closed(passage: Passage, bit: int) -> bool:
+    """Whether a paragraph ends in a mark that stands outside the typeform before it."""
+    size = len(passage.text.rstrip())
+    inside = any(low < size <= high and bits & bit for low, high, bits in passage.forms)
+    return not inside and passage.text[size - 1] in _MARKS
 
 
 def _reach(passage: Passage, bit: int) -> tuple[bool, bool, int]:

@@ -324,8 +324,11 @@ def _entry_ends(passage: Passage) -> list[int]:
     text, ends = passage.text, set()
     rows = [*passage.at, (len(text), 0)]
     for (at, ledger), (end, _) in pairwise(rows):
-        if ledger < 0 and 0 < at and not text[at:end].isspace() and end < len(text):
-            ends.add(at + 1)
+        if ledger < 0 < at and end < len(text):
+            if not text[at:end].isspace():
+                ends.add(at + 1)
+            elif text[:at].isalnum() or text[: at - 1].isalnum():
+                ends.add(at)  # The letter or number of an entry of a list, which is no text.
     for start, end, bits in passage.forms:
         if bits & TRANSCRIBER_NOTE:
             ends |= {len(text[:start].rstrip()), len(text[:end].rstrip())}
