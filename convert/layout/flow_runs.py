@@ -132,7 +132,8 @@ def with_initial_capitals(runs: Inlines) -> Inlines:
     )
 
 
-def _letters(run: Inline, ledger: Ledger) -> bool:
+def has_letters(run: Inline, ledger: Ledger) -> bool:
+    """Whether a run of print holds a letter or a digit."""
     return isinstance(run, Run) and any(c.isalnum() for c in ledger.text[run.start : run.end])
 
 
@@ -148,7 +149,7 @@ def drop_typeforms(
     off = SHOWN if how == "drop" else 0
     if how == "whole":
         words = [run for run in runs if isinstance(run, Run) and shows(run, ledger)]
-        lettered = [run for run in words if _letters(run, ledger)] or words
+        lettered = [run for run in words if has_letters(run, ledger)] or words
         told = [run for run in lettered if not names or name_of(run, ledger) not in names]
         forms = [run.typeform for run in told or lettered]
         off = SHOWN if forms else 0
@@ -188,7 +189,9 @@ def after_name(name: Inlines, words: Inlines, ledger: Ledger) -> Inlines:
 def entry_word(runs: Inlines, ledger: Ledger) -> bool:
     """Whether a paragraph of a glossary or a dictionary is an entry: its first word wears a
     typeform that the rest does not (BF 21.6; common practice)."""
-    forms = [run.typeform & SHOWN for run in runs if isinstance(run, Run) and _letters(run, ledger)]
+    forms = [
+        run.typeform & SHOWN for run in runs if isinstance(run, Run) and has_letters(run, ledger)
+    ]
     return bool(forms) and forms[0] != 0 and any(form & forms[0] == 0 for form in forms)
 
 
@@ -197,7 +200,7 @@ def entry_words_upright(entries: Sequence[Inlines], ledger: Ledger) -> list[Inli
     that only some wear is kept."""
     off = SHOWN
     for runs in entries:
-        first = next((run for run in runs if _letters(run, ledger)), None)
+        first = next((run for run in runs if has_letters(run, ledger)), None)
         off &= first.typeform if isinstance(first, Run) else 0
     if not off:
         return list(entries)
@@ -208,7 +211,7 @@ def _without(runs: Inlines, off: int, ledger: Ledger) -> Inlines:
     out = list(runs)
     for at, run in enumerate(out):
         if isinstance(run, Run):
-            if _letters(run, ledger) and run.typeform & off != off:
+            if has_letters(run, ledger) and run.typeform & off != off:
                 break
             out[at] = replace(run, typeform=run.typeform & ~off)
     return tuple(out)

@@ -38,11 +38,13 @@ from .flow_order import ordered
 from .flow_runs import enclose, labelled, note, spaced, span_of, visible
 from .flow_setting import Setting, note_on
 from .flow_state import Flow, Scope, Task
+from .row_heads import row_heads_upright
 
 
 def table(flow: Flow, node: Table, scope: Scope) -> None:
     """A table: its title, the note that says how it is set, its rows."""
     named, lines = _named(node.caption, grid(node))
+    lines = row_heads_upright(flow, lines)
     lines, order = ordered(flow, node, lines)
     group = f"table {node.address} {id(node)}"
     base = Scope(group=group, shift=scope.shift, note=scope.note, boxes=scope.boxes)

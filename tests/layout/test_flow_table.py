@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from convert.document.nodes import (
@@ -312,6 +314,28 @@ def test_a_heading_without_letters_loses_its_typeform_too(t: Trees) -> None:
     table = t.table(t.row("Year", t.p(("£", BOLD)), head=True), t.row("1202", "12"))
     runs = [run for item in t.items(table) for run in item.runs]
     assert BOLD not in [getattr(run, "typeform", 0) for run in runs]
+
+
+def typeforms(t: Trees, *rows: Any) -> list[int]:
+    """The typeforms of the words of a table set row by row."""
+    items = t.items(t.table(*rows))
+    runs = (run for item in items for run in item.runs if isinstance(run, Run))
+    return [run.typeform for run in runs if run.typeform in (BOLD, ITALIC, BOLD | ITALIC)]
+
+
+def test_row_headings_lose_the_bold_type_that_all_of_them_wear(t: Trees) -> None:
+    """BF 5.3, 11.2: their place tells them from the entries, as bold type does in print."""
+    blue, long = t.p(("Blue", BOLD)), t.p(("Long", BOLD), " ", ("Pond", BOLD))
+    assert typeforms(t, t.row(blue, "1"), t.row(long, t.p(("9", BOLD)))) == [BOLD]
+    assert "layout.typeform-dropped" in t.kinds()
+
+
+def test_bold_of_some_row_headings_and_italics_of_all_are_kept(t: Trees) -> None:
+    """BF 5.2: a total in bold is told from the rest; italics may name titles or species."""
+    total = t.row(t.p(("Total", BOLD)), "10")
+    assert typeforms(t, t.row("Blue", "1"), t.row("Long", "9"), total) == [BOLD]
+    names = [t.row(t.p((name, BOLD | ITALIC)), "1") for name in ("Pinus", "Picea")]
+    assert typeforms(t, *names) == [ITALIC, ITALIC]
 
 
 def test_a_list_in_an_entry_is_a_level_of_it(t: Trees) -> None:
