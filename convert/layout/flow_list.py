@@ -25,6 +25,7 @@ from ..document.nodes import (
     Unknown,
     Verse,
     VerseLine,
+    children_of,
     text_of,
 )
 from .flow_runs import (
@@ -165,12 +166,14 @@ def _plain(block: Paragraph | Heading) -> Paragraph:
 
 
 def inside_item(flow: Flow, block: Block, scope: Scope) -> Scope:
-    """The scope of a block inside a list item: lists nest, other matter is displayed."""
+    """The scope of a block inside a list item: lists nest, other matter is displayed, speeches
+    with their runovers two cells further right (BF 8.3, 9.2, 14.5)."""
     if isinstance(block, ListBlock):
         return scope
-    if isinstance(block, Section | Unknown):
+    speeches = any(isinstance(each, Speech) for each in (block, *children_of(block)))
+    if isinstance(block, Section | Unknown) and not speeches:
         return replace(scope, further=True)
-    if isinstance(block, Verse | Table):
+    if speeches or isinstance(block, Verse | Table):
         return replace(scope, shift=scope.shift + 2 * scope.levels + 2)
     if isinstance(block, Displayed) and scope.listed != "exercise":
         return replace(scope, shift=scope.shift + 2 * scope.levels)

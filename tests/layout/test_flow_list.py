@@ -99,6 +99,23 @@ def test_a_list_does_not_begin_on_the_last_line(t: Trees) -> None:
     assert items[1].keep == ()
 
 
+def test_speeches_inside_an_item_stand_right_of_its_runovers_and_hang(
+    t: Trees,
+) -> None:
+    """BF 8.3, 9.2, 14.5: as in a dictionary that quotes a play."""
+    said = tuple(
+        Speech(speaker=t.runs(f"{name}."), children=(t.p(words),), address=t.at())
+        for name, words in (("Agent", "It may burn."), ("Owner", "Spare me."))
+    )
+    play = Section(children=said, role="", address=t.at())
+    assert t.flowed(t.list(t.item("", "Insurance, n. A game.", play), "Inch, n.")) == [
+        "list 1-3 0 | Insurance, n. A game.",
+        "speech 5-7 1 | Agent. It may burn.",
+        "speech 5-7 0 | Owner. Spare me.",
+        "list 1-3 1 | Inch, n.",
+    ]
+
+
 def test_displayed_matter_inside_an_item_stands_right_of_its_runovers(t: Trees) -> None:
     """BF 9.2 from the runover cell of the list."""
     tree = t.list(t.item("", "Read:", Displayed(children=(t.p("Go."),))), "Write.")
