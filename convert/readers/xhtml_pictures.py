@@ -29,6 +29,11 @@ from .xhtml_described import owe
 _HREF = "{http://www.w3.org/1999/xlink}href"
 _FILE_NAME = re.compile(r"\S+\.(?:jpe?g|png|gif|svg|webp|bmp|tiff?)", re.IGNORECASE)
 _EMPTY_WORDS = frozenset({"image", "picture", "graphic", "img", "photo", "figure", "cover"})
+_PROMISED = re.compile(
+    r"(?:(?:alt(?:ernative)? ?text|(?:image )?description)\s+(?:is )?"
+    r"(?:to come|to follow|pending|needed|goes here|here)|add (?:alt|a description))\b",
+    re.IGNORECASE,
+)
 _FORMULA_NAMES = frozenset(
     ("math", "maths", "equation", "formula", "tex", "latex", "inlineequation", "displayequation")
 )
@@ -72,7 +77,7 @@ def _judge_alt(walker: Walker, here: Here, alt: str, span: tuple[int, int], name
             walker.findings.add("maths.picture-without-words", span, picture=name)
     elif not alt and "alt" not in here.attrs and not is_ornament:
         walker.findings.add("read.picture-without-alt", span, resource=name)
-    elif alt and (_FILE_NAME.fullmatch(alt) or alt.lower() in _EMPTY_WORDS):
+    elif alt and (_FILE_NAME.fullmatch(alt) or alt.lower() in _EMPTY_WORDS or _PROMISED.match(alt)):
         walker.findings.add("read.picture-poor-alt", span, words=alt)
 
 

@@ -616,6 +616,23 @@ def test_what_is_told(tmp_path: Path, kind: str) -> None:
     assert kinds(findings) == [kind]
 
 
+@pytest.mark.parametrize(
+    ("alt", "poor"),
+    [
+        ("Alt text to come.", True),
+        ("Description pending", True),
+        ("Add alt text here", True),
+        ("Alternative routes to the harbour", False),
+        ("A description of the needle", False),
+    ],
+)
+def test_a_description_that_is_only_promised_is_poor(tmp_path: Path, alt: str, poor: bool) -> None:
+    """Braille Formats 2016, section 6: such words say nothing of the picture."""
+    findings = Findings()
+    tree(tmp_path, f"<p>a <img src='a.png' alt='{alt}'/></p>", findings)
+    assert ("read.picture-poor-alt" in kinds(findings)) is poor
+
+
 def test_text_outside_the_body_is_told(tmp_path: Path) -> None:
     from .make import page
 

@@ -17,10 +17,13 @@ FOUND = {
     "Dear «FirstName», yours": "«FirstName»",
     "Dear [insert name here], yours": "[insert name here]",
     "Dear [Your name], yours": "[Your name]",
+    "as the map shows ([link]a)": "[link]",
+    "He rowed [citation needed] home": "[citation needed]",
+    "Lorem ipsum dolor sit amet": "Lorem ipsum dolor",
 }
 QUIET = (
     "He said «Go» and «come back soon» to me.",
-    "Use {{ before a name; cost ${5}; 1 &lt;&lt; 2; see [12] and [sic].",
+    "Use {{ before a name; cost ${5}; 1 &lt;&lt; 2; see [12], [ref. 3] and [sic].",
     "Type <code>{{ name }}</code> there.",
     "A set {a, {b}} of sets.",
 )
