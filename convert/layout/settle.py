@@ -22,7 +22,7 @@ from .assemble import ROUNDS, Assembled, Matter, add_front_pages, ending, matter
 from .book import Book, Page, Volume
 from .contents import Setting, contents_words_divided, set_print_contents
 from .convention import Convention
-from .front import TitleFacts, Words, code_name
+from .front import TitleFacts, Words, code_name, doubt_title
 from .furniture import Label, head_room
 from .items import Item
 from .line_numbers import set_line_numbers
@@ -287,8 +287,8 @@ class Settler:
 
     def _report(self, volumes: Sequence[Assembled]) -> None:
         """File what the pages could not keep."""
-        if self.settings.front_pages and not self.title:
-            self.findings.add("layout.no-title")
+        if self.settings.front_pages:
+            doubt_title(self.title, self.settings.title, self.findings)
         broken = tuple(
             Place(volume.number, made.page.braille_page, row + 1)
             for volume in volumes

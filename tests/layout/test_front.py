@@ -251,6 +251,28 @@ def test_no_title_is_said() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("title", "odd"),
+    [
+        ("col11496@1.6", True),
+        ("9781003410157", True),
+        ("Microsoft Word - chapter 3.doc", True),
+        ("History_final_v2.indd", True),
+        ("Untitled-1", True),
+        ("1984", False),
+        ("Catch-22", False),
+        ("Fahrenheit 451", False),
+        ("Document Design", False),
+    ],
+)
+def test_a_title_like_the_name_of_a_file_is_doubted(title: str, odd: bool) -> None:
+    """BF 2.3: the title page has the title of print; what programs write there is no title."""
+    made = make(Maker().chapters(1, 10), replace(META, title=title))
+    assert ("layout.odd-title" in made.kinds()) is odd
+    given = make(Maker().chapters(1, 10), replace(META, title=title), title="Sea")
+    assert "layout.odd-title" not in given.kinds()
+
+
 # ---------------------------------------------------------------- symbols, notes
 
 
