@@ -47,6 +47,10 @@ CONTRACTED = """
 8.6.2   two brackets in a passage     | so (GO ON NOW) [SEE IT] | s ,,,"<g on n["> .<see x.>,'
 8.5.4   full stops that end nothing   | a U.S. ARMY UNIT is     | a ,,,u4s4 >my unit,' is
 8.5.4   a title before a name         | by MR. OLD FOX GOES on  | by ,,,mr4 old fox goes,' on
+7.6     closing what began before     | it is.’ wait—’ boys’.    | x is4,0 wait,-,0 boys'4
+3.15    inches inside a quotation     | “5'6"” “6".”            | 8#e'#f,70 8#f,740
+3.15    and between straight marks    | "He is 6" tall," he sd  | 8,he is #f,7 tall10 he ;sd
+7.6     a number at a quotation's end | "5", "6"                | 8#e01 8#f0
 10.9.5  look-alikes with an ending    | Al's CD's AL’s about's  | ;,al's ;,,cd's ;,,al's ab's
 10.9.4  no groupsign completes one    | chnl fstx               | chnl fstx
 3.22    a shape before a sign         | □, (□) □b               | ;$#d:1 "<;$#d:"> ;$#d:b

@@ -181,6 +181,11 @@ FORMS = [
         [("an opening mark", "8"), ("a closing mark", "0"), ("the nondirectional mark", ",7")],
     ),
     (
+        'the "6" pipe" fits',
+        "ueb.quote-direction",
+        [("an opening mark", "8"), ("a closing mark", "0"), ("the nondirectional mark", ",7")],
+    ),
+    (
         "he said 'no' and left",
         "ueb.straight-single",
         [("an opening mark", ",8"), ("an apostrophe", "'")],

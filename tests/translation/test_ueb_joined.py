@@ -94,6 +94,14 @@ def test_two_titles_that_meet_are_two_passages() -> None:
     ]
 
 
+def test_a_passage_inside_quotation_marks_ends_inside_them() -> None:
+    """UEB 9.7.1, 9.9."""
+    given = [
+        passage(f"“{words}”", (1, len(words) + 1, "bold")) for words in ("Up I go.", "I do so.")
+    ]
+    assert blocks(*given) == ["8^7,up ,i g4^'0", "8^7,i d s4^'0"]
+
+
 def test_nested_typeforms_go_on_each_for_itself() -> None:
     """UEB 9.8, 9.9."""
     both = passage("We go up now.", (0, 13, "italic"), (0, 13, "bold"))

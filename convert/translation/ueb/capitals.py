@@ -35,12 +35,13 @@ _ODD = re.compile("[–—―ⅰ-ⅿⓐ-ⓩ\u0345]")
 class Run(NamedTuple):
     """A capitals passage: from the first letter's place to the terminator's, which stands only
     where the passage ``closes`` in this paragraph (UEB 8.5.5); its indicator where it
-    ``opens``."""
+    ``opens``.  ``after``: how many typeforms that begin inside end at its end, before it."""
 
     start: int
     end: int
     closes: bool = True
     opens: bool = True
+    after: int = 0
 
 
 class Capitals(NamedTuple):

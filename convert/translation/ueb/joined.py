@@ -33,6 +33,8 @@ class Link(NamedTuple):
 
 
 ALONE = Link()
+# A passage that begins inside quotation marks or brackets ends inside them (UEB 9.7.1).
+_CLOSERS = frozenset(")]}”’»›\"'")
 _MARKS = frozenset(".,;:!?…")
 Key = tuple[tuple[tuple[int, int], ...], str]
 
@@ -125,7 +127,7 @@ def _reach(passage: Passage, bit: int) -> tuple[bool, bool, int]:
     if not rows:
         return False, False, 0
     first = typeforms.is_first(text, rows[0][0])
-    last = typeforms.is_last(text, rows[-1][1])
+    last = typeforms.is_last(text, rows[-1][1]) and _CLOSERS.isdisjoint(text[rows[-1][1] :])
     ends = {*(rows[:1] if first else ()), *(rows[-1:] if last else ())}
     if len(rows) > 1 and first and last:
         # Both ends, but not all between: it may come in or go on, and is not whole.

@@ -200,13 +200,14 @@ def is_spelled(token: str) -> bool:
 
 def _directions(role: str) -> tuple[tuple[tuple[str, str], ...], tuple[Form, ...]]:
     """The sign an unpaired straight mark was given, and all it may be."""
-    roles = {
-        "an opening mark": role,
-        "a closing mark": {"o": "c", "D": "d"}.get(role, role),
-        "the nondirectional mark": quotes.NONDIRECTIONAL,
-    }
+    measure = role == quotes.NONDIRECTIONAL
+    opens, closes = ("D", "d") if role == "D" else ("o", "c")
+    roles = {"an opening mark": opens if measure else role, "a closing mark": closes}
+    roles["the nondirectional mark"] = quotes.NONDIRECTIONAL
     forms = _forms('"', roles)
-    return (("taken_dots", forms[0].dots), ("plain_dots", forms[2].dots)), forms
+    taken, other = (forms[2], forms[1]) if measure else (forms[0], forms[2])
+    facts = {"taken": taken.label, "taken_dots": taken.dots, "other": other.label}
+    return (*facts.items(), ("other_dots", other.dots)), forms
 
 
 def _forms(mark: str, roles: dict[str, str]) -> tuple[Form, ...]:
@@ -293,6 +294,7 @@ def _facts(
         facts.inserts = typeforms.inserts(
             text, passage.forms, spans, link.before, link.after, link.inside
         )
+        facts.runs = typeforms.nested(text, passage.forms, facts.runs, facts.inserts)
         facts.levels = [(row.start, row.end, row.level) for row in typeforms.levels(passage.forms)]
         facts.small = [(low, high) for low, high, bits in passage.forms if bits & SMALL_CAPS]
     facts.foreign = [(start, end, 0) for start, end in foreign(passage, notes)]
@@ -367,7 +369,7 @@ def _word(text: str, span: Span, roles: str, facts: _Facts, divide_at: Iterable[
                 max(run.start, start) - start,
                 min(run.end, end) - start,
                 run.opens and run.start >= start,
-                run.end <= end and run.closes,
+                (run.end <= end and run.closes) * (1 + run.after),
             )
             for run in facts.runs
             if run.start < end and run.end > start

@@ -165,8 +165,11 @@ class _Plan:
         if not self.busy and at not in self.spots:
             return
         self._terminators(at)
-        for insert in self.frame.inserts.get(at, ()):
+        inserts = self.frame.inserts.get(at, ())
+        for count, insert in enumerate(inserts):
+            self._capitals_end(at, count)
             self.items.append(Item(insert.cells, self._place(at), INDICATOR))
+        self._capitals_end(at, len(inserts))
         self._level(at)
         name = self._grade1_sign(at)
         if name:
@@ -178,11 +181,15 @@ class _Plan:
             if name != capitals.TERMINATOR:
                 self._sign(name, at, CAPITAL)
 
-    def _terminators(self, at: int) -> None:
+    def _capitals_end(self, at: int, after: int) -> None:
+        """The terminator of a passage that stands after so many typeform terminators."""
         frame = self.frame
         for start, end, _opens, closes in self.word.capitals:
-            if closes and frame.index(end) == at and frame.index(start) < at:
+            if closes == 1 + after and frame.index(end) == at and frame.index(start) < at:
                 self._sign(capitals.TERMINATOR, at, CAPITAL)
+
+    def _terminators(self, at: int) -> None:
+        frame = self.frame
         if capitals.TERMINATOR in frame.capital_signs.get(at, ()):
             self._sign(capitals.TERMINATOR, at, CAPITAL)
         if at in (self.scheme.end, self.passage[1]):

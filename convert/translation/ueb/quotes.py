@@ -35,8 +35,10 @@ _LIKE = {char: mark for char, mark in same().items() if mark in QUOTES}
 MARKS = QUOTES.union(_LIKE)
 _LOW_OPENING = {"„": "double", "‟": "double", "‚": "single", "‛": "single"}
 _MARKS = re.compile(f"[{''.join(sorted(MARKS))}]")
-# Marks whose direction depends on more than themselves: unlike ones, and one in mid-word.
-_STATEFUL = re.compile(f"[{''.join(sorted(_LIKE))}]|“(?<=\\w“)")
+# Marks whose direction depends on more than themselves: unlike ones, one in mid-word, and one
+# that closes what another paragraph opened.
+_STATEFUL = re.compile(f"[{''.join(sorted(_LIKE))}]|“(?<=\\w“)|’(?<=[.,!?;:…—–]’)(?!\\w)")
+_DOUBLES = re.compile('[“”"]')
 _SEVERAL = 2
 # Speech between straight single marks: a capital after the first, a stop before the second.
 _STRAIGHT_SPEECH = re.compile(r"(?<![\w'])'[A-Z][^'\"]*[.,!?]'(?!\w)")
@@ -266,7 +268,7 @@ class _State:
         if mark == "”":
             return self._close(at, "double", self.double)
         inside = self._inside("double")
-        if at and self.text[at - 1].isdigit() and not inside:
+        if at and self.text[at - 1].isdigit() and (not inside or self._measures(at)):
             return NONDIRECTIONAL
         opens = _opens(self.text, at)
         if opens is None:
@@ -276,6 +278,15 @@ class _State:
         if opens and at == self.last_straight:
             self.doubtful.append(at)
         return (self._open if opens else self._close)(at, "double", self.double)
+
+    def _measures(self, at: int) -> bool:
+        """Whether a straight mark after a digit inside a quotation is no end of it, because
+        another mark closes it (UEB 3.15: “It is 5'6" high”)."""
+        later = _DOUBLES.search(self.text, at + 1)
+        if later is None or later.group() != '"':
+            return later is not None and later.group() == "”"
+        self.doubtful.append(at)
+        return _opens(self.text, later.start()) is False
 
     def _closed_later(self, at: int) -> bool:
         """Whether a closing mark after punctuation comes before the next opening mark."""
@@ -296,6 +307,7 @@ class _State:
             return APOSTROPHE
         if mark == "’":
             closing = self._inside("single") and not (after and not before)
+            closing = closing or bool(_SURE_CLOSING.match(text, at - 1))
             if closing and before and self._closed_later(at):
                 closing = False
             return self._close(at, "single", self.single) if closing else APOSTROPHE

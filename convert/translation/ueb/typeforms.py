@@ -18,6 +18,7 @@ from ...document.nodes import (
     UNDERLINE,
 )
 from .. import signs
+from .capitals import Run
 from .chars import SUBSCRIPT, SUPERSCRIPT
 
 FEWEST_WORDS = 3
@@ -92,6 +93,38 @@ def runs(text: str, forms: Forms, bit: int) -> list[Span]:
     return out
 
 
+def nested(
+    text: str, forms: Forms, passages: tuple[Run, ...], rows: list[Insert]
+) -> tuple[Run, ...]:
+    """Passages of capitals that close before the typeforms around them and after those inside
+    (UEB 8.6, 9.8: in the reverse order of opening)."""
+    spans = [span[:2] for span in _spans(text, forms)] if passages else []
+    return tuple(_nested(text, spans, one, rows) for one in passages)
+
+
+def _nested(text: str, spans: list[Span], one: Run, rows: list[Insert]) -> Run:
+    around = [end for start, end in spans if start <= one.start]
+    ends = [end for end in around if one.start < end < one.end and is_last(text[: one.end], end)]
+    stop = min(ends, default=one.end)
+    inside = sum(row.at == stop and not row.opens and row.rank >= len(around) for row in rows)
+    return one._replace(end=stop, after=inside)
+
+
+def _spans(text: str, forms: Forms) -> list[tuple[int, int, int, int]]:
+    """The stretches of each typeform with its order and bit, outermost first."""
+    present = 0
+    for _start, _end, bits in forms:
+        present |= bits | STRIKE_AS if bits & STRIKE else bits
+    spans = [
+        (start, end, order, bit)
+        for order, bit in enumerate(NAMES)
+        if present & bit
+        for start, end in runs(text, forms, bit)
+    ]
+    spans.sort(key=_outermost)
+    return spans
+
+
 def is_first(text: str, start: int) -> bool:
     """Whether no letter or digit stands before a place."""
     return not any(map(str.isalnum, text[:start]))
@@ -115,18 +148,8 @@ def inserts(
     ``before``/``after``: bits of the passages that come from the paragraph before, or go on
     in the next (UEB 9.9); ``inside``: one that comes has no indicator here.
     """
-    present = 0
-    for _start, _end, bits in forms:
-        present |= bits | STRIKE_AS if bits & STRIKE else bits
-    spans = [
-        (start, end, order, bit)
-        for order, bit in enumerate(NAMES)
-        if present & bit
-        for start, end in runs(text, forms, bit)
-    ]
-    spans.sort(key=_outermost)
     out: list[Insert] = []
-    for depth, (start, end, _order, bit) in enumerate(spans):
+    for depth, (start, end, _order, bit) in enumerate(_spans(text, forms)):
         comes, goes = bit & before and is_first(text, start), bit & after and is_last(text, end)
         if (comes or goes) and not (comes and inside):
             out.append(Insert(start, depth, _signs(bit)["passage"], True))

@@ -25,7 +25,8 @@ class Word(NamedTuple):
     """A symbols-sequence with everything its neighbours decide.
 
     ``roles``: the roles of its quotation marks in order.  ``inserts``: typeform indicators.
-    ``capitals``: stretches inside a capitals passage (start, end, opens here, closes here).
+    ``capitals``: stretches inside a capitals passage (start, end, opens here, closes here:
+    1, and one more for each terminator of a typeform that comes before).
     ``levels``: (start, end, above or below).  ``foreign``: stretches left uncontracted.
     ``spelled``: a grade 1 passage, with which of its indicators stand here
     (1 opening, 2 terminator, 3 both, 0 neither), or -1.  ``before``: the word before, where
@@ -39,7 +40,7 @@ class Word(NamedTuple):
     text: str
     roles: str = ""
     inserts: tuple[Insert, ...] = ()
-    capitals: tuple[tuple[int, int, bool, bool], ...] = ()
+    capitals: tuple[tuple[int, int, bool, int], ...] = ()
     levels: tuple[tuple[int, int, int], ...] = ()
     foreign: tuple[tuple[int, int], ...] = ()
     spelled: int = -1
