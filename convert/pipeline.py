@@ -26,7 +26,7 @@ from .readers.house import house_rows
 from .settings import Settings, wanted_kind
 
 if TYPE_CHECKING:
-    from .contracts import Reader, Translator
+    from .contracts import MakeTranslator, Reader, Translator
     from .job import Job
     from .layout.book import Book
     from .layout.convention import Convention
@@ -96,9 +96,8 @@ def read_source(source: Source, settings: Settings, findings: Findings) -> tuple
 def make_translator(settings: Settings) -> Translator:
     """The translator of the code asked for.  ``louis:TABLE`` names a table of the library."""
     name = settings.code.partition(":")[0]
-    make = plugins.load("convert.translators", name)
-    translator: Translator = make(settings)
-    return translator
+    make: MakeTranslator = plugins.load("convert.translators", name)
+    return make(settings)
 
 
 def translate_items(

@@ -13,7 +13,7 @@ _NUMBERED = re.compile(r"-+[^- ]\S*$")
 _BOX = re.compile(r"(7{5,}|={5,})$")
 
 
-def _number(book: Book, page: Page, at: int) -> str:
+def _number(page: Page, at: int) -> str:
     """The number of a page change line; empty for an unnumbered one."""
     return page.text[at].lstrip("-")
 
@@ -56,7 +56,7 @@ def not_on_last_line(book: Book, tally: Tally) -> None:
 def not_above_all_text(book: Book, tally: Tally) -> None:
     """At a page top the number on line 1 is the only sign."""
     for page, at in book.turns:
-        if _number(book, page, at):
+        if _number(page, at):
             expected = "the number on line 1 alone"
             tally.expect(not _under_head(page, at), page, at, expected, "a page change line")
 
@@ -208,7 +208,7 @@ def next_page_shows_it(book: Book, tally: Tally) -> None:
     """The next page shows the number, where the text of that print page goes on."""
     following = _next_pages(book)
     for page, at in book.turns:
-        number = _number(book, page, at)
+        number = _number(page, at)
         after = following.get(id(page))
         later = max(page.turns) > at
         if not number or after is None or later or not after.number:
@@ -238,7 +238,7 @@ def changes_the_page(book: Book, tally: Tally) -> None:
     """Its number is not the one in force."""
     force: dict[int, str] = {}
     for page, at in book.turns:
-        number = _number(book, page, at)
+        number = _number(page, at)
         before = force.get(id(page)) or split_number(page.number, number).base
         force[id(page)] = number
         if number and before:
@@ -250,7 +250,7 @@ def changes_the_page(book: Book, tally: Tally) -> None:
 def unnumbered_at_top(book: Book, tally: Tally) -> None:
     """Under a running head an unnumbered one stands on line 2."""
     for page, at in book.turns:
-        if page.head and not _number(book, page, at) and _under_head(page, at):
+        if page.head and not _number(page, at) and _under_head(page, at):
             tally.expect(at == 1, page, at, "line 2", f"line {at + 1}")
 
 

@@ -351,9 +351,3 @@ def _answers(verb: str, span: Span | None, finding: Finding) -> dict[str, Value]
 def _fill(text: str, finding: Finding) -> str:
     facts = dict(finding.facts)
     return _PARTS.sub(lambda found: str(facts.get(found[1], "")), text)
-
-
-def offer_lines(offers: Sequence[Offer]) -> Iterator[str]:
-    """The labels of offers, numbered from 1."""
-    for number, offer in enumerate(offers, 1):
-        yield f"Offer {number}: {offer.label}."

@@ -90,10 +90,6 @@ class Ledger:
         """The print text of a stretch."""
         return self.text[start:end]
 
-    def print_length(self) -> int:
-        """How many print characters there are: all of ``text`` but the breaks between blocks."""
-        return len(self.text) - sum(p.end - p.start for p in self.pieces if p.kind == BREAK)
-
 
 _new = tuple.__new__
 

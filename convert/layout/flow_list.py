@@ -131,7 +131,7 @@ def marked_tasks(
             told = told or visible(block.runs, ledger)
             after_display = False
         else:
-            tasks.append((block, inside_item(flow, block, scope)))
+            tasks.append((block, inside_item(block, scope)))
             after_display = after_display or isinstance(block, _INTERRUPTS)
     return tasks
 
@@ -165,7 +165,7 @@ def _plain(block: Paragraph | Heading) -> Paragraph:
     return Paragraph(runs=block.runs, address=block.address)
 
 
-def inside_item(flow: Flow, block: Block, scope: Scope) -> Scope:
+def inside_item(block: Block, scope: Scope) -> Scope:
     """The scope of a block inside a list item: lists nest, other matter is displayed, speeches
     with their runovers two cells further right (BF 8.3, 9.2, 14.5)."""
     if isinstance(block, ListBlock):

@@ -111,7 +111,7 @@ def broken(draft: Draft, row: int, measure: Measure) -> Iterator[Breach]:
     if after[0] == here:
         yield from _inside(draft, row, after, measure)
     else:
-        yield from _between(draft, row, here, measure)
+        yield from _between(row, here, measure)
     if (
         row == measure.lines - 1
         and _placed(draft, row) == 1
@@ -159,7 +159,7 @@ def _divides(text: str, cell: int) -> bool:
     )
 
 
-def _between(draft: Draft, row: int, here: int, measure: Measure) -> Iterator[Breach]:
+def _between(row: int, here: int, measure: Measure) -> Iterator[Breach]:
     """Rules broken by a turn after the last line of a block."""
     below = _next_text(here + 1, measure)
     if below is None:
@@ -184,7 +184,7 @@ def _parted(draft: Draft, row: int, measure: Measure) -> Iterator[Breach]:
     nothing to stay with."""
     below = _next_text(draft.owner[row] + 1, measure)
     if below is not None and not measure.blocks[below].kind.startswith("h-"):
-        yield from _between(draft, row, draft.owner[row], measure)
+        yield from _between(row, draft.owner[row], measure)
 
 
 def _left(block: Block, cell: int, stop: int, measure: Measure, most: int) -> int:

@@ -134,9 +134,9 @@ class Builder:
 
     def add_leaf(self, node: Number | Sign) -> int:
         """Count a leaf; its index."""
-        return self._add(node, node.text, node.path)
+        return self._add(node.text, node.path)
 
-    def _add(self, node: Expression, text: str, path: str) -> int:
+    def _add(self, text: str, path: str) -> int:
         self.leaves.append(LeafPlace(text, path))
         return len(self.leaves) - 1
 
@@ -145,33 +145,33 @@ class Builder:
         contract = None if place.tight else self.contract
         match node:
             case Number():
-                at = self._add(node, node.text, node.path)
+                at = self._add(node.text, node.path)
                 self._out.append(leaf_tokens.number(node, at))
             case Letter():
                 self.used.update([(UEB, font(part)) for part in node.font.split()])
-                at = self._add(node, node.text, node.path)
+                at = self._add(node.text, node.path)
                 self._out.extend(leaf_tokens.letters(node, at, self.tell))
             case Name():
                 self._name(node, place, contract)
             case Sign(role="invisible"):
                 pass
             case Sign():
-                at = self._add(node, node.text, node.path)
+                at = self._add(node.text, node.path)
                 self._out.extend(leaf_tokens.signs(node, at, self.tell))
             case Words():
-                at = self._add(node, node.text, node.path)
+                at = self._add(node.text, node.path)
                 self._out.extend(leaf_tokens.phrase(node, at, self.tell, contract))
             case Space():
                 self._out.append(leaf_tokens.blank())
             case Unsupported():
-                at = self._add(node, node.text, node.path)
+                at = self._add(node.text, node.path)
                 self._out.append(leaf_tokens.unsupported(node, at, self.tell))
             case _:
                 return self._structure(node, place)
         return []
 
     def _name(self, node: Name, place: Place, contract: Contract | None) -> None:
-        at = self._add(node, node.text, node.path)
+        at = self._add(node.text, node.path)
         if node.font or not all(map(letter, node.text)):
             for char in node.text:
                 one = Letter(char, node.path, node.font)
@@ -206,7 +206,7 @@ class Builder:
             case Work() | Line():
                 text = " ".join(leaf.text for leaf in _inked(node))
                 self.tell("arithmetic in columns inside another structure", text)
-                self._out.append(leaf_tokens.note(text, self._add(node, text, node.path)))
+                self._out.append(leaf_tokens.note(text, self._add(text, node.path)))
         return []
 
     def _row(self, inside: tuple[Expression, ...], place: Place) -> list[Do]:
@@ -224,8 +224,8 @@ class Builder:
     def _fraction(self, node: Fraction, place: Place) -> list[Do]:
         top, bottom, inner = node.top, node.bottom, Place(place.tight)
         if isinstance(top, Number) and isinstance(bottom, Number) and _is_simple(node):
-            at = self._add(top, top.text, top.path)
-            self._add(bottom, bottom.text, bottom.path)
+            at = self._add(top.text, top.path)
+            self._add(bottom.text, bottom.path)
             self._out.extend(leaf_tokens.simple_fraction(top, bottom, at))
             return []
         if node.style == "bar":

@@ -175,7 +175,7 @@ def _report(walk: Walk, source: Source) -> None:
     if walk.parts.lined:
         findings.add("docx.line-numbers")
     _report_heads(walk)
-    _report_macros(walk, source)
+    _report_macros(walk)
 
 
 def _changes(walk: Walk) -> str:
@@ -209,7 +209,7 @@ def _report_heads(walk: Walk) -> None:
         walk.findings.add("docx.headers", number=len(words), words="; ".join(words))
 
 
-def _report_macros(walk: Walk, source: Source) -> None:
+def _report_macros(walk: Walk) -> None:
     name = walk.parts.linked_name("settings")
     links = walk.parts.links(name).values() if name else ()
     if any(link.external and link.target.lower().startswith(_FAR) for link in links):

@@ -35,7 +35,7 @@ def read(source: Source, settings: Settings, findings: Findings) -> Document:
     root = _parse(source.data, source.name, source.name, findings)
     kind = local_name(str(root.tag))
     if kind == "html" and first_of(root, "dtbook") is None:
-        return read_page(source, settings, findings)
+        return read_page(source, findings)
     if not _is_dtbook(root):
         raise SourceError(f"{source.name} is XML of the kind “{kind[:40]}”, not DTBook.", _NEXT)
     return read_loose(source, root, head_meta(root), findings)

@@ -37,10 +37,10 @@ def read(source: Source, settings: Settings, findings: Findings) -> Document:
     check_size(source)
     if refusal := refuse_other(source.name, source.data):
         raise refusal
-    return read_page(source, settings, findings)
+    return read_page(source, findings)
 
 
-def read_page(source: Source, settings: Settings, findings: Findings) -> Document:
+def read_page(source: Source, findings: Findings) -> Document:
     """A file known to be a web page."""
     try:
         root = parse_page(source.data, source.name, findings)

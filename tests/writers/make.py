@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from convert.document.ledger import LedgerBuilder
+from convert.document.ledger import BREAK, LedgerBuilder
 from convert.document.nodes import Block, Document, Heading, Meta, Paragraph, PrintPage, Run
 from convert.edition import Edition, Totals
 from convert.findings import Finding, Findings, number
@@ -144,7 +144,7 @@ class Maker:
             print_pages=tuple(self.labels),
         )
         found: list[Finding] = number(findings.all(), ledger.text) if findings else []
-        count = ledger.print_length()
+        count = sum(p.end - p.start for p in ledger.pieces if p.kind != BREAK)
         totals = Totals(
             print_characters=count,
             in_cells=count,
