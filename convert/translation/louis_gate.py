@@ -43,6 +43,8 @@ class Group(NamedTuple):
 
 Groups = tuple[Group, ...]
 Answer = tuple[str, tuple[int, ...]]
+# Letters in a context: whether their left and right end is a word's edge.
+Placed = tuple[str, bool, bool]
 
 
 class Gate(Protocol):
@@ -58,8 +60,9 @@ class Gate(Protocol):
     def alone(self, letters: str) -> Answer:
         """The cells of letters that stand alone, and for each the letter it stands for."""
 
-    def learn(self, words: Iterable[str]) -> None:
-        """Prepare the answers for words in small letters of the English alphabet."""
+    def learn(self, words: Iterable[str], parts: Iterable[Placed] = ()) -> None:
+        """Prepare the answers for words in small letters of the English alphabet that stand
+        alone, and for such letters in a context."""
 
 
 @cache
@@ -158,14 +161,14 @@ class LouisGate:
             found = self._alone[letters] = self._ask(letters)
         return found
 
-    def learn(self, words: Iterable[str]) -> None:
-        """Ask for many words that stand alone in few calls; nothing is between two but space.
+    def learn(self, words: Iterable[str], parts: Iterable[Placed] = ()) -> None:
+        """Ask for many words in few calls; nothing is between two but space.
 
         Words are small letters of the English alphabet, which no word beside them changes.
         """
         chunk: list[str] = []
         size = 0
-        for word in sorted(words):
+        for word in sorted({*words, *(_shown(*part) for part in parts)}):
             size += len(word) + 1
             if size > _CHUNK:
                 self._learn(chunk)
@@ -200,10 +203,8 @@ class LouisGate:
         """
         if len(letters) > LONGEST - 2:
             return self._in_parts(letters, left, right)
-        before = "" if left else _LEFT
-        text = before + letters + ("" if right else _RIGHT)
-        cells, places = self.alone(text) if left and right else self._ask(text)
-        return _groups(cells, places, len(before), len(letters))
+        cells, places = self.alone(_shown(letters, left, right))
+        return _groups(cells, places, 0 if left else len(_LEFT), len(letters))
 
     def _in_parts(self, letters: str, left: bool, right: bool) -> Groups:
         """Letters too many for one call; no contraction joins two parts."""
@@ -214,6 +215,11 @@ class LouisGate:
             part = self.contract(letters[at : at + size], left and not at, right and last)
             out.extend(Group(a + at, b + at, cells) for a, b, cells in part)
         return tuple(out)
+
+
+def _shown(letters: str, left: bool, right: bool) -> str:
+    """What the library is asked for letters in a context."""
+    return ("" if left else _LEFT) + letters + ("" if right else _RIGHT)
 
 
 @cache

@@ -105,3 +105,14 @@ def test_words_looked_up_together_are_words_looked_up_alone() -> None:
     assert set(many._alone) == set(words)
     assert [word for word in words if many.alone(word) != one.alone(word)] == []
     many.learn([])
+
+
+def test_letters_in_a_context_looked_up_together_are_those_looked_up_alone() -> None:
+    """UEB 2.6: the marks that hold letters to what is beside them do so in a row of words too."""
+    words = [word for word in word_list() if word.isalpha() and word.isascii()][::7]
+    contexts = ((True, False), (False, True), (False, False))
+    parts = [(word, left, right) for word in words for left, right in contexts]
+    one, many = LouisGate(), LouisGate()
+    many.learn([], parts)
+    assert len(many._alone) == len(parts)
+    assert [part for part in parts if many.contract(*part) != one.contract(*part)] == []

@@ -62,10 +62,10 @@ class _Bit(NamedTuple):
 def may_hold_passage(text: str, tokens: list[str]) -> bool:
     """A quick look: two capitals together, two words in a row without small letters, and,
     where no word is cut, three words with capitals in such a row."""
-    if not _DOUBLE.search(text):
-        return False
-    odd = bool(_ODD.search(text))
+    odd = not text.isascii() and bool(_ODD.search(text))
     if not odd and sum(map(str.isupper, tokens)) < FEWEST_WORDS:
+        return False
+    if not _DOUBLE.search(text):
         return False
     upper = [*map(eq, tokens, map(str.upper, tokens))]
     if not any(map(and_, upper, upper[1:])):

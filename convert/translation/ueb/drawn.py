@@ -15,7 +15,8 @@ _TYPED = {"-": "─", "=": "═"}
 _FEWEST_DRAWN = 2
 # The length of a line drawn across a page has no meaning: no more cells than these.
 LONGEST = 20
-_GUIDE = re.compile(rf"(?<=[\w)\]”’\s])\.(?:\s?\.){{{_MORE_DOTS},}}(?=\s?[$£€]?\d)")
+# The dot first, then what stands before it: a search goes from dot to dot.
+_GUIDE = re.compile(rf"\.(?<=[\w)\]”’\s]\.)(?:\s?\.){{{_MORE_DOTS},}}(?=\s?[$£€]?\d)")
 
 
 def leaders(text: str) -> list[tuple[int, int, str]]:

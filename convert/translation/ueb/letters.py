@@ -7,7 +7,7 @@ from functools import cache
 from typing import NamedTuple
 
 from .. import signs
-from ..louis_gate import Answer, Gate, Group, Groups
+from ..louis_gate import Answer, Gate, Group, Groups, Placed
 from . import inside
 from .data import data
 
@@ -126,10 +126,10 @@ class Letters:
         cells = [_one(char) for char in text]
         return "".join(cells), tuple(range(len(text)))
 
-    def learn(self, words: Iterable[str]) -> None:
-        """Prepare the signs of words in small letters."""
+    def learn(self, words: Iterable[str], parts: Iterable[Placed] = ()) -> None:
+        """Prepare the signs of words in small letters, and of letters in a context."""
         if self._gate is not None:
-            self._gate.learn(words)
+            self._gate.learn(words, parts)
 
     def written(self, spec: str) -> Groups:
         """Signs named in the table of exceptions."""

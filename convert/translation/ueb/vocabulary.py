@@ -20,6 +20,12 @@ _PLAIN = re.compile(rf"^([A-Za-z][a-z]{{1,{LONGEST - 3}}})([.,;:!?…)\]}}]?)$",
 _ALONE = re.compile(
     r"(?<![^\s(\[{“‘\"'’—–-])[a-z]+(?:'[a-z]+)*(?![^\s.,;:!?…)\]}”’\"'—–-])", re.MULTILINE
 )
+# Letters of a word of several runs, as in a path or an address: what stands before them if that
+# is an edge of the word, the letters, and what stands after them if that is an edge.
+_RUN = re.compile(
+    r"(?:(?<![^\s–—-])([(\[{“‘\"']*))?([a-z]+(?:'[a-z]+)*)(?:[,;:.!?…)\]}”’\"']*($|(?=[\s–—-])))?",
+    re.MULTILINE,
+)
 _new = tuple.__new__
 
 
@@ -29,8 +35,11 @@ def learn(tokens: Collection[str], letters: Letters) -> list[tuple[str, str]]:
     text = "\n".join(tokens)
     plain: list[tuple[str, str]] = _PLAIN.findall(text)
     words = {core.lower() for core, _ in plain}
-    words.update(_ALONE.findall(_PLAIN.sub("", text).lower().replace("’", "'")))
-    letters.learn(words)
+    rest = _PLAIN.sub("", text).lower().replace("’", "'")
+    words.update(_ALONE.findall(rest))
+    runs = {match.group(1, 2, 3) for match in _RUN.finditer(rest)}
+    parts = {(run, left is not None, right is not None) for left, run, right in runs}
+    letters.learn(words, [part for part in parts if not (part[1] and part[2])])
     return plain
 
 
