@@ -35,6 +35,7 @@ CONTRACTED = """
 4.2     a modifier breaks no word     | frère Ångström          | fr^*ere ,^$ang/r^3om
 4.5     Greek letters                 | π and Ω                 | .p & ,.w
 5.9.1   a word spelled to its end     | M-i-s-s-i-p-p-i. ab-f-f | ;;,m-i-s-s-i-p-p-i4 ;;ab-f-f
+5.4.2   letters that need no sign     | o-o a-a i-i-i O-O         | o-o a-a i-i-i ,o-,o
 5.5     what comes is contracted      | p-p-p-p-p-perishing     | ;;p-p-p-p-p-;'p]i%+
 7.6.7   marks around a passage        | “b-e”, s-o, “f-a-t”.    | 8;;;b-e01 s-o1 8f-a-t;'04
 2.6.2   Italian quotation marks       | «b» «but» «was»         | _8;b_0 _8b_0 _8was_0
@@ -47,6 +48,7 @@ CONTRACTED = """
 8.6.2   two brackets in a passage     | so (GO ON NOW) [SEE IT] | s ,,,"<g on n["> .<see x.>,'
 8.5.4   full stops that end nothing   | a U.S. ARMY UNIT is     | a ,,,u4s4 >my unit,' is
 8.5.4   a title before a name         | by MR. OLD FOX GOES on  | by ,,,mr4 old fox goes,' on
+7.6.5   an apostrophe, then a mark    | ‘’n’’ ‘the boys’’        | ,8';n',0 ,8! boys',0
 7.6     closing what began before     | it is.’ wait—’ boys’.    | x is4,0 wait,-,0 boys'4
 3.15    inches inside a quotation     | “5'6"” “6".”            | 8#e'#f,70 8#f,740
 3.15    and between straight marks    | "He is 6" tall," he sd  | 8,he is #f,7 tall10 he ;sd

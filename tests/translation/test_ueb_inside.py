@@ -1,4 +1,4 @@
-"""Shortforms inside longer words (UEB 10.9.2, 10.9.3, Appendix 1)."""
+"""Contractions inside longer words (UEB 10.6, 10.7, 10.9, 10.11, Appendix 1)."""
 
 from __future__ import annotations
 
@@ -27,11 +27,28 @@ CASES = """
 10.9.2 not on the list                  | afterload      | aft]load
 10.9.2 not on the list                  | afterwise      | aft]wise
 10.9.2 the word itself, with s          | afternoons     | afns
+10.11.1 a sounded h after s             | clotheshorse   | clo!shorse
+10.11.1 a sounded h after t             | Shorthaired    | ,%orthair$
+10.11.1 where one word has none         | catholes       | catholes
+10.11.1 and another has                 | catholic       | ca?olic
+10.11.2 a name                          | Langham's      | ,langham's
+10.11.4 a prefix                        | forearm        | =e>m
+10.11.5 and one before bb               | subbranch      | subbran*
+10.6.5  but inside one part             | subbing subbed | su2+ su2$
+10.7.2  upon                            | yaupon         | yaupon
+10.7.3  had with a long a               | Hadean khadi   | ,had1n khadi
+10.7.6  one in two syllables            | abalone        | abalone
+10.7.7  some in two syllables           | Somerton       | ,som]ton
+10.7.7  and with an ending              | ransomers      | ransom]s
+10.7.8  time of another sound           | multimeter     | multimet]
+10.7.8  and in capitals                 | MULTIMETER's   | ,,multimet]'s
+10.6.1  be as a syllable                | bethought      | 2?"\\
+10.6.1  and as none                     | Bethlehem      | ,be?lehem
 """.strip().splitlines()
 
 
 @pytest.mark.parametrize("row", CASES)
-def test_a_shortform_inside_a_word(row: str) -> None:
+def test_contractions_inside_a_word(row: str) -> None:
     section, print_, wanted = (part.strip() for part in row.split("|"))
     assert g2(print_) == wanted, section
 

@@ -1,7 +1,8 @@
-"""Shortforms inside longer words (UEB 10.9.2, 10.9.3), where the contraction table is wrong.
+"""Where the contraction table is wrong inside words.
 
-It writes *after*, *blind* and *friend* in any word (misfriend), and prefers another contraction
-to *braille* and *great* in a few (subbraille, nongreat).
+Shortforms (UEB 10.9.2, 10.9.3): it writes *after*, *blind* and *friend* in any word (misfriend),
+and prefers another contraction to *braille* and *great* in a few (subbraille, nongreat).  Other
+contractions (10.6, 10.7, 10.11): it writes some over the parts of a word (short-hair).
 """
 
 from __future__ import annotations
@@ -18,12 +19,51 @@ from .data import data
 Contract = Callable[[str, bool, bool], Groups]
 _ENDS = ("'s", "s")
 _VOWELS = frozenset("aeiouy")
+_PARTED, _BE = ("parted", "begun"), "be"
 
 
 @cache
 def _odd() -> re.Pattern[str]:
     """Letters the contraction table may get wrong."""
     return re.compile("|".join([*data()["inside"], *back_tables.rules().anywhere]))
+
+
+@cache
+def _beginnings() -> dict[str, int]:
+    """Beginnings of words that are parted, with the place."""
+    lists = data()["list"]
+    rows = " ".join(row["words"] for name, row in lists.items() if name.startswith(_PARTED))
+    return {row.replace("-", ""): row.index("-") for row in rows.split()}
+
+
+@cache
+def _parted() -> re.Pattern[str]:
+    longest_first = sorted(_beginnings(), key=len, reverse=True)
+    return re.compile("|".join(longest_first))
+
+
+def is_parted(text: str) -> bool:
+    """Whether a word begins as one of those that no contraction bridges."""
+    return _parted().match(text) is not None
+
+
+def parted(text: str, left: bool, right: bool, contract: Contract) -> Groups:
+    """The signs of such a word: of its two parts, each for itself (UEB 10.6, 10.7, 10.11)."""
+    found = _parted().match(text)
+    assert found is not None
+    at = _beginnings()[found.group()]
+    rest = contract(text[at:], False, right)
+    if left and text[:at] == _BE and found.group() in _syllable():
+        own: Groups = (Group(0, at, signs.of_kind("lower groupsign")[_BE].cells),)
+    else:
+        own = contract(text[:at], left, False)
+    return (*own, *(Group(a + at, b + at, cells) for a, b, cells in rest))
+
+
+@cache
+def _syllable() -> frozenset[str]:
+    """Beginnings where be is a syllable."""
+    return frozenset(data()["list"]["begun with be"]["words"].replace("-", "").split())
 
 
 def may_be_wrong(text: str) -> bool:

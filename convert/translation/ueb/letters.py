@@ -118,6 +118,9 @@ class Letters:
     def alone(self, text: str) -> Answer:
         """The cells of letters that stand alone, and for each the letter it stands for."""
         if self._gate is not None:
+            if inside.is_parted(text):
+                groups = inside.parted(text, True, True, self._gate.contract)
+                return cells_of(groups), tuple([row.start for row in groups for _ in row.cells])
             if inside.may_be_wrong(text):
                 groups = inside.corrected(text, self._gate.contract(text), self._gate.contract)
                 places = [group.start for group in groups for _ in group.cells]
@@ -159,6 +162,8 @@ class Letters:
         special = data()["word"].get(text)
         if special:
             return Part(_written(special["signs"]), NONE)
+        if inside.is_parted(text):
+            return Part(inside.parted(text, left, right, self._gate.contract), NONE)
         groups = self._gate.contract(text, left, right)
         if left and right and inside.may_be_wrong(text):
             groups = inside.corrected(text, groups, self._gate.contract)

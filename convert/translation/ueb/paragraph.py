@@ -28,7 +28,7 @@ _NUMBER_SPACE = re.compile(rf"\d[{NUMBER_SPACES}]\d")
 # Ordinary spaces join only telephone numbers with "+" and three or more groups of three digits
 # (common practice, no source; UEB 6.6.1 leaves it to judgement).
 _JOINED = re.compile(r"(?<!\S)(?:\+\d{1,3}(?: \d{2,}){2,}|\d{1,3}(?: \d{3}){2,})(?!\w| \d)")
-_SPELLED = re.compile(r"(?<!\S)[^\w\s]*[^\W\d_](?:-[^\W\d_])+[^\w\s]*(?!\S)")
+_SPELLED = re.compile(r"(?<!\S)(?=\S*[^\W\d_aioAIO])[^\w\s]*[^\W\d_](?:-[^\W\d_])+[^\w\s]*(?!\S)")
 # Small capitals of this shape are abbreviations or Roman numerals: one or two short words.
 _SHORT = r"\W*(?:[ivxlcdm]+|[^\W\d_]{1,4}|(?:[^\W\d_]\.){1,5})\W*"
 _ABBREVIATIONS = re.compile(rf"{_SHORT}(?:\s{_SHORT})?", re.IGNORECASE)

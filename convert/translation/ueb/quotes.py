@@ -288,6 +288,10 @@ class _State:
         self.doubtful.append(at)
         return _opens(self.text, later.start()) is False
 
+    def _doubled(self, at: int) -> bool:
+        """Whether another mark like this one, right behind, closes all that is open (‘’n’’)."""
+        return self.depth["single"] == 1 and self.text[at + 1 : at + 2] == "’"
+
     def _closed_later(self, at: int) -> bool:
         """Whether a closing mark after punctuation comes before the next opening mark."""
         end = self.text.find("‘", at + 1)
@@ -308,7 +312,7 @@ class _State:
         if mark == "’":
             closing = self._inside("single") and not (after and not before)
             closing = closing or bool(_SURE_CLOSING.match(text, at - 1))
-            if closing and before and self._closed_later(at):
+            if closing and before and (self._closed_later(at) or self._doubled(at)):
                 closing = False
             return self._close(at, "single", self.single) if closing else APOSTROPHE
         if not (self.straight or self.asked):
