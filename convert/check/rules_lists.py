@@ -254,10 +254,21 @@ def cast_lists(book: Book, tally: Tally) -> None:
 
 @rule("Y06")
 def plays(book: Book, tally: Tally) -> None:
-    """Speeches 1-3, further paragraphs 5-3; stage directions 7-5."""
+    """Speeches 1-3, further paragraphs 5-3; stage directions 7-5.  Speeches inside a list item
+    stand right of its runovers, their own runovers two cells further (BF 8.3, 9.2)."""
+    before = ""
     for block in book.blocks:
         if block.style == "speech":
-            first = 5 if block.starts[0] == 5 else 1
-            expect_margins(tally, block, first, 3)
+            expect_margins(tally, block, *_speech_margins(block, before))
         elif block.style == "stage-direction":
             expect_margins(tally, block, 7, 5)
+        else:
+            before = block.kind
+
+
+def _speech_margins(block: Block, before: str) -> tuple[int, int]:
+    """The cells of a speech; ``before`` is the kind of the last block that is no part of a play."""
+    first, *later = block.starts
+    if before == "list" and first >= 5 and not (first == 5 and set(later) == {3}):
+        return first, first + 2
+    return (5 if first == 5 else 1), 3

@@ -209,6 +209,25 @@ VERSE_BREAKS = [
 ]  # fmt: skip
 
 
+LISTED_PLAY = """= body 1 - -
+li:1/1|,9*1 n4 ,a m1sure4
+li:1/1|,9sur.e1 n4 ,a
+
+sp|    ,ag5t   ,my h\\se may
+sp+|      burn4
+sp|    ,[n]   ,sp>e me4
+
+li:1/1|,9v5t1 v4
+"""
+
+
+def test_speeches_inside_an_item_hang_right_of_its_runovers(tmp_path: Path) -> None:
+    """BF 8.3, 9.2, 14.5: as in a dictionary that quotes a play."""
+    assert "Y06" not in failed(Drawing(LISTED_PLAY).inspect(tmp_path))
+    broken_play = LISTED_PLAY.replace("sp+|      burn", "sp+|    burn")
+    assert "Y06" in failed(Drawing(broken_play).inspect(tmp_path))
+
+
 def test_the_rest_of_a_definition_begins_no_list(tmp_path: Path) -> None:
     """8.2: the second paragraph of a definition, after verse, on the last line of a page."""
     first = "= body 1 - -\nli:1/1@d/10:item|,yore\n\nvs:1/1@d/12/4/2|,sun\n"
