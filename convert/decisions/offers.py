@@ -133,8 +133,9 @@ class Offers:
         found = [place for place in places if place is not None]
         if not found:
             return None
-        texts = tuple(stanza({**place, **_rest(filled)}, label) for place in found)
-        return Offer(label, verb, texts, 1 if filled.get("everywhere") else len(spans))
+        count = len(found) if filled.get("everywhere") else len(spans)
+        texts = tuple(stanza({**place, **_rest(filled)}, label) for place in found[:most])
+        return Offer(label, verb, texts, count)
 
     def _spans(
         self, verb: str, role: str, finding: Finding, what: bool = False

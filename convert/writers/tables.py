@@ -32,6 +32,8 @@ PICTURES = [
     "caption", "alternative text", "long description", "label", "label in cells",
     "label width in cells", "words that refer to it", "address",
 ]  # fmt: skip
+# A field of the further rows of a finding.
+_ABOVE = "See the first row of number {}."
 
 
 def write_table(path: Path, columns: list[str], rows: Iterable[Sequence[object]]) -> Path:
@@ -46,23 +48,26 @@ def write_table(path: Path, columns: list[str], rows: Iterable[Sequence[object]]
 
 
 def write_csv(found: list[FindingRecord], folder: Path) -> Path:
-    """Write ``report.csv``: one row a place of a finding."""
+    """Write ``report.csv``: one row a place of a finding; the first has the choices and offers."""
     rows = [
-        _row(record, place)
+        _row(record, place, nth == 0)
         for record in found
-        for place in record.places or (PlaceRecord(None, None, None, None),)
+        for nth, place in enumerate(record.places or (PlaceRecord(None, None, None, None),))
     ]
     return write_table(folder / "report.csv", COLUMNS, rows)
 
 
-def _row(record: FindingRecord, place: PlaceRecord) -> list[object]:
+def _row(record: FindingRecord, place: PlaceRecord, first: bool) -> list[object]:
     braille, near = place.braille, place.near
+    choices = "\n".join(f"{f.label}: {f.print}, {f.dots}" for f in record.forms)
+    offers = "\n".join(record.offer)
+    if not first:
+        choices, offers = (words and _ABOVE.format(record.number) for words in (choices, offers))
     return [
         record.number, record.id, record.kind, record.severity, record.message, record.standard,
         record.remedy, place.page, place.address, place.excerpt.text if place.excerpt else None,
         braille and braille.volume, braille and braille.page, braille and braille.line,
-        "\n".join(f"{f.label}: {f.print}, {f.dots}" for f in record.forms),
-        "\n".join(record.offer), record.settled,
+        choices, offers, record.settled,
         near and near.volume, near and near.page, near and near.line,
     ]  # fmt: skip
 

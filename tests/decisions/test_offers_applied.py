@@ -16,7 +16,7 @@ import pytest
 
 from convert.deciding import fill
 from convert.decisions.apply import decide
-from convert.decisions.offers import Offers, parts_of
+from convert.decisions.offers import MOST, Offers, parts_of
 from convert.decisions.settle import settle_findings
 from convert.decisions.stanza import append, is_option, option_of
 from convert.document.nodes import Document, Paragraph, walk
@@ -180,3 +180,13 @@ def test_the_first_offer_settles_a_finding_made_up(tmp_path: Path, kind: str) ->
     text = document.ledger.text
     if finding.severity != TOLD:
         assert all(f.settled for f in settle_findings([finding], rows, text) if f.kind == kind)
+
+
+def test_an_offer_for_many_words_spells_out_the_first_twenty(tmp_path: Path) -> None:
+    names = [a + b for a in "bcdfg" for b in ("ale", "ore", "ine", "oot", "unt")]
+    words = " ".join(f"He said '{name}' and left." for name in names)
+    edition = convert_source(epub(tmp_path, f"<p>{words}</p>"), settings_from(write=("brf",)))
+    (finding,) = [f for f in edition.findings if f.kind == "ueb.straight-single"]
+    first = finding.offer[0]
+    assert first.count("[[decision]]") == MOST
+    assert f"# and {len(names) - MOST} places more; cellset decide writes them all" in first

@@ -223,3 +223,20 @@ def test_settled_findings_stand_apart(tmp_path: Path) -> None:
     assert {row["settled"] for row in table(made["report.csv"]) if row["id"] == done.id} == {
         done.settled
     }
+
+
+def test_choices_and_offers_stand_in_the_first_row_of_a_finding(tmp_path: Path) -> None:
+    # 344 places of one finding made a table of 42 million bytes, the offers again in each row.
+    edition = river_report()
+    finding = edition.findings[0]
+    form = Form("Spoken as a word", "ASHE", "\u2801\u280e", "dot 1, dots 2-3-4")
+    edition.findings[0] = replace(
+        finding, spans=((0, 3), (4, 7), (8, 11)), forms=(form,), offer=("[[decision]]",)
+    )
+    number = finding.id
+    own = [row for row in table(forms(edition, tmp_path)["report.csv"]) if row["id"] == number]
+    first, *rest = own
+    assert first["offer"] == "[[decision]]"
+    assert first["choices"].startswith("Spoken as a word")
+    above = f"See the first row of number {first['number']}."
+    assert [(row["offer"], row["choices"]) for row in rest] == [(above, above)] * 2
