@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from ..document.change import map_inlines
+from ..document.inlines import COMPUTER
 from ..document.nodes import Added, Document, Inline, Inlines, Omission, Run
 from ..findings import Span
 
@@ -45,7 +46,7 @@ def apply_edits(document: Document, edits: Iterable[Edit], why: str) -> tuple[Do
         made: list[Span] = []
         for inline in inlines:
             here: list[Edit] = []
-            if isinstance(inline, Run) and inline.voice != "computer":
+            if isinstance(inline, Run) and inline.voice not in COMPUTER:
                 low = bisect_left(starts, inline.start)
                 high = bisect_left(starts, inline.end)
                 here = [row for row in rows[low:high] if row.end <= inline.end]

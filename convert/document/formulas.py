@@ -7,11 +7,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from .choices import MATHS, Choice
-from .inlines import Inline, InlineGraphic, Inlines, MathRun, Run
+from .inlines import COMPUTER, Inline, InlineGraphic, Inlines, MathRun, Run
 
 CELLS, TEXT = "cells", "math-text"
 _PRINT = Run | MathRun | InlineGraphic
-_COMPUTER = "computer"
 _TEX = re.compile(
     r"\\\((?:(?!\\[()])[^\n]){1,2000}\\\)|\\\[(?:(?!\\[\[\]])[^\n]){1,2000}\\\]"
     r"|\$\$[^$\n]{1,2000}\$\$"
@@ -78,6 +77,6 @@ def _read_as(runs: Inlines, row: Choice) -> Inlines:
 
 
 def _reaches(run: Inline, row: Choice) -> bool:
-    if isinstance(run, Run) and run.voice == _COMPUTER:
+    if isinstance(run, Run) and run.voice in COMPUTER:
         return False
     return isinstance(run, _PRINT) and run.start < row.end and row.start < run.end

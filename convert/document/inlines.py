@@ -29,11 +29,17 @@ TYPEFORM_BITS = {
 }
 
 
+# Voices of computer notation, whose print is never taken for anything else.
+PROGRAM = "program"
+COMPUTER = frozenset(("computer", PROGRAM))
+
+
 @dataclass(frozen=True, slots=True, init=False)
 class Run:
     """A stretch of print of one typeform and language.
 
-    ``voice`` is ``""`` (literary), ``"computer"`` (addresses, code) or ``"phonetic"``.
+    ``voice`` is ``""`` (literary), ``"computer"`` (addresses, code), ``"program"``
+    (code set apart in lines of its own) or ``"phonetic"``.
     """
 
     start: int

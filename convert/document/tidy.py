@@ -15,6 +15,7 @@ from ..findings import Findings
 from .alternatives import drop_repeated
 from .change import map_children, map_inlines
 from .implied_pages import imply_numbers
+from .inlines import COMPUTER
 from .meta import shorten_meta
 from .nodes import (
     AnswerSpace,
@@ -78,7 +79,7 @@ def find_answer_spaces(document: Document, findings: Findings) -> Document:
 
 
 def _blanks(run: Run, text: str) -> list[Inline]:
-    if run.voice == "computer":
+    if run.voice in COMPUTER:
         return [run]
     out: list[Inline] = []
     at = run.start

@@ -8,7 +8,9 @@ from typing import Any
 
 from lxml import etree
 
+from ..document.inlines import PROGRAM
 from ..document.nodes import (
+    Block,
     Box,
     ContextBreak,
     Displayed,
@@ -191,6 +193,23 @@ def _read_plain(walker: Walker, here: Here) -> bool:
     return True
 
 
+def preformatted(walker: Walker, here: Here) -> None:
+    """Lines as they are typed; where all of them are code, a program (UEB 10.12.3)."""
+    first = len(walker.out)
+    paragraph(walker, here)
+    walker.out[first:] = [_program(block) for block in walker.out[first:]]
+
+
+def _program(block: Block) -> Block:
+    """A paragraph of code alone, in the voice of a program."""
+    runs = block.runs if isinstance(block, Paragraph) else ()
+    code = {run.voice == "computer" for run in runs if isinstance(run, Run)}
+    if not isinstance(block, Paragraph) or code != {True}:
+        return block
+    said = [replace(run, voice=PROGRAM) if isinstance(run, Run) else run for run in runs]
+    return replace(block, runs=tuple(said))
+
+
 def _is_ornament(here: Here) -> bool:
     raw = here.element.text
     if raw is None or len(raw) > 40 or len(here.element) or here.plan.before or here.plan.after:
@@ -342,7 +361,7 @@ HANDLERS: dict[str, Handler] = {
     "drama": drama,
     "unknown": unknown,
     "paragraph": paragraph,
-    "pre": paragraph,
+    "pre": preformatted,
     "verse": verse,
     "stanza": stanza,
     "line": line,

@@ -110,6 +110,10 @@ CASES = {
         "<pre>ebb  1\nflow 2\n</pre>",
         "Paragraph: ebb  1 / flow 2",
     ),
+    "lines of code alone are a program [HTML 4.4.3]": (
+        "<pre><code>ebb = 1\nflow</code></pre><pre>so <code>ebb</code></pre>",
+        "Paragraph: <program|ebb = 1> / <program|flow>\nParagraph: so <computer|ebb>",
+    ),
     "typeforms by element [HTML 4.5]": (
         "<p><i>a</i><b>b</b><u>c</u><sup>d</sup><sub>e</sub><s>f</s><code>g</code></p>",
         "Paragraph: <italic|a><bold|b><underline|c><sup|d><sub|e><strike|f><computer|g>",

@@ -24,6 +24,7 @@ RAISED = {
     "ueb.quote-direction": passage('he said "no and left'),
     "ueb.straight-single": passage("he said 'no' and left"),
     "ueb.capitals-edge": passage("Go to point A. BUT NOT YET!"),
+    "ueb.program": passage("a = the", voices=((0, 7, "program"),)),
     "ueb.foreign": passage("the word der", langs=((9, 12, "de"),)),
     "ueb.ordinal-on-line": passage("the 4th day", (5, 7, "sup")),
     "ueb.small-capitals": passage("Somebody once wrote this", (0, 13, "small-caps")),

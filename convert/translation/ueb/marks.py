@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from itertools import pairwise
 
-from ...document.nodes import AnswerSpace, MathRun
+from ...document.nodes import TRANSCRIBER_NOTE, AnswerSpace, MathRun
 from ..cells import Cells
 from ..passage import Mark, Passage
 from .chars import NOTHING
@@ -45,6 +46,22 @@ def unprinted(passage: Passage) -> list[tuple[int, str]]:
 def line_ends(passage: Passage) -> list[int]:
     """Text offsets where print ends a line on purpose."""
     return [mark.at for mark in passage.marks if mark.what == "line"]
+
+
+def entry_ends(passage: Passage) -> list[int]:
+    """Where entries and notes end in the text, sorted."""
+    text, ends = passage.text, set()
+    rows = [*passage.at, (len(text), 0)]
+    for (at, ledger), (end, _) in pairwise(rows):
+        if ledger < 0 < at and end < len(text):
+            if not text[at:end].isspace():
+                ends.add(at + 1)
+            elif text[:at].isalnum() or text[: at - 1].isalnum():
+                ends.add(at)  # The letter or number of an entry of a list, which is no text.
+    for start, end, bits in passage.forms:
+        if bits & TRANSCRIBER_NOTE:
+            ends |= {len(text[:start].rstrip()), len(text[:end].rstrip())}
+    return sorted(ends - {0, len(text)})
 
 
 def carried(passage: Passage, cells: Cells) -> tuple[tuple[int, str, object], ...]:

@@ -8,11 +8,11 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from functools import cache
-from itertools import pairwise
 from operator import attrgetter, itemgetter
 from typing import NamedTuple
 
-from ...document.nodes import SMALL_CAPS, TRANSCRIBER_NOTE
+from ...document.inlines import COMPUTER, PROGRAM
+from ...document.nodes import SMALL_CAPS
 from ...findings import Form
 from ..passage import Passage
 from . import capitals, drawn, joined, marks, numeric, quotes, readings, typeforms
@@ -184,12 +184,16 @@ def enclosing_notes(text: str, decided: Collection[int] = ()) -> list[Note]:
 
 
 def foreign(passage: Passage, notes: list[Note]) -> list[Span]:
-    """The stretches left uncontracted because they are not English, each a finding."""
+    """The stretches left uncontracted: not English, or program code; each a finding."""
     out: list[Span] = []
     for start, end, lang in passage.langs:
         if not lang.lower().startswith("en"):
             out.extend(readings.without_words(start, end, passage.choices))
             notes.append(Note("ueb.foreign", start, end, (("lang", lang),)))
+    for start, end, voice in passage.voices:
+        if voice == PROGRAM:
+            out.extend(readings.without_words(start, end, passage.choices))
+            notes.append(Note("ueb.program", start, end))
     return out
 
 
@@ -256,7 +260,7 @@ def may_be_initials(text: str) -> bool:
 
 def _is_computer(passage: Passage, at: int) -> bool:
     """Whether a braille line ends at a space of computer material (UEB 6.10, 10.12.3)."""
-    inside = any(start <= at < end and voice == "computer" for start, end, voice in passage.voices)
+    inside = any(start <= at < end and voice in COMPUTER for start, end, voice in passage.voices)
     return inside and at in passage.divide_at
 
 
@@ -308,7 +312,7 @@ def _apart(passage: Passage, spans: list[Span]) -> list[list[Span]]:
     """The words of each entry that signs print does not have set in a row, such as the
     semicolons of a table set row by row, and those before, inside and after a transcriber's
     note: no passage runs from one to the next (UEB 8.5.6, where each is a whole by itself)."""
-    ends = _entry_ends(passage)
+    ends = marks.entry_ends(passage)
     if not ends:
         return [spans]
     out: list[list[Span]] = [[]]
@@ -319,22 +323,6 @@ def _apart(passage: Passage, spans: list[Span]) -> list[list[Span]]:
         while ends and span[1] >= ends[0]:
             del ends[0]
     return out
-
-
-def _entry_ends(passage: Passage) -> list[int]:
-    """Where entries and notes end in the text, sorted."""
-    text, ends = passage.text, set()
-    rows = [*passage.at, (len(text), 0)]
-    for (at, ledger), (end, _) in pairwise(rows):
-        if ledger < 0 < at and end < len(text):
-            if not text[at:end].isspace():
-                ends.add(at + 1)
-            elif text[:at].isalnum() or text[: at - 1].isalnum():
-                ends.add(at)  # The letter or number of an entry of a list, which is no text.
-    for start, end, bits in passage.forms:
-        if bits & TRANSCRIBER_NOTE:
-            ends |= {len(text[:start].rstrip()), len(text[:end].rstrip())}
-    return sorted(ends - {0, len(text)})
 
 
 def _spelled(text: str, spans: list[Span]) -> dict[int, int]:

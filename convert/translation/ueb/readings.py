@@ -33,6 +33,7 @@ _OF_LETTERS = frozenset(
         "ueb.two-forms",
         "ueb.syllables",
         "ueb.foreign",
+        "ueb.program",
         "ueb.respelling",
     )
 )

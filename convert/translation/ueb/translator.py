@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import accumulate
 from operator import itemgetter
 
+from ...document.inlines import PROGRAM
 from ...findings import Findings
 from ...settings import Settings
 from ..cells import BLANK, Cells, Piece
@@ -145,7 +146,8 @@ class UebTranslator:
                 passage = replace(passage, text=text)
         single = self._is_single(passage.text)
         cells = None
-        bound = passage.divide_at or passage.choices or link is not joined.ALONE
+        program = any(voice == PROGRAM for _, _, voice in passage.voices)
+        bound = program or passage.divide_at or passage.choices or link is not joined.ALONE
         if not bound and all(mark.what == "turn" for mark in passage.marks):
             cells = self._bulk(passage, single, findings)
         return self._look(passage, single, findings, link) if cells is None else cells
