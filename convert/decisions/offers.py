@@ -12,7 +12,8 @@ the stretch of the finding, and ``what`` (a word of ``WHAT``) where the block me
 innermost one.  An empty argument is for the person to fill in, and an empty
 ``expect`` where the finding has no place: such a decision names the finding it answers.
 ``whole`` makes it one for the whole document.  ``page`` stands for the argument ``label`` of the
-verb ``print-page``.  ``only`` names the fact that a finding must have, as NAME=VALUE.
+verb ``print-page``.  ``only`` names the fact that a finding must have, as NAME=VALUE,
+``unless`` one it must not have.
 ``{set = KEY, value = ...}`` is an option of the job file.  The place is filled in here.  Every
 finding to settle or to look at can be accepted as well.
 """
@@ -106,8 +107,7 @@ class Offers:
     def _offer(self, finding: Finding, row: dict[str, Any], most: int | None) -> Offer | None:
         label, row = parts_of(row)
         label = _fill(label, finding)
-        only = str(row.pop("only", "")).partition("=")
-        if only[0] and str(dict(finding.facts).get(only[0])) != only[2]:
+        if not _has(finding, row.pop("only", ""), True) or _has(finding, row.pop("unless", "")):
             return None
         if "set" in row:
             return Offer(label, "set", (option_line(row["set"], row["value"], label),))
@@ -347,6 +347,12 @@ def _answers(verb: str, span: Span | None, finding: Finding) -> dict[str, Value]
     """A note about what has no print names its finding: several such may stand in one place."""
     bare = verb == "insert-note" and span is not None and span[0] == span[1]
     return {"answers": finding.id} if bare else {}
+
+
+def _has(finding: Finding, fact: str, unnamed: bool = False) -> bool:
+    """Whether a finding has a fact, as NAME=VALUE; ``unnamed`` where none is asked for."""
+    name, _, value = fact.partition("=")
+    return str(dict(finding.facts).get(name)) == value if name else unnamed
 
 
 def _fill(text: str, finding: Finding) -> str:

@@ -18,7 +18,7 @@ from convert.job import settings_options
 from tests.decisions.case import converted, of_kind
 
 ITEMS = list(enumerate(("crab", "shell", "weed"), 1))
-_PLACED = {"do", "everywhere", "expect", "part", "why", "what", "whole"}
+_PLACED = {"do", "everywhere", "expect", "part", "why", "what", "whole", "only", "unless"}
 
 
 @pytest.mark.parametrize("kind", [kind.name for kind in catalogue().values() if kind.offers])
@@ -46,6 +46,18 @@ def test_every_finding_to_settle_or_to_look_at_can_be_accepted(tmp_path: Path) -
     assert len(open_ones) >= 3
     for finding in open_ones:
         assert 'do         = "accept"' in finding.offer[-1], finding.kind
+
+
+def test_columns_are_not_offered_where_the_page_is_too_narrow_for_them(tmp_path: Path) -> None:
+    """BF 11.1: an offer that the page cannot keep would be refused at the next run."""
+    head = "<tr><th>Lake</th><th>Depth</th></tr>"
+    wide = "".join(f"<tr><td>{'a' * 24}</td><td>{'b' * 24}</td></tr>" for _ in range(3))
+    long = "".join(f"<tr><td>{'ab ' * 30}</td><td>{'cd ' * 30}</td></tr>" for _ in range(3))
+    for rows, offered in ((wide, False), (long, True)):
+        edition = converted(tmp_path, f"<p>a</p><table>{head}{rows}</table>")
+        (finding,) = of_kind(edition, "layout.table-listed")
+        assert ("wider than the page" in finding.message) is not offered
+        assert any('"columned"' in offer for offer in finding.offer) is offered
 
 
 def taken(folder: Path, body: str, kind: str, number: int, **given: str) -> Edition:
