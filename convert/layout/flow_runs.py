@@ -111,17 +111,22 @@ def name_of(run: Inline, ledger: Ledger) -> str:
     return words.strip(".,:;!?()[]\u2019's ") if words else ""
 
 
-def plain_names(runs: Inlines, names: frozenset[str], ledger: Ledger) -> Inlines:
+def plain_names(runs: Inlines, names: frozenset[str], ledger: Ledger, said: bool) -> Inlines:
     """Names of speakers have initial capitals only, whatever print uses (BF 14.1.2): small
-    capitals are no reason for full ones."""
-    if not names or not any(isinstance(r, Run) and r.typeform & SMALL_CAPS for r in runs):
+    capitals are no reason for full ones.  In a speech (``said``) a name that stands upright inside
+    a stage direction in italics makes no distinction: it is of the direction (BF 14.1.3)."""
+    if not names or not any(isinstance(r, Run) and r.typeform for r in runs):
         return runs
-    return tuple(
-        replace(run, typeform=run.typeform & ~SMALL_CAPS)
-        if isinstance(run, Run) and run.typeform & SMALL_CAPS and name_of(run, ledger) in names
-        else run
-        for run in runs
-    )
+    out = list(runs)
+    for at, run in enumerate(runs):
+        if isinstance(run, Run) and name_of(run, ledger) in names:
+            form = run.typeform & ~SMALL_CAPS
+            around = (
+                getattr(near, "typeform", 0) for near in (*runs[:at][-1:], *runs[at + 1 :][:1])
+            )
+            inside = said and 0 < at < len(runs) - 1 and all(near == ITALIC for near in around)
+            out[at] = replace(run, typeform=ITALIC if inside and not form else form)
+    return tuple(out)
 
 
 def with_initial_capitals(runs: Inlines) -> Inlines:

@@ -177,7 +177,7 @@ class Flow:
         if self.survey.numbers and name != NUMBERED:
             runs = numbers_apart(runs, ledger)
         style = self.convention.style(name)
-        runs = plain_names(runs, self.survey.speakers, ledger)
+        runs = plain_names(runs, self.survey.speakers, ledger, style.kind == "speech")
         runs = self._choices(self._pictures(runs, style, scope), scope)
         runs = self.upright(runs, name, style.typeforms)
         if scope.note:

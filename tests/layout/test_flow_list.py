@@ -6,7 +6,16 @@ from dataclasses import replace
 
 import pytest
 
-from convert.document.nodes import BOLD, ITALIC, SMALL_CAPS, Displayed, ListItem, Section, Speech
+from convert.document.nodes import (
+    BOLD,
+    ITALIC,
+    SMALL_CAPS,
+    Displayed,
+    ListItem,
+    Run,
+    Section,
+    Speech,
+)
 from convert.layout.flow_runs import WIDE
 from convert.translation.passage import passage_of
 from tests.layout.trees import Trees, bf2016
@@ -404,6 +413,21 @@ def test_verse_play_starts_on_the_line_of_the_name(t: Trees) -> None:
         f"verse-speech 1-5 0 | Tom{WIDE}I did.",
         "verse-speech 3-5 0 | I fled.",
     ]
+
+
+def test_a_name_upright_inside_a_direction_in_italics_is_of_the_direction(t: Trees) -> None:
+    """BF 14.1.3: one passage, not an indicator before the bracket and one for each word."""
+    words = ("Yes, sir. ", ("(", ITALIC), ("Tom", SMALL_CAPS), (" goes out.)", ITALIC))
+    alone = ("I met ", "Tom", " ", ("yesterday", ITALIC), ".")
+    speeches = [
+        Speech(speaker=t.runs("Tom"), children=(t.p(*said),), address=t.at())
+        for said in (words, alone)
+    ]
+    first, second = t.items(*speeches)
+    forms = [
+        [run.typeform for run in item.runs if isinstance(run, Run)] for item in (first, second)
+    ]
+    assert forms == [[0, 0, ITALIC, ITALIC, ITALIC], [0, 0, 0, 0, ITALIC, 0]]
 
 
 def test_a_name_without_a_mark_is_followed_by_a_wide_space(t: Trees) -> None:
