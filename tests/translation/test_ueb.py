@@ -50,6 +50,7 @@ CONTRACTED = """
 8.5.4   a title before a name         | by MR. OLD FOX GOES on  | by ,,,mr4 old fox goes,' on
 7.6.5   an apostrophe, then a mark    | ‘’n’’ ‘the boys’’        | ,8';n',0 ,8! boys',0
 7.6     closing what began before     | it is.’ wait—’ boys’.    | x is4,0 wait,-,0 boys'4
+7.6     a possessive inside           | ‘The boys’ bag is “in.”’ | 8,! boys' bag is ^8in4^00
 3.15    inches inside a quotation     | “5'6"” “6".”            | 8#e'#f,70 8#f,740
 3.15    and between straight marks    | "He is 6" tall," he sd  | 8,he is #f,7 tall10 he ;sd
 7.6     a number at a quotation's end | "5", "6"                | 8#e01 8#f0

@@ -37,7 +37,7 @@ _LOW_OPENING = {"„": "double", "‟": "double", "‚": "single", "‛": "singl
 _MARKS = re.compile(f"[{''.join(sorted(MARKS))}]")
 # Marks whose direction depends on more than themselves: unlike ones, one in mid-word, and one
 # that closes what another paragraph opened.
-_STATEFUL = re.compile(f"[{''.join(sorted(_LIKE))}]|“(?<=\\w“)|’(?<=[.,!?;:…—–]’)(?!\\w)")
+_STATEFUL = re.compile(f"[{''.join(sorted(_LIKE))}]|“(?<=\\w“)|’(?<=[.,!?;:…—–”]’)(?!\\w)")
 _DOUBLES = re.compile('[“”"]')
 _SEVERAL = 2
 # Speech between straight single marks: a capital after the first, a stop before the second.
@@ -49,7 +49,7 @@ _STRAIGHT_PAIR = re.compile(
 )
 _BEGUN = re.compile(r"'\S+(?:\s\S+){0,2}")
 _STRAIGHT_CLOSING = re.compile(r"[\w.,!?…]'(?!\w)")
-_SURE_CLOSING = re.compile(r"[.,!?;:…—–]’(?!\w)")
+_SURE_CLOSING = re.compile(r"[.,!?;:…—–”]’(?!\w)")
 _DECADE = re.compile(r"\d\ds")
 # The mark first, then what stands before it: a search goes from mark to mark.
 _SINGLE_OPENING = re.compile(r"‘(?<!\w‘)(?=\w)")
