@@ -34,7 +34,7 @@ from .prose_numbers import set_prose
 from .shape import Cursor, Shape
 from .symbols import Signs
 from .tables import Room, gather
-from .turns import OVERLEAF
+from .turns import MEANS, OVERLEAF
 from .volumes import Binder, Bound, Frame, Sizes
 
 if TYPE_CHECKING:
@@ -316,6 +316,7 @@ class Settler:
                 rule=rule.replace("_", " "),
                 style=block.item.style,
                 reason=reason,
+                meaning=MEANS[rule],
             )
         for block, cell, row in made.divided:
             where = Place(volume, made.page.braille_page, row + 1)

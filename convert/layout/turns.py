@@ -21,6 +21,20 @@ HYPHEN = cells_of("-")
 NOT_BEFORE_HYPHEN = frozenset(BLANK + cells_of("-,"))  # A dash is no hyphen.
 COMPOUND = "compound_whole"
 HEADS = "heads_again"
+# What became of the page where a rule gave way, for the person who looks at it.
+MEANS = {
+    "whole": "what should stand on one page goes over a page turn",
+    "with_next": "it does not stand on one page with what follows it",
+    "with_previous": "it does not stand on one page with what it belongs to",
+    "next_whole": "only a part of the first item below it stands on its page",
+    "head_min": "too few of its lines stand before a page turn",
+    "tail_min": "too few of its lines stand after a page turn",
+    "start_not_on_last": "it begins on the last line of a page",
+    "note_whole": "a transcriber's note goes over a page turn",
+    "note_with_next": "a transcriber's note is parted from what it explains",
+    COMPOUND: "a word is divided at its hyphen by a page turn",
+    HEADS: "the column headings do not come again",
+}
 OVERLEAF = -1  # The row of a breach that stands on the next page.
 # Where a page starts: block, cell (or line of set lines; -1 at the block's start), stops passed.
 Mark = tuple[int, int, int]

@@ -12,6 +12,7 @@ from convert.findings import Place
 from convert.layout.convention import load
 from convert.layout.items import Item
 from convert.layout.settle import collector_off
+from convert.layout.turns import COMPOUND, HEADS, MEANS
 from tests.draw import lines_of
 from tests.layout.books import Made, Maker, make
 
@@ -32,7 +33,8 @@ def test_a_rule_that_gave_way_is_filed_with_its_place() -> None:
     made = make(maker, lines=8, front_pages=False)
     (told,) = made.findings.all()
     facts = {"rule": "whole", "style": "paragraph", "reason": "nothing could be placed otherwise"}
-    assert (told.kind, dict(told.facts)) == ("layout.rule-relaxed", facts)
+    assert told.kind == "layout.rule-relaxed"
+    assert dict(told.facts) == {**facts, "meaning": MEANS["whole"]}
     assert told.spans[0][0] == made.page(1, "1").lines[7].origin[0]
     assert told.places == tuple(Place(1, str(page), 8) for page in (1, 2, 3))
 
@@ -70,7 +72,13 @@ def test_a_rule_given_up_for_a_page_that_is_asked_for_is_filed() -> None:
     assert told.message.startswith(
         "The rule “with next” of the style centred-heading was given up, as a new page was asked"
     )
+    assert "asked for: it does not stand on one page with what follows it;" in told.message
     assert told.places == (Place(1, "1", 1),)
+
+
+def test_each_rule_that_can_give_way_says_what_that_means_on_the_page() -> None:
+    """4.3, 7.3, 8.3: the names of rules are for conventions; a person needs the outcome."""
+    assert {*load("bf2016").relax, COMPOUND, HEADS} == set(MEANS)
 
 
 def test_of_rules_that_give_way_the_least_are_taken() -> None:
