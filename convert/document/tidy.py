@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from ..findings import Findings
+from ..findings import Findings, Span
 from .alternatives import drop_repeated
 from .change import map_children, map_inlines
 from .implied_pages import imply_numbers
@@ -289,9 +289,28 @@ def count_pages(document: Document, findings: Findings) -> Document:
             labels += [r.label or "" for r in runs if isinstance(r, PrintPageTurn)]
     if not labels:
         findings.add("read.no-print-pages")
+    elif (first := _before_pages(document)) is not None:
+        findings.add("read.pages-begin-late", first, page=next(filter(None, labels), "unnumbered"))
     return replace(document, print_pages=tuple(labels))
 
 
+def _before_pages(document: Document) -> Span | None:
+    """The first words of a work, where a braille page or more of it comes before the first mark
+    of a print page."""
+    first: Span | None = None
+    letters = 0
+    for node in walk(document):
+        runs = inlines_of(node)
+        if isinstance(node, PrintPage) or any(isinstance(r, PrintPageTurn) for r in runs):
+            break
+        for run in runs:
+            if type(run) is Run:
+                first = first or (run.start, run.end)
+                letters += run.end - run.start
+    return first if letters >= _A_PAGE else None
+
+
+_A_PAGE = 1000  # Characters of print that fill a braille page or more.
 Pass = Callable[[Document, Findings], Document]
 PASSES: tuple[Pass, ...] = (
     shorten_meta,

@@ -119,6 +119,22 @@ def test_no_print_pages_is_said() -> None:
     assert "read.no-print-pages" in {f.kind for f in found.all()}
 
 
+def test_text_before_the_first_print_page_mark_is_said_where_it_fills_a_braille_page() -> None:
+    """BF 1.11: books whose print has page numbers have them on every page; front matter that a
+    file leaves without marks has none."""
+
+    def told(words: str) -> list[tuple[str, str]]:
+        builder = LedgerBuilder()
+        preface, rest = (Run(*builder.add(said, "c", "/2")) for said in (words, "Rain."))
+        kids = (Paragraph(runs=(preface,)), PrintPage(label="1"), Paragraph(runs=(rest,)))
+        found = Findings()
+        tidy(Document(ledger=builder.build(), children=kids), found)
+        return [(f.kind, str(dict(f.facts).get("page"))) for f in found.all()]
+
+    assert told("Title page") == []
+    assert told("Preface. " * 120) == [("read.pages-begin-late", "1")]
+
+
 def test_marks_and_notes_are_paired() -> None:
     builder = LedgerBuilder()
     call = NoteCall(*builder.add("1", "c.xhtml", "/2"), target="n1")
