@@ -62,7 +62,7 @@ def census(source: Source, suffix: str, ledger: Ledger, findings: Findings) -> i
     if suffix == "epub":
         parts = _epub_parts(source.package())
     elif suffix in WORD_SUFFIXES:
-        parts = _word_parts(source.package(), {piece.part for piece in ledger.pieces})
+        parts = _word_parts(source.package(), ledger.pieces.parts())
     elif suffix in PAGE_SUFFIXES:
         parts = _page_parts(source)
     elif suffix == "zip":
@@ -81,9 +81,9 @@ def census(source: Source, suffix: str, ledger: Ledger, findings: Findings) -> i
         except (SourceError, etree.XMLSyntaxError):
             continue
         got = " ".join(
-            ledger.text[p.start : p.end]
-            for p in ledger.pieces
-            if p.kind == PRINT and p.part == part.name
+            ledger.text[start:end]
+            for start, end, name, kind in ledger.pieces.origins()
+            if kind == PRINT and name == part.name
         )
         short = _lacking(words, got)
         if short:
@@ -106,7 +106,7 @@ def _printed(ledger: Ledger) -> dict[str, list[Span]]:
     """The stretches of the ledger that came from each part, line ends between them included."""
     out: dict[str, list[Span]] = {}
     here, first, last = "", 0, 0
-    for start, end, part, _, _, kind in ledger.pieces:
+    for start, end, part, kind in ledger.pieces.origins():
         if kind not in (PRINT, BREAK):
             continue
         if part == here and start == last:

@@ -47,7 +47,8 @@ def conserve(document: Document, book: Book, findings: Findings) -> Totals:
     """Account for every print character; file ``print.lost`` and ``print.doubled``."""
     ledger = document.ledger
     state = bytearray(len(ledger.text))
-    breaks = [(piece.start, piece.end) for piece in ledger.pieces if piece.kind == BREAK]
+    origins = ledger.pieces.origins()
+    breaks = [(start, end) for start, end, _, kind in origins if kind == BREAK]
     _ignore((*breaks, *((gap.start, gap.end) for gap in document.omissions)), state)
     doubled: list[Span] = []
     folded = 0

@@ -13,7 +13,7 @@ tests go through the same door as the program.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -109,9 +109,9 @@ class ReaderContract:
         return ""
 
 
-def _starts_due(pieces: tuple[Piece, ...]) -> list[int]:
+def _starts_due(pieces: Iterable[Piece]) -> list[int]:
     """Where each piece must start: at the end of the one before it."""
-    return [0, *(piece.end for piece in pieces)][: len(pieces)]
+    return [0, *(piece.end for piece in pieces)][:-1]
 
 
 # Print that a translator must take: numbers, capitals, invisible and combining characters,

@@ -6,9 +6,12 @@ Readers append through :class:`LedgerBuilder`, so no text can enter the tree unt
 
 from __future__ import annotations
 
+from array import array
 from bisect import bisect_right
+from collections.abc import Iterable, Iterator
 from itertools import accumulate, chain, repeat
-from typing import NamedTuple
+from operator import add
+from typing import Any, NamedTuple
 
 from .vocabulary import Vocabulary
 
@@ -35,15 +38,63 @@ class Piece(NamedTuple):
     kind: str
 
 
+_new = tuple.__new__
+_FIELDS = 5  # part, path, step, char, kind
+
+
+class Pieces:
+    """The pieces of a ledger, without gaps, each made when it is asked for.
+
+    A book has tens of thousands, and a few are ever looked at: what they are made of stands in
+    one row, the ``path`` in two parts, as many pieces share the first.
+    """
+
+    __slots__ = ("_bounds", "_rows")
+
+    def __init__(self, bounds: Iterable[int] = (0,), rows: tuple[Any, ...] = ()) -> None:
+        self._bounds = array("q", bounds)
+        self._rows = rows
+
+    def __len__(self) -> int:
+        return len(self._bounds) - 1
+
+    def __getitem__(self, at: int) -> Piece:
+        at = range(len(self))[at]
+        part, path, step, char, kind = self._rows[_FIELDS * at : _FIELDS * (at + 1)]
+        return Piece(self._bounds[at], self._bounds[at + 1], part, path + step, char, kind)
+
+    def __iter__(self) -> Iterator[Piece]:
+        parts, paths, steps, chars, kinds = map(self._column, range(_FIELDS))
+        bounds, places = self._bounds, map(add, paths, steps)
+        rows = zip(bounds[:-1], bounds[1:], parts, places, chars, kinds, strict=True)
+        return map(_new, repeat(Piece), rows)
+
+    def _column(self, nth: int) -> tuple[Any, ...]:
+        return self._rows[nth::_FIELDS]
+
+    def around(self, offset: int) -> Piece | None:
+        """The piece that holds a character of the text."""
+        at = bisect_right(self._bounds, offset) - 1
+        return self[at] if 0 <= at < len(self) else None
+
+    def origins(self) -> Iterator[tuple[int, int, str, str]]:
+        """(start, end, part, kind) of each piece."""
+        bounds = self._bounds
+        return zip(bounds[:-1], bounds[1:], self._column(0), self._column(4), strict=True)
+
+    def parts(self) -> set[str]:
+        """The parts that any piece came from."""
+        return set(self._column(0))
+
+
 class Ledger:
     """All print characters of a document.  Immutable; offsets are characters of ``text``."""
 
-    __slots__ = ("_signs", "_starts", "_vocabulary", "pieces", "text")
+    __slots__ = ("_signs", "_vocabulary", "pieces", "text")
 
-    def __init__(self, text: str, pieces: tuple[Piece, ...]) -> None:
+    def __init__(self, text: str, pieces: Pieces | None = None) -> None:
         self.text = text
-        self.pieces = pieces
-        self._starts: list[int] | None = None
+        self.pieces = pieces or Pieces()
         self._signs: frozenset[str] | None = None
         self._vocabulary: Vocabulary | None = None
 
@@ -72,12 +123,7 @@ class Ledger:
 
     def locate(self, offset: int) -> Piece | None:
         """The piece that holds ``offset``, or ``None`` where nothing stands."""
-        if self._starts is None:
-            self._starts = [piece.start for piece in self.pieces]
-        at = bisect_right(self._starts, offset) - 1
-        if at < 0 or offset >= self.pieces[at].end:
-            return None
-        return self.pieces[at]
+        return self.pieces.around(offset)
 
     def address(self, offset: int) -> str:
         """Where the character stands in the source: ``part!/steps:char`` (EPUB CFI shape)."""
@@ -91,17 +137,17 @@ class Ledger:
         return self.text[start:end]
 
 
-_new = tuple.__new__
-
-
 class LedgerBuilder:
-    """Collects print text and its places while a reader walks a source."""
+    """Collects print text and its places while a reader walks a source.
 
-    __slots__ = ("_chunks", "_pieces", "length")
+    ``_rows`` has each piece's text, part, path, step, char and kind, one after another: this is
+    done for every text node, and a list that grows is what takes least time and room.
+    """
+
+    __slots__ = ("_rows", "length")
 
     def __init__(self) -> None:
-        self._chunks: list[str] = []
-        self._pieces: list[Piece] = []
+        self._rows: list[Any] = []
         self.length = 0
 
     def add(
@@ -111,35 +157,34 @@ class LedgerBuilder:
         start = self.length
         self.length = end = start + len(text)
         if text:
-            self._chunks.append(text)
-            # The quick way to make a named tuple: this runs once for every text node.
-            self._pieces.append(_new(Piece, (start, end, part, path, char, kind)))
+            self._rows += (text, part, path, "", char, kind)
         return start, end
 
-    def add_row(self, texts: list[str], part: str, paths: list[str], char: int = 0) -> list[int]:
-        """Append texts of print that follow one another, each from the beginning of its node but
-        for the first, which stands at ``char``; returns where each begins and the last ends."""
+    def add_row(
+        self, texts: list[str], part: str, path: str, steps: Iterable[str], char: int = 0
+    ) -> list[int]:
+        """Append texts of print that follow one another, none empty, each from the beginning of
+        its node but for the first, which stands at ``char``; ``steps`` go on from ``path``.
+        Returns where each begins and the last ends."""
         bounds = list(accumulate(map(len, texts), initial=self.length))
-        self._chunks += texts
         chars = chain((char,), repeat(0))
-        rows = zip(bounds, bounds[1:], repeat(part), paths, chars, repeat(PRINT))
-        self._pieces += map(_new, repeat(Piece), rows)
+        rows = zip(texts, repeat(part), repeat(path), steps, chars, repeat(PRINT), strict=False)
+        self._rows += chain.from_iterable(rows)
         self.length = bounds[-1]
         return bounds
 
     def end_block(self) -> None:
         """Mark the end of a block or of a line, so that words of two blocks never join."""
-        if self._pieces:
-            _, end, part, path, _, kind = self._pieces[-1]
-            if kind != BREAK:
-                self._chunks.append("\n")
-                self._pieces.append(_new(Piece, (end, end + 1, part, path, 0, BREAK)))
-                self.length = end + 1
+        rows = self._rows
+        if rows and rows[-1] != BREAK:
+            rows += ("\n", rows[-5], rows[-4], rows[-3], 0, BREAK)
+            self.length += 1
 
     def last_sign(self) -> str:
         """The last character of print that is no white space; nothing before the first."""
-        found = next((chunk for chunk in reversed(self._chunks) if not chunk.isspace()), "")
-        return found.rstrip()[-1:]
+        rows = self._rows
+        texts = (rows[at] for at in range(len(rows) - _FIELDS - 1, -1, -_FIELDS - 1))
+        return next((text for text in texts if not text.isspace()), "").rstrip()[-1:]
 
     def drop_space(self) -> bool:
         """Take back the last character if it is a space of print; tells whether it was.
@@ -147,16 +192,20 @@ class LedgerBuilder:
         Print shows no space at the end of a block or line, and a reader learns only there that
         the space was the last character.
         """
-        if not self._pieces or self._pieces[-1].kind == BREAK or self._chunks[-1][-1] != " ":
+        rows = self._rows
+        if not rows or rows[-1] == BREAK or rows[-6][-1] != " ":
             return False
         self.length -= 1
-        if len(self._chunks[-1]) == 1:
-            del self._chunks[-1], self._pieces[-1]
+        if len(rows[-6]) == 1:
+            del rows[-6:]
         else:
-            self._chunks[-1] = self._chunks[-1][:-1]
-            self._pieces[-1] = self._pieces[-1]._replace(end=self.length)
+            rows[-6] = rows[-6][:-1]
         return True
 
     def build(self) -> Ledger:
         """The finished ledger."""
-        return Ledger("".join(self._chunks), tuple(self._pieces))
+        rows = self._rows.copy()
+        texts = rows[:: _FIELDS + 1]
+        del rows[:: _FIELDS + 1]
+        bounds = accumulate(map(len, texts), initial=0)
+        return Ledger("".join(texts), Pieces(bounds, tuple(rows)))

@@ -62,7 +62,7 @@ class Words:
             inlines: Inlines = (Added(text, form),)
             if more:
                 inlines = (*inlines, LineBreak(), Added(more))
-            passage = passage_of(inlines, Ledger("", ()))
+            passage = passage_of(inlines, Ledger(""))
             cells = self.translator.translate(passage, self.findings)
             cells.passage = passage
             self._known[known] = cells

@@ -43,7 +43,7 @@ class PlainParagraphs:
         self._properties: dict[bytes | None, _Known | None] = {
             None: ("", walk.styles.paragraph(""), False)
         }
-        self._looks: dict[tuple[str, bytes], Facts] = {}
+        self._looks: dict[str, dict[bytes, Facts]] = {}  # by style and properties
 
     def read(self, plain: Plain, path: str, entries: list[Entry | Block]) -> bool:
         """Read a paragraph; ``False``, and nothing done, where the place asks for more care."""
@@ -55,9 +55,10 @@ class PlainParagraphs:
         walk.style_id, style, skip_mark = known
         if style.special or style.num_id or style.break_before or line.pending or walk.later:
             marks = begin(walk, style, path, (False, skip_mark))
-            for text, facts, place in zip(*self._rows(plain, path), strict=True):
-                line.text(text, facts, place)
-                walk.look = facts
+            looks = self._looks_of(plain)
+            self._one_by_one(plain, looks, path)
+            if looks:
+                walk.look = looks[-1]
             walk.carry = False
             close(walk, style, path, marks, entries)
             return True
@@ -65,12 +66,11 @@ class PlainParagraphs:
         walk.leaders, walk.tabs = style.tabs, 0
         line.listening = walk.carry = False
         walk.begun = walk.ledger.length
-        rows = self._rows(plain, path)
-        walk.look = rows[1][-1] if rows[1] else walk.plain
-        runs = line.plain(*rows, plain.odd)
+        looks = self._looks_of(plain)
+        walk.look = looks[-1] if looks else walk.plain
+        runs = line.plain(plain.texts, looks, (path, plain.steps), plain.odd)
         if runs is None:
-            for text, facts, place in zip(*rows, strict=True):
-                line.text(text, facts, place)
+            self._one_by_one(plain, looks, path)
             close(walk, style, path, (None, ()), entries)
         else:
             walk.ledger.end_block()
@@ -79,17 +79,19 @@ class PlainParagraphs:
             entries.append(Paragraph(runs=runs, address=f"{line.part}!{path}"))
         return True
 
-    def _rows(self, plain: Plain, path: str) -> tuple[list[str], list[Facts], list[str]]:
-        """The text of each run, its looks and its place."""
-        style, seen = self._walk.style_id, self._looks
-        looks, places = [], []
-        for at, props in plain.looks:
-            places.append(f"{path}/{2 * at}/4" if props else f"{path}/{2 * at}/2")
-            found = seen.get((style, props))
-            if found is None:
-                found = seen[style, props] = self._facts(style, props)
-            looks.append(found)
-        return plain.texts, looks, places
+    def _one_by_one(self, plain: Plain, looks: list[Facts], path: str) -> None:
+        for text, facts, steps in zip(plain.texts, looks, plain.steps, strict=True):
+            self._walk.line.text(text, facts, path + steps)
+
+    def _looks_of(self, plain: Plain) -> list[Facts]:
+        """The looks of each run in the style of the paragraph."""
+        style = self._walk.style_id
+        known = self._looks.setdefault(style, {})
+        try:
+            return [known[props] for props in plain.looks]
+        except KeyError:
+            known |= {props: self._facts(style, props) for props in {*plain.looks} - known.keys()}
+            return [known[props] for props in plain.looks]
 
     def _facts(self, style: str, props: bytes) -> Facts:
         if not props:

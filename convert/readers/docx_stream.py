@@ -14,6 +14,7 @@ from functools import cache
 
 from lxml import etree
 
+from .docx_line import places
 from .docx_names import M, W
 from .limits import LIMITS
 from .markup import MarkupError, parse_xml
@@ -49,30 +50,48 @@ _ASCII = bytes(range(128))
 _NO_CONTROLS = bytes(set(range(256)) - set(range(32)) | {9, 10, 13})
 _NO_CHARACTERS = (b"\xef\xbf\xbe", b"\xef\xbf\xbf")
 _BATCH, _PAUSE = 32_768, 4
-
-
-_Look = tuple[int, bytes]
+_MOST_STEPS = 5000
 
 
 class Irregular(Exception):
     """The part cannot be read block by block."""
 
 
+class Steps(dict[int, str]):
+    """The CFI steps from a paragraph to the text of its run by the run's place among the
+    children (from 1); ``tail``: the step inside the run.  Those of common places are kept."""
+
+    def __init__(self, tail: str) -> None:
+        super().__init__()
+        self._tail = tail
+
+    def __missing__(self, at: int) -> str:
+        steps = f"/{2 * at}{self._tail}"
+        if at < _MOST_STEPS:
+            self[at] = steps
+        return steps
+
+
+_AFTER_LOOKS, _ALONE = Steps("/4"), Steps("/2")
+# What stands before the text of a run: how many children begin, the steps to the text, and the
+# inside of the ``rPr``.
+_Before = tuple[int, Steps, bytes]
+
+
 class Plain:
     """A paragraph of nothing but runs of text.  ``properties``: the inside of its ``pPr``, or
-    ``None``; ``looks``: its place among the children and the inside of the ``rPr`` of each run,
-    and ``texts``: its text; ``odd``: it holds one of the signs looked for."""
+    ``None``; of each run, ``looks``: the inside of its ``rPr``, ``steps``: the CFI steps to its
+    text, and ``texts``: that text; ``odd``: it holds one of the signs looked for."""
 
-    __slots__ = ("_start", "_stream", "end", "looks", "odd", "properties", "texts")
+    __slots__ = ("_start", "_stream", "end", "looks", "odd", "properties", "steps", "texts")
 
-    def __init__(
-        self, stream: Stream, at: tuple[int, int], head: re.Match[bytes], looks: list[_Look]
-    ) -> None:
+    def __init__(self, stream: Stream, at: tuple[int, int], properties: bytes | None) -> None:
         self._stream = stream
         self._start, self.end = at
         self.odd = False
-        self.properties: bytes | None = head[1]
-        self.looks = looks
+        self.properties = properties
+        self.looks: list[bytes] = []
+        self.steps: list[str] = []
         self.texts: list[str] = []
 
     def element(self) -> etree._Element:
@@ -113,7 +132,7 @@ class Stream:
             raise Irregular
         self.data, self._head, self._at = data, root[1], body.end()
         self._odd: list[int] | None = []
-        self._between: dict[bytes, tuple[int, bytes] | None] = {}
+        self._between: dict[bytes, _Before | None] = {}
 
     def parse(self, blocks: bytes) -> etree._Element:
         """A body with some blocks inside.  Raises Irregular if they are not well formed."""
@@ -128,7 +147,7 @@ class Stream:
         if isinstance(signs, bool):
             self._odd = None if signs else []
             return
-        self._odd = sorted(at for sign in signs for at in _places(self.data, sign, self._at))
+        self._odd = sorted(at for sign in signs for at in places(self.data, sign, self._at))
 
     def skeleton(self) -> etree._Element:
         """A tree of the paragraphs with the ends of sections, recorded pages and calls of notes
@@ -185,31 +204,40 @@ class Stream:
         if end - start > LIMITS.text_node:
             return None
         *runs, last = data[start:end].split(_RUN_END)
-        child = 0 if head[1] is None else 1
-        looks: list[_Look] = []
+        if last and _ONLY_MARKS.fullmatch(last) is None:
+            return None
+        plain = Plain(self, (at, end + len(_FOOT)), head[1])
+        return plain if not runs or self._take_apart(runs, plain) else None
+
+    def _take_apart(self, runs: list[bytes], plain: Plain) -> bool:
+        """Fill in looks, steps and texts of a paragraph's runs; ``False`` if one is not plain."""
+        child = 0 if plain.properties is None else 1
         texts: list[bytes] = []
-        known = self._between
+        known, looks, steps = self._between, plain.looks, plain.steps
         for run in runs:
             cut = run.rfind(b">") + 1
             between = run[:cut]
             found = known[between] if between in known else self._look_between(between)
             if found is None:
-                return None
-            child += found[0]
+                return False
+            begun, places, look = found
+            child += begun
             if cut < len(run):
-                looks.append((child, found[1]))
+                looks.append(look)
+                steps.append(places[child])
                 texts.append(run[cut:])
-        if last and _ONLY_MARKS.fullmatch(last) is None:
-            return None
-        plain = Plain(self, (at, end + len(_FOOT)), head, looks)
         if texts:
             plain.texts = unescaped(b"\0".join(texts)).split("\0")
-        return plain
+        return True
 
-    def _look_between(self, between: bytes) -> tuple[int, bytes] | None:
-        """How many children begin in a stretch between two texts, and the looks of the next."""
+    def _look_between(self, between: bytes) -> _Before | None:
+        """What the stretch between two texts says of the second; none where it is not plain."""
         match = _BETWEEN.fullmatch(between)
-        found = None if match is None else (1 + match[1].count(b"<"), match[2] or b"")
+        if match is None:
+            found = None
+        else:
+            looks = match[2] or b""
+            found = 1 + match[1].count(b"<"), _AFTER_LOOKS if looks else _ALONE, looks
         if match is None or not match[1]:  # marks have names and numbers, so rarely come again
             self._between[between] = found
         return found
@@ -226,12 +254,6 @@ class Stream:
                 plain, at = 0, _end_of(data, at)
                 end = at
         return end
-
-
-def _places(data: bytes, sign: bytes, at: int) -> Iterator[int]:
-    while (at := data.find(sign, at)) >= 0:
-        yield at
-        at += 1
 
 
 def _declares_another_encoding(head: bytes) -> bool:
@@ -262,15 +284,17 @@ def _end_of(data: bytes, at: int) -> int:
     raise Irregular
 
 
-_NAMED = ((b"&lt;", b"<"), (b"&gt;", b">"), (b"&quot;", b'"'), (b"&apos;", b"'"), (b"&#x27;", b"'"))
+_NAMED = ((b"&quot;", b'"'), (b"&#x27;", b"'"), (b"&apos;", b"'"), (b"&lt;", b"<"), (b"&gt;", b">"))
 _NUMBERED = re.compile(rb"&(?!amp;)(#x[0-9A-Fa-f]{1,7}|#[0-9]{1,7})?;?")
 
 
 def unescaped(raw: bytes) -> str:
     """Raw text as print.  Raises Irregular for what is no reference or no character."""
-    if b"&" in raw:
-        for reference, sign in _NAMED:
-            raw = raw.replace(reference, sign)
+    for reference, sign in _NAMED:
+        if b"&" not in raw:
+            break
+        raw = raw.replace(reference, sign)
+    else:
         if b"&" in raw:
             raw = _NUMBERED.sub(_character, raw).replace(b"&amp;", b"&")
     try:

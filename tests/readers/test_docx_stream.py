@@ -43,7 +43,14 @@ SECTION = '<w:sectPr><w:pgSz w:w="11906"/></w:sectPr>'
 def facts(document: Document, findings: Findings) -> tuple[object, ...]:
     ledger = document.ledger
     told = [(f.kind, f.spans, f.facts) for f in findings.all()]
-    return document.children, document.omissions, document.meta, ledger.text, ledger.pieces, told
+    return (
+        document.children,
+        document.omissions,
+        document.meta,
+        ledger.text,
+        tuple(ledger.pieces),
+        told,
+    )
 
 
 def both(path: Path) -> tuple[Document, Findings]:

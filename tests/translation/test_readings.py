@@ -182,7 +182,7 @@ def test_the_narrower_decision_wins() -> None:
 
 def test_choices_follow_the_print_into_the_passage() -> None:
     """Words that are not in print, and page turns, move them; layout is not for this room."""
-    ledger = Ledger("aa WHO bb", ())
+    ledger = Ledger("aa WHO bb")
     inlines = (Added("note "), Run(0, 5), PrintPageTurn("7"), Run(5, 9))
     given = (Choice(3, 6, "letters"), Choice(0, 9, "page-before"))
     placed = Readings(given).on(passage_of(inlines, ledger))
