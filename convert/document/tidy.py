@@ -290,7 +290,9 @@ def count_pages(document: Document, findings: Findings) -> Document:
     if not labels:
         findings.add("read.no-print-pages")
     elif (first := _before_pages(document)) is not None:
-        findings.add("read.pages-begin-late", first, page=next(filter(None, labels), "unnumbered"))
+        words = document.ledger.quote(*first)[:40].strip()
+        label = next(filter(None, labels), "unnumbered")
+        findings.add("read.pages-begin-late", words=words, page=label)
     return replace(document, print_pages=tuple(labels))
 
 
