@@ -30,7 +30,7 @@ from ..document.nodes import (
     Table,
 )
 from ..findings import Span
-from . import flow_columns
+from . import flow_columns, table_notes
 from .flow_choice import Chosen, asked, choose
 from .flow_grid import Line, Spot, flat, grid
 from .flow_linear import as_form, linear, matching, stairstep
@@ -46,6 +46,8 @@ def table(flow: Flow, node: Table, scope: Scope) -> None:
     named, lines = _named(node.caption, grid(node))
     lines = row_heads_upright(flow, lines)
     lines, order = ordered(flow, node, lines)
+    whole = lines
+    lines, notes = table_notes.taken(flow, lines)
     group = f"table {node.address} {id(node)}"
     base = Scope(group=group, shift=scope.shift, note=scope.note, boxes=scope.boxes)
     base = replace(base, division=scope.division, style="table")
@@ -56,9 +58,12 @@ def table(flow: Flow, node: Table, scope: Scope) -> None:
     setting.reason = chosen.reason
     title = "table-columns-title" if chosen.parts else "table-title"
     heading = replace(base, style=title, group=None)
-    made = _FORMS[chosen.form](setting, chosen, lines) if chosen.form in _FORMS else (
-        _as_blocks(flow, setting, lines, replace(scope, further=False))
-    )  # fmt: skip
+    if chosen.form in _FORMS:
+        notes = table_notes.held(flow, notes)
+        made = _FORMS[chosen.form](setting, chosen, lines)
+        made += table_notes.tasks(flow, notes, base)
+    else:
+        made = _as_blocks(flow, setting, whole, replace(scope, further=False))
     if order:
         told = note(setting.words("table-reordered").format(order=order))
         made = [partial(note_on, setting, told), *made]
