@@ -21,13 +21,14 @@ Lines = list[Line | PrintPage]
 
 
 def taken(flow: Flow, lines: Sequence[Line | PrintPage]) -> tuple[Lines, list[Footnote]]:
-    """The rows without those that hold nothing but notes, and the notes of all rows."""
+    """The rows without those that hold nothing but footnotes, and the footnotes of all rows."""
     rows: Lines = []
     notes: list[Footnote] = []
     for line in lines:
         found = [] if isinstance(line, PrintPage) else _notes(line)
-        notes += found
-        if not found or isinstance(line, PrintPage) or _shows(flow, line):
+        feet = [note for note in found if note.kind == "foot"]
+        notes += feet
+        if not found or len(feet) < len(found) or isinstance(line, PrintPage) or _shows(flow, line):
             rows.append(line)
     return rows, notes
 
@@ -39,7 +40,7 @@ def _notes(line: Line) -> list[Footnote]:
         if spot.fresh
         for kid in spot.entry.children
         for node in walk(kid)
-        if isinstance(node, Footnote) and node.kind == "foot"
+        if isinstance(node, Footnote)
     ]
 
 

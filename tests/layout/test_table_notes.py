@@ -80,3 +80,12 @@ def test_notes_of_a_listed_table_come_after_its_last_entry(t: Trees) -> None:
     """BF 11.16, 16.2."""
     made = lay(t, lakes(t), t.p("more"), convention=ruled(table_forms=["listed"]))
     assert made.lines[-4:] == [",area: #i", "* ,in spring.", "", "  more"]
+
+
+def test_a_row_with_an_endnote_stays_where_its_footnote_goes(t: Trees) -> None:
+    """BF 16.2: the endnote waits, and nothing of it is lost with an empty row."""
+    end = t.foot("e", "+", t.p("At noon."), kind="end")
+    made = lay(t, lakes(t, t.entry((t.foot("f", "*", t.p("In spring.")), end))), t.p("more"))
+    assert [line for line in made.lines if line.startswith(("*", "+"))] == [
+        "* ,in spring.", "+ ,at noon.",
+    ]  # fmt: skip
