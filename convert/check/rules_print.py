@@ -36,10 +36,11 @@ _HALVED = re.compile(r"[^.!?:;…\"'”’)\]\s]\s*$")  # A sentence that has no
 _GOES_ON = re.compile(r"\s*[(\"'“‘]?[a-zß-öø-ÿ]")
 # An illustration's identifier, of words and a number (BF 6.2).
 _NAMED = re.compile(
-    r"\W*(?:fig(?:ure)?|map|photo(?:graph)?|chart|graph|plate|diagram|illustration)s?\W*"
+    r"(?:fig(?:ure)?|map|photo(?:graph)?|chart|graph|plate|diagram|illustration)s?\W*"
     r"(\d+(?:[.\-\u2013]\d+)*)",
     re.I,
 )
+_OPENING = re.compile(r"\W*")
 _NUMBERED = re.compile(r"\s*[(\[§¶]?\s*(\d{1,4})[.)\]]?(?=\s)")
 _SHOWN = re.compile(r"\S{0,12}?#([a-j]+)")  # Behind indicators of the first word.
 _DIGITS = str.maketrans("abcdefghij", "1234567890")
@@ -149,7 +150,7 @@ def loose_illustrations(book: Book, tally: Tally) -> None:
         for child in children[:1]
         if id(node) in opening
         and isinstance(child, Paragraph)
-        and (found := _NAMED.match(text_of(child.runs, document.ledger)))
+        and (found := _name_of(text_of(child.runs, document.ledger)))
     ]
     if not named:
         return
@@ -162,6 +163,12 @@ def loose_illustrations(book: Book, tally: Tally) -> None:
             right = not _whole_below(book.blocks, order[id(last)])
             expected = "a place after the last whole paragraph of its print page"
             tally.expect(right, blocks[0].page, blocks[0].at[0], expected, "paragraphs below")
+
+
+def _name_of(caption: str) -> re.Match[str] | None:
+    """The identifier a caption begins with, behind any marks that open it."""
+    opening = _OPENING.match(caption)
+    return _NAMED.match(caption, opening.end() if opening else 0)
 
 
 def _numbers_told(book: Book, ledger: Ledger) -> set[str]:

@@ -89,6 +89,11 @@ CASES = {
         "<p>To the <span class='l'>Harbour</span> master</p>",
         "Paragraph: To the / Harbour / master",
     ),
+    "a block shown as an inline element stays in its line": (
+        "p.i {display: inline}",
+        "<div><p class='i'>Tides come</p> <p class='i'>twice a day.</p></div><p>c</p>",
+        "Paragraph: Tides come twice a day.\nParagraph: c",
+    ),
     "white space kept": (
         ".k {white-space: pre-wrap}",
         "<p class='k'>a  b\nc</p>",
