@@ -7,7 +7,7 @@ what it needs (the trace, or the source); not made yet.  Only the first two were
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from functools import cache
 from importlib import resources
@@ -217,13 +217,21 @@ def inspect_edition(edition: Edition, findings: Findings | None = None) -> dict[
     unmarked = set()
     for found in findings.all() if findings else edition.findings:
         if found.kind == "layout.print-page-empty":
-            unmarked.add(str(dict(found.facts).get("page")))
+            unmarked |= _pages_of(dict(found.facts), edition.document.print_pages)
     known = findings.all() if findings else edition.findings
     reasons = place_findings((f for f in known if f.kind in KINDS), edition.book)
     result = inspect_book(book_of(edition, frozenset(unmarked)), (), reasons_of(reasons))
     if findings is not None:
         file_findings(result, findings)
     return result.summary()
+
+
+def _pages_of(facts: Mapping[str, object], pages: Sequence[str]) -> set[str]:
+    """The print pages that a finding of pages without text names: one, or a first and a last."""
+    first, last = str(facts.get("first")), str(facts.get("last"))
+    if first not in pages or last not in pages:
+        return {str(facts.get("page"))}
+    return set(pages[pages.index(first) : pages.index(last) + 1])
 
 
 def file_findings(result: Result, findings: Findings) -> None:

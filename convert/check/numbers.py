@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 _DIGITS = str.maketrans("abcdefghij", "1234567890")
 _CELLS = str.maketrans("1234567890", "abcdefghij")
-_NUMBERED = re.compile(r"([a-z]{0,2})((?:#[a-j]+)(?:-#?[a-j]+)?)$")
+_NUMBERED = re.compile(r"([a-z]{0,3})((?:#[a-j]+)(?:-#?[a-j]+)?)$")
 _ROMAN = re.compile(r"(?=.)m{0,3}(cm|cd|d?c{0,3})(xc|xl|l?x{0,3})(ix|iv|v?i{0,3})$")
 
 
@@ -26,7 +26,7 @@ def split_number(cells: str, current: str = "") -> Number:
         bare = current.removeprefix(";")
         if cells == current:
             return Number("", cells)
-        if cells.endswith(bare) and len(cells) - len(bare) in (1, 2):
+        if cells.endswith(bare) and len(cells) - len(bare) in (1, 2, 3):
             letters = cells[: len(cells) - len(bare)]
             if letters.isalpha():
                 return Number(letters, current)

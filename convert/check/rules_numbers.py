@@ -10,8 +10,8 @@ from .model import Book, Page, Tally, rule
 from .numbers import Number, continuation, is_roman, label_cells, say, split_number, value
 
 _SERIES = re.compile(r"(t|p|)#([a-j]+)$")
-_GAP = re.compile(r" [a-z]{1,2} {1,2}(#[a-j]+)$")
-_SIGNED = re.compile(r";[a-z]{1,2}#[a-j]+$")
+_GAP = re.compile(r" [a-z]{1,3} {1,2}(#[a-j]+)$")
+_SIGNED = re.compile(r";[a-z]{1,3}#[a-j]+$")
 _RANGE = re.compile(r"#[a-j]+-([a-j]+)$")
 _PREFIX = re.compile(r"(;[a-z]#[a-j]+| [tp] #[a-j]+)$")
 NAMES = {"t": "the t-series", "p": "the p-series", "body": "the body series"}

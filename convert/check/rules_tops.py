@@ -169,8 +169,10 @@ def no_other_blank(book: Book, tally: Tally) -> None:
 
 def _has_room(page: Page, width: int) -> bool:
     """Whether the word that begins a page, or the row of a table, fits on its first line beside the
-    page number."""
+    page number; an entry of contents may not stand there."""
     line = page.text[page.first]
+    if page.number and page.lines and page.lines[page.first].kind == "toc":
+        return False
     row = bool(page.lines) and page.lines[page.first].kind in TABLE
     end = len(line) if row else len(line) - len(line.lstrip()) + len(line.split()[0])
     return not page.number or end <= width - len(page.number) - GUARD

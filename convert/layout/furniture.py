@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from ..translation.cells import BLANK, cells_of
 
@@ -42,6 +42,14 @@ class Label(NamedTuple):
         return self.first if self.first == self.last else f"{self.first}-{self.last}"
 
     @property
+    def facts(self) -> dict[str, Any]:
+        """What a finding tells of it; of several pages also the first and the last."""
+        facts = {"page": self.text or "without a number"}
+        if self.first is None or self.first == self.last:
+            return facts
+        return {**facts, "first": self.first, "last": self.last or ""}
+
+    @property
     def cells(self) -> str:
         """The number's cells; empty for an unnumbered page."""
         if self.first is None or self.last is None:
@@ -51,7 +59,7 @@ class Label(NamedTuple):
         return number_cells(self.first) + HYPHEN + number_cells(self.last)
 
 
-def combine(before: Label, after: Label, dropped: list[str]) -> Label:
+def combine(before: Label, after: Label, dropped: list[Label]) -> Label:
     """Two print pages with no text between: a range where the labels run on (BF 1.11), else
     the later one alone, the earlier going to ``dropped``."""
     if before.first is None:
@@ -59,7 +67,7 @@ def combine(before: Label, after: Label, dropped: list[str]) -> Label:
     if after.first is not None and runs_on(before.last or "", after.first):
         return Label(before.first, after.last)
     if before.text != after.text:
-        dropped.append(before.text or "")
+        dropped.append(before)
     return after
 
 

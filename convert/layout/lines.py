@@ -93,7 +93,7 @@ class Block:
         return at
 
 
-def prepare(items: Sequence[Item], dropped: list[str]) -> list[Block]:
+def prepare(items: Sequence[Item], dropped: list[Label]) -> list[Block]:
     """Blocks of all items in order; print pages without text of their own are combined.
 
     A label that cannot be part of a range, or has no text after it, goes to ``dropped`` (BF
@@ -117,7 +117,7 @@ def prepare(items: Sequence[Item], dropped: list[str]) -> list[Block]:
                     _add_turn(blocks, item, _label(value), dropped)
     if blocks and (last := blocks[-1].turn) is not None:
         blocks.pop()
-        dropped.append(last.text or "")
+        dropped.append(last)
     return blocks
 
 
@@ -164,7 +164,7 @@ def _block(item: Item, index: int) -> Block:
     )
 
 
-def _line_stops(lines: Sequence[SetLine], dropped: list[str]) -> tuple[Stop, ...]:
+def _line_stops(lines: Sequence[SetLine], dropped: list[Label]) -> tuple[Stop, ...]:
     """Print pages that begin before lines already cut; a stop's cell is the line's number."""
     stops: list[Stop] = []
     for at, line in enumerate(lines):
@@ -180,7 +180,7 @@ def _label(value: object) -> Label:
     return Label.of(value if isinstance(value, str) else None)
 
 
-def _add_turn(blocks: list[Block], item: Item, label: Label, dropped: list[str]) -> None:
+def _add_turn(blocks: list[Block], item: Item, label: Label, dropped: list[Label]) -> None:
     if blocks and (before := blocks[-1].turn) is not None:
         blocks[-1].turn = combine(before, label, dropped)
         turn = blocks[-1]
@@ -192,7 +192,7 @@ def _add_turn(blocks: list[Block], item: Item, label: Label, dropped: list[str])
         turn.new_page = turn.new_page or item.new_page
 
 
-def _add_text(blocks: list[Block], item: Item, index: int, dropped: list[str]) -> None:
+def _add_text(blocks: list[Block], item: Item, index: int, dropped: list[Label]) -> None:
     """A block of cells; turns before its first and after its last cell stand by themselves."""
     assert item.cells is not None
     cells = item.cells = widened(item.cells)
@@ -270,7 +270,7 @@ def _word_end(block: Block, cell: int, ends: list[int]) -> int:
     return min(at, ends[after]) if after < len(ends) else at
 
 
-def _merged(block: Block, stops: list[Stop], dropped: list[str]) -> tuple[Stop, ...]:
+def _merged(block: Block, stops: list[Stop], dropped: list[Label]) -> tuple[Stop, ...]:
     """Stops with nothing between them made one."""
     out: list[Stop] = []
     for stop in stops:

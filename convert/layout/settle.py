@@ -146,10 +146,10 @@ class Settler:
 
     def _blocks(self, items: list[Item]) -> list[Block]:
         """Blocks of the items; print pages without text of their own are reported."""
-        dropped: list[str] = []
+        dropped: list[Label] = []
         blocks = prepare(items, dropped)
         for label in dropped:
-            self.findings.add("layout.print-page-empty", page=label or "without a number")
+            self.findings.add("layout.print-page-empty", **label.facts)
         return blocks
 
     # ------------------------------------------------------------ the page

@@ -1,5 +1,6 @@
 """Convert every document of a folder and print tables:
-``python tests/bench/corpus.py FOLDER [--page 30x25] [--only PART]``.
+``python tests/bench/corpus.py FOLDER [--page 30x25] [--only PART]
+[--document-pages]``.
 
 First one row a document: print characters, lost, doubled, volumes, braille pages, findings of
 severity stop, look and told, failed checks, those explained, seconds.  A refused document shows
@@ -28,15 +29,16 @@ class Outcome(NamedTuple):
     failures: list[tuple[str, bool]]  # The sentence, and whether it is explained.
 
 
-def convert_one(path: Path, page: tuple[int, int] | None) -> Outcome:
+def convert_one(path: Path, page: tuple[int, int] | None, document_pages: bool) -> Outcome:
     """One row of the table, whether anything was lost or the program failed, and what failed."""
     from convert.errors import ConvertError
     from convert.pipeline import convert_source, settings_from
 
     options = {"cells": page[0], "lines": page[1]} if page else {}
+    pages = {"document_pages": True} if document_pages else {}
     start = time.process_time()
     try:
-        edition = convert_source(path, settings_from(**options))
+        edition = convert_source(path, settings_from(**options, **pages))
     except ConvertError as error:
         bad = "fault of the program" in str(error) or "failed on" in str(error)
         return Outcome(f"{path.name} | refused: {error}", bad, [])
@@ -64,6 +66,9 @@ def main() -> None:
     parser.add_argument("folder", type=Path)
     parser.add_argument("--page", default="", help="cells and lines, such as 30x25")
     parser.add_argument("--only", default="", help="only documents whose names hold this")
+    parser.add_argument(
+        "--document-pages", action="store_true", help="take a DOCX's own pages as print pages"
+    )
     options = parser.parse_args()
     size = tuple(int(part) for part in options.page.lower().split("x")) if options.page else None
     page = (size[0], size[1]) if size else None
@@ -71,7 +76,9 @@ def main() -> None:
     files = [p for p in files if options.only in p.name]
     wrong, failures = 0, []
     with ProcessPoolExecutor(2) as pool:
-        for row, bad, failed in pool.map(partial(convert_one, page=page), files):
+        for row, bad, failed in pool.map(
+            partial(convert_one, page=page, document_pages=options.document_pages), files
+        ):
             wrong += bad
             failures += failed
             print(("* " if bad else "") + row, flush=True)

@@ -14,6 +14,7 @@ from convert import convert
 from convert.check import checks, inspect, inspect_edition
 from convert.check.inspect import inspect_book
 from convert.check.model import RULES, Book, Line, Page
+from convert.check.numbers import continuation, split_number
 from convert.check.pages import finish
 from convert.errors import SourceError
 from convert.findings import Findings
@@ -283,6 +284,25 @@ def test_a_print_page_that_is_shown_nowhere() -> None:
     findings.add("layout.print-page-empty", None, page="14")
     rows = inspect_edition(edition, findings)["failures"]
     assert "P07" not in [row["id"] for row in rows]  # type: ignore[attr-defined]
+
+
+def test_print_pages_without_text_that_are_told_together() -> None:
+    """P07 (Braille Formats 2016, 1.11): those told as a range are all known."""
+    edition = river_school()
+    for label in ("14", "15", "16", "17"):
+        edition.document = _with_page(edition.document, label)
+    findings = Findings()
+    findings.add("layout.print-page-empty", None, page="14-16", first="14", last="16")
+    rows = inspect_edition(edition, findings)["failures"]
+    found = [row["expected"] for row in rows if row["id"] == "P07"]  # type: ignore[attr-defined]
+    assert found == ["print page 17 shown"]
+
+
+def test_continuation_letters_after_the_seven_hundredth() -> None:
+    """P04 (Braille Formats 2016, 1.11): three letters after zz, as two after z."""
+    assert split_number("aab#a") == ("aab", "#a")
+    assert split_number("aabxii", "xii") == ("aab", "xii")
+    assert continuation(26 + 26 * 26 + 1) == "aaa"
 
 
 def _with_page(document, label: str):  # type: ignore[no-untyped-def]

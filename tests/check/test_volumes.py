@@ -177,6 +177,14 @@ def test_a_long_word_leaves_the_first_line_to_the_page_number(
     assert ("Z03" in failed(Drawing(drawn).inspect(tmp_path))) is fails
 
 
+def test_an_entry_of_contents_leaves_the_first_line_to_the_page_number(tmp_path: Path) -> None:
+    """1.9, 2.10: also where contents stand among the text, as print has them."""
+    entry = 'toc:1/1|,"o """""""""""""""""""""""""""""" #a\n'
+    drawn = f"= body 1 1 #a\n{LONG}\n{entry}= body 2 1 a#a\n\n{entry}{END}"
+    assert "Z03" not in failed(Drawing(drawn).inspect(tmp_path))
+    assert "Z03" in failed(Drawing(drawn.replace(" a#a", " -")).inspect(tmp_path))
+
+
 def test_nothing_is_due_at_the_top_of_a_page_that_is_asked_for(tmp_path: Path) -> None:
     """1.9: a new page that a section asks for begins on its first line."""
     _, first, _, wrong = TOPS[0]

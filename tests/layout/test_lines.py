@@ -153,9 +153,9 @@ def test_a_block_in_two_keeps_its_cells() -> None:
 
 
 def test_a_print_page_without_text_after_it_is_reported() -> None:
-    dropped: list[str] = []
+    dropped: list[Label] = []
     assert len(prepare([para("one"), turn("2")], dropped)) == 1
-    assert dropped == ["2"]
+    assert dropped == [Label("2", "2")]
 
 
 def test_a_wide_space_the_flow_added_is_three_blank_cells() -> None:

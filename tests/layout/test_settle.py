@@ -117,6 +117,11 @@ def test_a_print_page_without_text_is_told() -> None:
     maker.turn("1")
     maker.para("more")
     assert found(make(maker), "layout.print-page-empty") == [{"page": "ix"}]
+    maker = one("abcd")
+    for label in ("2", "3", "4"):
+        maker.turn(label)
+    ends = {"page": "2-4", "first": "2", "last": "4"}
+    assert found(make(maker), "layout.print-page-empty") == [ends]
 
 
 def test_a_running_head_is_on_every_page_but_the_title_page() -> None:
