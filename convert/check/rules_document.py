@@ -36,7 +36,9 @@ from .model import rule as _rule
 
 _OPENED = re.compile(r"[^a-z#]{0,4}[.^_@][127]")
 _GUIDE = re.compile(r'(?<!\S)"{2,}(?!\S)')
+_COLUMN = re.compile(r'"3*')
 _COLON = re.compile(r"3(?= |$)")
+_SEMICOLON = re.compile(r"2(?= |$)")
 _ENDED = re.compile(r"[468]\S{0,3}$")
 _PRINTED = re.compile(r"[0-9][0-9.,]*")
 _NUMBER = re.compile(r"#([a-j14]+)")  # Dots 2 and 2-5-6 may stand between digits (UEB 6.2).
@@ -220,19 +222,28 @@ def empty_entries(book: Book, tally: Tally) -> None:
         below = [e for e in _entries(table) if not e.head and id(e) not in heads]
         empty = [e for e in below if not _has_words(e, document)]
         nested = sum(isinstance(inner, Table) for inner in walk(table)) > 1
-        if (
-            nested
-            or not rows
-            or not empty
-            or not plain
-            or any(_holds_more(entry) for entry in empty)
-        ):
+        if nested or not (rows and empty and plain) or any(map(_holds_more, empty)):
             continue
-        first = rows[0]
-        lines = "\n".join(line for block in rows for line in block.cells)
-        dotted = len(_GUIDE.findall(lines)) >= len(empty)
-        tally.expect(dotted, first.page, first.at[0], "guide dots for empty entries", "fewer")
+        first, dotted = rows[0], _dotted(blocks)
+        expected = f"guide dots over the whole column in {len(empty)} entries"
+        right = dotted >= len(empty)
+        tally.expect(right, first.page, first.at[0], expected, f"in {dotted}")
         tally.expect(bool(noted), first.page, first.at[0], "a transcriber's note of them", "none")
+
+
+def _dotted(blocks: list[Block]) -> int:
+    """How many entries of a table in columns are guide dots: over the whole column where a
+    separation line shows the columns, else any run that stands by itself."""
+    columns: list[tuple[int, int]] = []
+    count = 0
+    for block in blocks:
+        if block.kind == "table-rule":
+            columns = [found.span() for found in _COLUMN.finditer(block.cells[-1])]
+        elif block.style == "table-columns" and block.kind == "table":
+            for line in block.cells:
+                runs = [found.span() for found in _GUIDE.finditer(line)]
+                count += len(set(runs) & set(columns)) if columns else len(runs)
+    return count
 
 
 def _holds_more(entry: TableEntry) -> bool:
@@ -273,21 +284,31 @@ def _stands(spans: list[tuple[int, int]], at: int) -> bool:
 
 @rule("K10")
 def linear_rows(book: Book, tally: Tally) -> None:
-    """Where the rows of a table have a colon after their heading, all have, and a full stop."""
+    """Where the rows of a table have a colon after their heading, all have, semicolons between
+    their entries, and a full stop."""
     for table, _ in _tables(book):
         rows = [
-            (block, " ".join(line.strip() for line in block.cells))
+            (block, " ".join(line.strip() for line in block.cells), _filled(row, book))
             for row in table.children
             if isinstance(row, TableRow) and len(row.entries) > 1
             for block in blocks_of(book, row)
             if block.style == "table" and block.kind == "table"
         ]
-        if 2 * sum(_COLON.search(words) is not None for _, words in rows) <= len(rows):
+        if 2 * sum(_COLON.search(words) is not None for _, words, _ in rows) <= len(rows):
             continue  # Its rows have no headings: semicolons stand between all entries.
-        for block, words in rows:
-            right = _COLON.search(words) is not None and _ENDED.search(words) is not None
+        for block, words, filled in rows:
             page, at = block.pages[-1], block.at[-1]
+            right = _COLON.search(words) is not None and _ENDED.search(words) is not None
             tally.expect(right, page, at, "a colon, and a full stop last", "another sign")
+            count = len(_SEMICOLON.findall(words))
+            expected = f"{filled - 2} semicolons between the entries"
+            tally.expect(count >= filled - 2, page, at, expected, f"{count}")
+
+
+def _filled(row: TableRow, book: Book) -> int:
+    """How many entries of a row have words."""
+    document = cast(Document, book.document)
+    return sum(_has_words(entry, document) for entry in row.entries)
 
 
 @rule("X11")

@@ -8,12 +8,13 @@ from typing import NamedTuple
 
 from .kinds import HEADINGS, INTERRUPTS, TABLE, groups, kind_of
 from .model import Block, Book, Tally, rule
-from .numbers import label_cells, say, value
+from .numbers import label_cells, say, split_number, value
 from .rules_lists import fits_page
 
 _LEAD = re.compile(r'(?: "{2,})? +(\S+)$')
 _TYPEFORM = re.compile(r"[.^_@][127]|,,,")
 _SIGNS = re.compile(r"[.^_@][127']")
+_NOTE_MARK = re.compile(r'(?<=.)(;9\S+|"9|,\?)$')  # Raised, an asterisk or a dagger.
 _INDICATORS = {
     form + kind: re.compile(rf"{re.escape(form)}{kind}(?<![^ \n\-]..)(?=[a-z,])")
     for form in ".^_@"
@@ -75,6 +76,7 @@ def _numbers(book: Book, block: Block) -> set[str]:
 @rule("V13")
 def contents_of_each_volume(book: Book, tally: Tally) -> None:
     """Volume 1 lists all, later volumes their own headings."""
+    _nothing_left_out(book, tally)
     if len(book.volumes) < 2:
         return
     first = {entry.words for entry in _entries(book, 1)}
@@ -88,6 +90,41 @@ def contents_of_each_volume(book: Book, tally: Tally) -> None:
             if found:
                 own = any(block.page.volume == number for block in found)
                 tally.expect(own, page, at, "entries of this volume", "one of another volume")
+
+
+def _without_numbers(book: Book, volume: int) -> set[str]:
+    """The words of contents entries whose print page has no number."""
+    blocks = [book.texts[at] for at in book.by_kind.get("toc", ())]
+    return {_plain(" ".join(b.cells)) for b in blocks if b.page.volume == volume}
+
+
+def _is_listed(block: Block, listed: set[str]) -> bool:
+    """Whether contents have the words of a heading; a word with the mark of a note, which they
+    leave out, may be contracted otherwise without it, so it is not compared."""
+    words = " ".join(block.cells).split()
+    if any(_NOTE_MARK.search(word) for word in words):
+        at = next(nth for nth, word in enumerate(words) if _NOTE_MARK.search(word))
+        start = _plain(" ".join(words[:at]))
+        return any(entry.startswith(start) for entry in listed)
+    return _plain(" ".join(words)) in listed
+
+
+def _nothing_left_out(book: Book, tally: Tally) -> None:
+    """Every heading of a rank that the contents list stands in them: of most headings of it."""
+    body = [b for b in book.blocks if b.kind in HEADINGS and b.element and b.level]
+    body = [b for b in body if b.page.series == "body" and b.parts[0] == "first"]
+    for number in range(1, len(book.volumes) + 1):
+        entries = _entries(book, number)
+        listed = {entry.words for entry in entries} | _without_numbers(book, number)
+        mine = [b for b in body if number in (1, b.page.volume)]
+        for level in sorted({block.level for block in mine}) if entries else ():
+            rank = [b for b in mine if b.level == level]
+            lacking = [b for b in rank if not _is_listed(b, listed)]
+            if 2 * len(lacking) < len(rank):
+                for block in rank:
+                    expected = f"this heading in the contents of volume {number}"
+                    right = block not in lacking
+                    tally.expect(right, block.page, block.at[0], expected, "no entry")
 
 
 @rule("V19")
@@ -244,8 +281,10 @@ def ranges_cover_neighbours(book: Book, tally: Tally) -> None:
     own = {page.number.lstrip("abcdefghijklmnopqrstuvwxyz") for page in book.pages()}
     own |= {page.text[at].lstrip("-") for page, at in book.turns}
     single = {value(cells) for cells in own if cells and "-" not in cells} - {None}
-    for page, at in book.turns:
-        ends = page.text[at].lstrip("-").split("-")
+    places = [(page, at, page.text[at].lstrip("-")) for page, at in book.turns]
+    places += [(page, 0, split_number(page.number).base) for page in book.pages()]
+    for page, at, number in places:
+        ends = number.split("-")
         low, high = (value(ends[0]), value(ends[-1])) if len(ends) == 2 else (None, None)
         if low is not None and high is not None:
             inside = sorted(n for n in single if n is not None and low <= n <= high)

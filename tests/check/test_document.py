@@ -210,6 +210,21 @@ RULES = {
 }  # fmt: skip
 
 
+@pytest.mark.parametrize(
+    "row", [',monday  """\n', ',monday   """"\n', 'a """"  rose\n'], ids=["short", "late", "led"]
+)
+def test_guide_dots_fill_the_column_of_an_empty_entry(row: str, tmp_path: Path) -> None:
+    """11.2: dots that lead to an entry, or fill a part of the column, show no empty entry."""
+    head = 'tnn|      @.<,dots4@.>\n\nth@t|day      ra9\ntr@t|"333333  "333\ntac@t|'
+    assert state("K06", f'{head},monday  """"\n', tables(), tmp_path) == "passed"
+    assert state("K06", f"{head}{row}", tables(), tmp_path) == "failed"
+
+
+def test_semicolons_between_the_entries_of_a_linear_row(tmp_path: Path) -> None:
+    """11.17."""
+    assert state("K10", "ta@r|,monday3 ra91 w9d4\n", linear(), tmp_path) == "failed"
+
+
 @pytest.mark.parametrize("check", sorted(RULES))
 def test_right_and_wrong(check: str, tmp_path: Path) -> None:
     source, right, wrong = RULES[check]

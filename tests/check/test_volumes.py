@@ -243,6 +243,17 @@ def test_contents_of_each_volume(old: str, new: str, tmp_path: Path) -> None:
     assert "V13" in failed(Drawing(*wrong).inspect(tmp_path))
 
 
+def test_contents_leave_no_heading_out(tmp_path: Path) -> None:
+    """2.10: volume 1 lists every heading of a rank, whatever marks of notes they have."""
+    dots = '"' * 34
+    entries = "".join(f"toc:1/1|,{word} {dots} #a\n" for word in ("oak", "elm", "ash"))
+    body = "".join(f"hc:1/1|~,{word}\n\np|  ,w\n\n" for word in ("oak", "elm", "ash;9#a"))
+    right = f"= p p1 - -\nhc|~,3t5ts\n\n{entries}= body 1 - -\n{body}{END}"
+    assert Drawing(right).inspect(tmp_path).state["V13"] == "passed"
+    wrong = broken((right,), f"toc:1/1|,elm {dots} #a\n", "")
+    assert "V13" in failed(Drawing(*wrong).inspect(tmp_path))
+
+
 def test_a_volume_without_entries_needs_no_line_in_the_contents(tmp_path: Path) -> None:
     """2.10: the contents of volume 1 name the volumes that have entries."""
     dots = '"' * 35
