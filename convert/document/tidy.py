@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 from ..findings import Findings, Span
@@ -276,10 +277,8 @@ def _empty(block: Paragraph, text: str) -> bool:
 
 
 def count_pages(document: Document, findings: Findings) -> Document:
-    """List the print pages in reading order; say so when there are none.
-
-    Needs turns lifted.
-    """
+    """List the print pages in reading order; say so when there are none, or where two in a row
+    have the same number.  Needs turns lifted."""
     labels: list[str] = []
     for node in walk(document):
         if isinstance(node, PrintPage):
@@ -287,6 +286,8 @@ def count_pages(document: Document, findings: Findings) -> Document:
         runs = inlines_of(node)
         if PrintPageTurn in map(type, runs):
             labels += [r.label or "" for r in runs if isinstance(r, PrintPageTurn)]
+    for label in (a for a, b in pairwise(labels) if a and a == b):
+        findings.add("read.page-repeated", page=label)
     if not labels:
         findings.add("read.no-print-pages")
     elif (first := _before_pages(document)) is not None:

@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 
 from convert.check import inspect
+from convert.check.inspect import inspect_book
+from convert.check.pages import load
 
 from .drawn import Drawing, assert_all_pass, broken, failed
 
@@ -119,6 +121,16 @@ FILE_BREAKS = [
     ("P14", b" #B\r\n", b"#B\r\n"),
     ("B06", b" P#A\r\n", b"P #A\r\n"),
 ]
+
+
+def test_two_print_pages_in_a_row_with_one_number(tmp_path: Path) -> None:
+    """1.11: the change says the number again where print has it so; this needs the source."""
+    wrong = broken(PAGES, TURN + "#ac", TURN + "#ab")
+    book, _ = load([Drawing(*wrong).write(tmp_path)])
+    book.print_pages = ("v", "12", "13")
+    assert inspect_book(book).state["C13"] == "failed"
+    book.print_pages = ("v", "12", "12", "13")
+    assert inspect_book(book).state["C13"] == "passed"
 
 
 def test_right_pages_pass(tmp_path: Path) -> None:

@@ -135,6 +135,27 @@ def test_text_before_the_first_print_page_mark_is_said_where_it_fills_a_braille_
     assert told("Preface. " * 120) == [("read.pages-begin-late", "1")]
 
 
+def test_two_print_pages_in_a_row_with_one_number_are_said() -> None:
+    """BF 1.11: as where the sections of a word document each count their pages from 1."""
+
+    def told(*labels: str) -> list[str]:
+        builder = LedgerBuilder()
+        kids = [
+            block
+            for label in labels
+            for block in (
+                PrintPage(label=label),
+                Paragraph(runs=(Run(*builder.add("Rain.", "c", "/2")),)),
+            )
+        ]
+        found = Findings()
+        tidy(Document(ledger=builder.build(), children=tuple(kids)), found)
+        return [str(dict(f.facts)["page"]) for f in found.all() if f.kind == "read.page-repeated"]
+
+    assert told("1", "2", "1") == []
+    assert told("1", "1", "2") == ["1"]
+
+
 def test_marks_and_notes_are_paired() -> None:
     builder = LedgerBuilder()
     call = NoteCall(*builder.add("1", "c.xhtml", "/2"), target="n1")
