@@ -95,9 +95,15 @@ def read_source(source: Source, settings: Settings, findings: Findings) -> tuple
 
 def make_translator(settings: Settings) -> Translator:
     """The translator of the code asked for.  ``louis:TABLE`` names a table of the library."""
-    name = settings.code.partition(":")[0]
+    name = _plugin_of(settings.code)
     make: MakeTranslator = plugins.load("convert.translators", name)
-    return make(settings)
+    with plugins.named_if_it_fails("convert.translators", name):
+        return make(settings)
+
+
+def _plugin_of(code: str) -> str:
+    """The plugin of a code: what stands before the name of a table."""
+    return code.partition(":")[0]
 
 
 def translate_items(
@@ -145,7 +151,7 @@ def _stood_for(words: str, passage: Passage, translator: Translator) -> Passage:
     return replace(passage, choices=(Choice(0, len(passage.text), "cells", cells),))
 
 
-def measuring(document: Document, translator: Translator) -> Callable[[Inlines], Cells]:
+def measuring(document: Document, translator: Translator, code: str) -> Callable[[Inlines], Cells]:
     """What tells the flow how wide inlines will be; nothing it tells is a finding yet."""
     from .document.formulas import Formulas
     from .translation.passage import Passage, Readings, passage_of
@@ -155,10 +161,12 @@ def measuring(document: Document, translator: Translator) -> Callable[[Inlines],
     on = Readings(document.choices).on
 
     def measure(runs: Inlines) -> Cells:
-        if not prepared:
-            translator.prepare([Passage(document.ledger.text)])
-            prepared.append(True)
-        return translator.translate(on(passage_of(formulas(runs), document.ledger)), Findings())
+        passage = on(passage_of(formulas(runs), document.ledger))
+        with plugins.named_if_it_fails("convert.translators", _plugin_of(code)):
+            if not prepared:
+                translator.prepare([Passage(document.ledger.text)])
+                prepared.append(True)
+            return translator.translate(passage, Findings())
 
     return measure
 
@@ -204,8 +212,10 @@ def convert_source(
         findings.add("read.print-pages-required")
     unread = census(source, suffix, document.ledger, findings)
     progress("translating")
-    items = flow(document, convention, settings, findings, measuring(document, translator))
-    translate_items(items, document, translator, findings, bool(risk and risk.keep_units))
+    measure = measuring(document, translator, settings.code)
+    items = flow(document, convention, settings, findings, measure)
+    with plugins.named_if_it_fails("convert.translators", _plugin_of(settings.code)):
+        translate_items(items, document, translator, findings, bool(risk and risk.keep_units))
     progress("laying out pages")
     spaced = settings_for_layout(settings, convention)
     book = settle(items, document, convention, spaced, translator, findings)
@@ -218,11 +228,15 @@ def convert_source(
     edition.checks = inspect_edition(edition, findings)
     _guard(edition, risk, convention, findings)
     text = document.ledger.text
-    told = [finding for finding in findings.all() if not _given(finding, settings)]
-    found = settle_findings(number(told, text), decided.rows, text)
+    found = settle_findings(number(_told(findings, settings), text), decided.rows, text)
     edition.findings = with_offers(place_findings(raise_findings(found, risk), book), printed)
     edition.decisions = decided.records()
     return edition
+
+
+def _told(findings: Findings, settings: Settings) -> list[Finding]:
+    """The findings, without those that an option has answered."""
+    return [finding for finding in findings.all() if not _given(finding, settings)]
 
 
 def _given(finding: Finding, settings: Settings) -> bool:

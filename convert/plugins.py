@@ -13,12 +13,14 @@ Listing reads metadata only; a plugin is imported when it is named.
 from __future__ import annotations
 
 import difflib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
 from importlib.metadata import EntryPoint, distributions
 from typing import Any
 
-from .errors import PluginError, UnknownNameError
+from .errors import ConvertError, PluginError, UnknownNameError
 
 GROUPS = ("convert.readers", "convert.translators", "convert.conventions", "convert.writers")
 _NOUNS = {
@@ -86,4 +88,23 @@ def load(group: str, name: str) -> Any:
             f"The {_NOUNS[group]} “{name}” of the package {plugin.distribution} cannot be "
             f"loaded: {error}.",
             f"Reinstall {plugin.distribution} or report this to its makers.",
+        ) from error
+
+
+@contextmanager
+def named_if_it_fails(group: str, name: str) -> Iterator[None]:
+    """Run a plugin: an accident inside it becomes a PluginError that names its package.
+
+    What it refuses on purpose, a ConvertError, passes as it is.
+    """
+    try:
+        yield
+    except ConvertError:
+        raise
+    except Exception as error:
+        distribution = find(group, name).distribution
+        raise PluginError(
+            f"The {_NOUNS[group]} “{name}” (package {distribution}) failed: "
+            f"{type(error).__name__}: {error}.",
+            f"Nothing was written. Please report this to the makers of {distribution}.",
         ) from error

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -67,6 +69,40 @@ def test_an_unknown_option_or_code_says_what_there_is(fixtures: Path) -> None:
         convert.convert(fixtures / "river-school.epub", codee="ueb")
     with pytest.raises(PluginError, match="ueb-uncontracted"):
         convert.convert(fixtures / "river-school.epub", code="ueb-uncontractd")
+
+
+class _Broken:
+    code = "ueb-uncontracted"
+
+    def prepare(self, passages: object) -> None:
+        """Nothing to look over."""
+
+    def translate(self, passage: Passage, findings: Findings) -> Cells:
+        raise ValueError("no such cell")
+
+
+def test_a_code_that_fails_by_accident_is_named_with_its_package(
+    fixtures: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for made in (lambda settings: _Broken(), lambda settings: {}["odd"]):
+        monkeypatch.setattr(pipeline.plugins, "load", _instead_of("convert.translators", made))
+        with pytest.raises(PluginError, match=r"code “ueb-uncontracted” \(package cellset\)"):
+            convert.convert(fixtures / "river-school.epub", **PLAIN)
+
+
+def test_a_convention_without_its_file_is_named_with_its_package(
+    fixtures: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    missing = _instead_of("convert.conventions", "no-such-folder/house.toml")
+    monkeypatch.setattr(pipeline.plugins, "load", missing)
+    with pytest.raises(PluginError, match=r"convention “simple” \(package cellset\) failed"):
+        convert.convert(fixtures / "river-school.epub", convention="simple", **PLAIN)
+
+
+def _instead_of(wanted: str, plugin: object) -> Callable[[str, str], Any]:
+    """Plugins as they are, but for those of one group."""
+    real = pipeline.plugins.load
+    return lambda group, name: plugin if group == wanted else real(group, name)
 
 
 def test_print_pages_may_be_required(fixtures: Path) -> None:

@@ -289,9 +289,10 @@ def _read(name: str) -> tuple[str, Path | None]:
                 f"The convention file {name} cannot be read: {why(error)}.", "Check the name."
             ) from error
     file: _File | str = plugins.load("convert.conventions", name)
-    if isinstance(file, str):
-        return Path(file).read_text("utf-8"), Path(file).parent
-    return file.read_text("utf-8"), None
+    with plugins.named_if_it_fails("convert.conventions", name):
+        if isinstance(file, str):
+            return Path(file).read_text("utf-8"), Path(file).parent
+        return file.read_text("utf-8"), None
 
 
 def merge(base: dict[str, Any], change: dict[str, Any]) -> dict[str, Any]:

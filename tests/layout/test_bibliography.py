@@ -14,7 +14,9 @@ def drawn(t: Trees, *blocks: Block) -> list[str]:
     """The first page in contracted braille, without the line that ends the volume."""
     document, chosen = t.document(*blocks), settings_from(front_pages=False)
     translator = make_translator(chosen)
-    items = flow(document, bf2016(), chosen, t.findings, measuring(document, translator))
+    items = flow(
+        document, bf2016(), chosen, t.findings, measuring(document, translator, chosen.code)
+    )
     translate_items(items, document, translator, t.findings)
     book = settle(items, document, bf2016(), chosen, translator, t.findings)
     lines = [line for line in text_of(book.volumes[0].pages[0]) if line]

@@ -106,7 +106,7 @@ def lay(
     document, translator = t.document(*blocks), translator or LetterTranslator()
     document = replace(document, choices=tuple(sorted(choices)))
     rows = convention or bf2016()
-    items = flow(document, rows, chosen, t.findings, measuring(document, translator))
+    items = flow(document, rows, chosen, t.findings, measuring(document, translator, chosen.code))
     translate_items(items, document, translator, t.findings)
     book = settle(items, document, rows, chosen, translator, t.findings)
     account = conserve(document, book, t.findings)
@@ -440,7 +440,7 @@ def test_words_wider_than_was_measured_are_still_set() -> None:
     table = t.table(t.row("w" * 12, "w" * 12), t.row("a", "b"))
     document = t.document(table)
     translator = Wider()
-    items = flow(document, bf2016(), Settings(), t.findings, measuring(document, translator))
+    items = flow(document, bf2016(), Settings(), t.findings, measuring(document, translator, "ueb"))
     translate_items(items, document, translator, t.findings)
     book = settle(items, document, bf2016(), Settings(front_pages=False), translator, t.findings)
     lines = [line for _, _, page in book.pages() for line in text_of(page)]
