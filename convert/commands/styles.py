@@ -25,6 +25,7 @@ _KEEPS = {
 _TYPEFORMS = {
     "drop": "typeforms left out",
     "whole": "a typeform of the whole item left out",
+    "reverse": "a typeform of the whole item left out, of nearly all of it given to other words",
     "keep": "",
 }
 

@@ -66,7 +66,7 @@ class Style:
     ``within`` is the number between neighbours of one list, table, poem or exercise set.
     ``more`` is the indent of further paragraphs of the same item, ``right`` how many cells stay
     free at the right end of its lines.  ``typeforms``: ``keep``,
-    ``drop``, or ``whole`` (dropped only where the whole item carries them).
+    ``drop``, ``whole`` (dropped only where the whole item carries them) or ``reverse``.
     """
 
     name: str

@@ -92,7 +92,7 @@ WORDS = {
     ("rules", "table_notes"): ("table", "page"),
     ("rules", "table_spans"): ("repeat", "no-columns"),
     ("front", "symbols_order"): ("section", "braille"),
-    ("style", "typeforms"): ("keep", "drop", "whole"),
+    ("style", "typeforms"): ("keep", "drop", "whole", "reverse"),
 }
 _CELLS = re.compile(r"[1-9]\d?-[1-9]\d?")
 _INDENT = re.compile(r"[1-9]\d?-[1-9]\d?|nested|centred|previous\+[1-9]\d?")

@@ -149,10 +149,11 @@ def drop_typeforms(
 
     ``how`` is ``keep``, ``drop`` (all of them) or ``whole``: only those that every letter of the
     item carries, as a typeform of a part makes a distinction.  Speakers' ``names`` standing
-    upright among the rest make none (BF 14.1.3).
+    upright among the rest make none (BF 14.1.3).  ``reverse`` is as ``whole``; where italics or
+    bold type stand in nearly all of the item, its upright words take them instead.
     """
     off = SHOWN if how == "drop" else 0
-    if how == "whole":
+    if how in ("whole", "reverse"):
         words = [run for run in runs if isinstance(run, Run) and shows(run, ledger)]
         lettered = [run for run in words if has_letters(run, ledger)] or words
         told = [run for run in lettered if not names or name_of(run, ledger) not in names]
@@ -161,7 +162,7 @@ def drop_typeforms(
         for form in forms:
             off &= form
     if not off:
-        return runs, 0
+        return _reversed(runs, ledger) if how == "reverse" else (runs, 0)
     changed = 0
     out: list[Inline] = []
     for run in runs:
@@ -170,6 +171,29 @@ def drop_typeforms(
             run = replace(run, typeform=run.typeform & ~off)
         out.append(run)
     return tuple(out), changed
+
+
+def _reversed(runs: Inlines, ledger: Ledger) -> tuple[Inlines, int]:
+    """Upright words marked and the others left plain where at least three letters of four are in
+    italics or bold type (common practice, no numbered rule)."""
+    words = [run for run in runs if isinstance(run, Run) and has_letters(run, ledger)]
+    letters = sum(run.end - run.start for run in words)
+    off = 0
+    for form in (ITALIC, BOLD):
+        wearing = sum(run.end - run.start for run in words if run.typeform & form)
+        off |= form if letters and letters > wearing and 4 * wearing >= 3 * letters else 0
+    if not off:
+        return runs, 0
+    out = tuple(_turned(run, off, ledger) for run in runs)
+    return out, sum(new is not old for new, old in zip(out, runs, strict=True))
+
+
+def _turned(run: Inline, off: int, ledger: Ledger) -> Inline:
+    if isinstance(run, Run) and has_letters(run, ledger):
+        return replace(run, typeform=run.typeform ^ off)
+    if isinstance(run, Run | NoteCall) and run.typeform & off:
+        return replace(run, typeform=run.typeform & ~off)
+    return run
 
 
 def spaced(before: Inlines, after: Inlines, ledger: Ledger, by: str = " ") -> Inlines:

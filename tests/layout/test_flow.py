@@ -7,6 +7,7 @@ on which these pages were modelled, with the section they show.
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -23,13 +24,15 @@ from convert.document.nodes import (
     ListBlock,
     ListItem,
     PrintPageTurn,
+    Run,
     Section,
     TranscriberNote,
     Unknown,
 )
+from convert.layout.convention import Convention
 from convert.layout.items import Item
 from convert.settings import Settings
-from tests.layout.trees import Trees
+from tests.layout.trees import Trees, bf2016
 
 
 @pytest.fixture
@@ -313,6 +316,28 @@ def test_typeform_of_a_whole_displayed_paragraph_is_dropped(t: Trees) -> None:
     """BF 5.3."""
     items = t.items(Displayed(children=(t.p(("Come at once.", ITALIC)),)))
     assert items[0].runs[0].typeform == 0
+
+
+def test_upright_words_of_a_display_in_italics_take_them_where_the_style_reverses(t: Trees) -> None:
+    """BF 5 (practice, no numbered rule): the ship's name would be lost among the italics; only
+    where nearly all is in italics, and not unless the convention asks."""
+    rows = bf2016()
+    styles = {
+        name: replace(style, typeforms="reverse") if name.startswith("displayed") else style
+        for name, style in rows.styles.items()
+    }
+
+    def forms(*parts: Any, convention: Convention) -> list[int]:
+        items = t.items(Displayed(children=(t.p(*parts),)), convention=convention)
+        return [run.typeform for run in items[0].runs if isinstance(run, Run)]
+
+    asked = replace(rows, styles=styles)
+    mostly = (("The sea took the ", ITALIC), "Swan", (" and all her people with her.", ITALIC))
+    assert forms(*mostly, convention=asked) == [0, ITALIC, 0]
+    assert forms(*mostly, convention=rows) == [ITALIC, 0, ITALIC]
+    half = (("The sea", ITALIC), " took the ship.")
+    assert forms(*half, convention=asked) == [ITALIC, 0]
+    assert forms(("All of it.", ITALIC), convention=asked) == [0]
 
 
 def test_display_math_is_an_item_with_its_expression(t: Trees) -> None:
