@@ -181,7 +181,7 @@ def river_maker(paragraphs: int = 6) -> Maker:
 def river_findings(maker: Maker) -> Findings:
     """One finding of each severity and shape: settled first, in one place, in many, in none."""
     findings = Findings()
-    text = "".join(maker.ledger._chunks)
+    text = maker.ledger.build().text
     farmers, river = text.index("Farmers"), text.index("river Ashe")
     offer = ('[[decision]]\nat = "chapter.xhtml!/4/6/1:46"\ndo = "omit"',)
     findings.add("print.lost", (farmers, farmers + 7), number=7, words="Farmers")
