@@ -36,7 +36,7 @@ _FOOT, _RUN_END = b"</w:p>", b"</w:t></w:r>"
 _START = re.compile(
     rb"""<([\w:.-]+)(?:\s+[\w:.-]+\s*=\s*(?:"[^"<]*"|'[^'<]*'))*\s*(/?)>""",
 )
-_ROOT = re.compile(rb"\s*(?:<\?xml[^<>]*\?>)?\s*(<w:document%s\s*>)\s*" % _ATTRIBUTES)
+_ROOT = re.compile(rb"\s*(?:<\?xml[^<>]*\?>\s*)?(<w:document%s\s*>)\s*" % _ATTRIBUTES)
 _BEFORE = re.compile(rb"<w:background%s\s*/>\s*" % _ATTRIBUTES)
 _BODY = re.compile(rb"<w:body>\s*")
 _END = re.compile(rb"</w:body>\s*</w:document>\s*")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -17,7 +18,7 @@ from convert.errors import SourceError
 from convert.findings import Findings
 from convert.readers.container import open_source
 from convert.readers.docx import _as_one_tree, _by_blocks, read
-from convert.readers.docx_stream import Irregular, unescaped
+from convert.readers.docx_stream import _ROOT, Irregular, unescaped
 from convert.settings import Settings
 
 from .make_docx import docx, p, r
@@ -187,3 +188,12 @@ def test_memory_is_that_of_the_document_made_not_of_its_tree(tmp_path: Path) -> 
     streamed, tree = kilobytes("blocks"), kilobytes("tree")
     assert streamed * 1024 < 600 * runs
     assert streamed < 0.6 * tree
+
+
+def test_white_space_before_a_root_takes_no_long_time() -> None:
+    """Each space is looked at once (thousandths of a second), not once for every other (many)."""
+    start = time.process_time()
+    assert _ROOT.match(b" " * 60_000 + b"<x>") is None
+    assert time.process_time() - start < 2
+    assert _ROOT.match(b' <?xml version="1.0"?>\n<w:document> <w:body>') is not None
+    assert _ROOT.match(b"\n<w:document><w:body>") is not None

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import builtins
+import time
 from typing import Any
 
 import pytest
@@ -17,7 +18,7 @@ from convert.settings import Settings
 from convert.translation.cells import Cells, ascii_of
 from convert.translation.passage import Passage
 from convert.translation.ueb import contracted, uncontracted
-from convert.translation.ueb.dividing import Divider
+from convert.translation.ueb.dividing import _ADDRESS, Divider
 from convert.translation.ueb.syllables import finder
 from convert.translation.ueb.translator import UebTranslator
 
@@ -102,6 +103,13 @@ def test_without_the_setting_only_addresses_as_long_as_a_line_are_divided() -> N
     assert not convert.translate("disestablishmentarianism" * 2).pieces[0].divisions
     long = "https://www.example.org/library.of.the/school"
     assert convert.translate(long).pieces[0].divisions
+
+
+def test_a_word_of_many_marks_takes_no_long_time() -> None:
+    """Each mark is looked at a few times, not once for every other."""
+    start = time.process_time()
+    assert _ADDRESS.fullmatch("/a." * 30_000 + "/!") is None
+    assert time.process_time() - start < 1
 
 
 WORDS = "considering beginning national unaffected disappointing 1,000,000 conversation"

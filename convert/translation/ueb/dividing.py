@@ -27,7 +27,9 @@ _LONG = 10
 # Digits on both sides of a separating comma (6.10.1), or of a space of the number (6.10.2).
 _NUMBER = re.compile(r"(?<=\d),(?=\d{3})|(?<=\d)[\u00a0\u2007\u2008\u2009\u202f ](?=\d)")
 # Addresses and file names go on after a mark between two parts (6.10).
-_ADDRESS = re.compile(r"[\w.+-]+@[\w-]+\.[\w.-]+|(?:\w+://|www\.)\S+|\S*[/\\]\S*\.\w{1,5}", re.A)
+_ADDRESS = re.compile(
+    r"[\w.+-]+@[\w-]+\.[\w.-]+|(?:\w+://|www\.)\S+|\S*[/\\][^\s/\\]*\.\w{1,5}", re.A
+)
 _AFTER = re.compile(r"(?<=\w)[./\\@_](?=\w)")
 
 
