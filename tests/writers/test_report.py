@@ -336,7 +336,7 @@ def test_excerpt_is_at_most_40_characters_each_side_in_whole_words() -> None:
 def test_print_page_of_a_place_is_that_of_the_document() -> None:
     maker = river_maker()
     pages = PrintPages(maker.edition().document)
-    text = "".join(maker.ledger._chunks)
+    text = maker.ledger.build().text
     assert pages.at(0) == "12"
     thirteen = text.index("where the grass") + len("where the grass is short but dry, and wait")
     thirteen = text.index("Water", thirteen)
