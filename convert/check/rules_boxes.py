@@ -94,7 +94,7 @@ def no_blank_inside(book: Book, tally: Tally) -> None:
         page, at = line.page, line.at
         gap = gap_below(page, at) if line.opens else gap_above(page, at)
         if gap is not None:
-            tally.expect(gap == 0, page, at, "no blank line inside", f"{gap}")
+            tally.expect(gap == 0, page, at, "no blank line inside", f"{gap} blank")
 
 
 @rule("X05")

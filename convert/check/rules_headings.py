@@ -20,6 +20,9 @@ from .model import Block, Book, Page, Tally, rule
 from .rules_document import after_breaks
 
 GUARD = 3  # Blank cells before a page number.
+_FORMS = {
+    "h-center": "a centred heading", "h-5": "a cell-5 heading", "h-7": "a cell-7 heading"
+}  # fmt: skip
 _CENTRED = ("h-center", "end-of-volume")
 _WHOLE = re.compile(r"([.^_@])(?:7.*\1'|1[^ ]+)$")
 
@@ -215,7 +218,9 @@ def one_form_a_rank(book: Book, tally: Tally) -> None:
     for block in _headings(book):
         if block.level and block.element:
             form = forms.setdefault(block.level, block.kind)
-            tally.expect(block.kind == form, block.page, block.at[0], form, block.kind)
+            right = block.kind == form
+            expected = f"{_FORMS[form]}, as others of its rank have it"
+            tally.expect(right, block.page, block.at[0], expected, _FORMS[block.kind])
 
 
 @rule("H15")

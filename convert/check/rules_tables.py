@@ -55,7 +55,14 @@ def two_cells_between(book: Book, tally: Tally) -> None:
             lines, below = block.page.lines, block.at[0] + 1
             upper = below < len(lines) and lines[below].kind == "table-head"
             right = all(gap == 2 or (upper and gap > 2) for gap in gaps)
-            tally.expect(right, block.page, block.at[0], "two blank cells", f"{gaps}")
+            tally.expect(
+                right, block.page, block.at[0], "two blank cells between columns", _counts(gaps)
+            )
+
+
+def _counts(gaps: list[int]) -> str:
+    """Counts of cells in words."""
+    return f"{', '.join(map(str, gaps))} blank cells"
 
 
 @rule("K03")

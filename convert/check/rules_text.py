@@ -83,7 +83,13 @@ def ornaments(book: Book, tally: Tally) -> None:
         if block.style == "context-break":
             page, at = block.page, block.at[0]
             left, right = block.starts[0] - 1, book.width - len(page.text[at])
-            tally.expect(abs(left - right) <= 1, page, at, "a centred line", f"{left}, {right}")
+            tally.expect(
+                abs(left - right) <= 1,
+                page,
+                at,
+                "a centred line",
+                f"{left} and {right} cells beside it",
+            )
             expect_above(tally, block, 1)
             expect_below(tally, block, 1)
 
