@@ -136,25 +136,6 @@ def code_name(code: str, math: str) -> str:
 
 # ---------------------------------------------------------------- title pages
 
-# What programs write where nobody gave a title: names of files, numbers of systems (common
-# practice, no source).
-_NO_TITLE = re.compile(
-    r"(?:untitled|unknown|no title|(?:new )?document)[-_ ]?\d*"
-    r"|microsoft word - .*"
-    r"|.*\.(?:docx?|odt|rtf|pdf|indd|qxd|epub|x?html?|txt)"
-    r"|\S*[@_]\S*|[a-z]*\d{5,}\S*|[a-z]+\d{3,}\S*",
-    re.IGNORECASE,
-)
-
-
-def doubt_title(title: str, given: str | None, findings: Findings) -> None:
-    """Say that there is no title, or that what stands as one, and no person gave, looks like the
-    name of a file or a number (BF 2.3)."""
-    if not title:
-        findings.add("layout.no-title")
-    elif not given and _NO_TITLE.fullmatch(title.strip()):
-        findings.add("layout.odd-title", title=title)
-
 
 def title_segments(facts: TitleFacts, front: Front) -> tuple[list[list[str]], list[list[str]]]:
     """Lines of the title page above the volume's own, in groups; and of the second title page,

@@ -22,7 +22,7 @@ from .assemble import ROUNDS, Assembled, Matter, add_front_pages, ending, matter
 from .book import Book, Page, Volume
 from .contents import Setting, contents_words_divided, set_print_contents
 from .convention import Convention
-from .front import TitleFacts, Words, code_name, doubt_title
+from .front import TitleFacts, Words, code_name
 from .furniture import Label, head_room
 from .items import Item
 from .line_numbers import set_line_numbers
@@ -34,6 +34,7 @@ from .prose_numbers import set_prose
 from .shape import Cursor, Shape
 from .symbols import Signs
 from .tables import Room, gather
+from .title_doubts import doubt_titles
 from .turns import MEANS, OVERLEAF
 from .volumes import Binder, Bound, Frame, Sizes
 
@@ -258,15 +259,16 @@ class Settler:
         volumes += [Assembled(each.number + len(volumes), each.made) for each in bound]
         if not self.settings.front_pages:
             return volumes, True
-        name = code_name(self.settings.code, self.settings.math)
-        settings = self.settings
-        facts = TitleFacts(
-            self.document.meta, self.title, name, settings.transcriber, settings.title_lines
-        )
         settled = add_front_pages(
-            volumes, self.matter, self.shape, self.words, self.settings, facts
+            volumes, self.matter, self.shape, self.words, self.settings, self._facts()
         )
         return volumes, settled
+
+    def _facts(self) -> TitleFacts:
+        """What all title pages of the edition say."""
+        given, meta = self.settings, self.document.meta
+        code = code_name(given.code, given.math)
+        return TitleFacts(meta, self.title, code, given.transcriber, given.title_lines)
 
     def _title_block(self, below: Block) -> Block | None:
         """The title above the first text of a volume, unless the text begins with it or the
@@ -288,7 +290,7 @@ class Settler:
     def _report(self, volumes: Sequence[Assembled]) -> None:
         """File what the pages could not keep."""
         if self.settings.front_pages:
-            doubt_title(self.title, self.settings.title, self.findings)
+            doubt_titles(self._facts(), self.settings.title, self.document, self.words)
         broken = tuple(
             Place(volume.number, made.page.braille_page, row + 1)
             for volume in volumes

@@ -29,8 +29,8 @@ def job_file(folder: Path, text: str, name: str = "tides.job.toml") -> Path:
 
 def converted(folder: Path, body: str, job: str = "", **more: object) -> Edition:
     """The edition of one chapter with the decisions of a job file."""
-    files = more.pop("files", None)
-    source = epub(folder, body, files=files)  # type: ignore[arg-type]
+    parts = {key: more.pop(key) for key in ("files", "metadata") if key in more}
+    source = epub(folder, body, **parts)  # type: ignore[arg-type]
     read = read_job(job_file(folder, job))
     given = OPTIONS | settings_options(read.options) | more
     return convert_source(source, settings_from(**given), job=read)
