@@ -23,6 +23,7 @@ from ..document.nodes import (
 )
 from .docx_answers import answering
 from .docx_begin import begin, heading_level, properties
+from .docx_between import in_their_items
 from .docx_controls import control_of
 from .docx_drawings import read_later
 from .docx_foreign import foreign
@@ -52,7 +53,7 @@ def blocks(walk: Walk, parent: etree._Element, path: str) -> tuple[Block, ...]:
         if walk.ledger.length > start:
             entries.append(_entry(walk, ParagraphStyle(), path, None, ()))
     walk.higher()
-    return group(entries)
+    return group(in_their_items(entries))
 
 
 def collect(walk: Walk, parent: etree._Element, path: str, entries: list[Entry | Block]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..document.nodes import Block, Paragraph
 from .docx_begin import begin, properties
+from .docx_between import in_their_items
 from .docx_blocks import block, close, end_of_story, paragraph
 from .docx_lists import Entry, group
 from .docx_paragraph_style import ParagraphStyle
@@ -29,7 +30,7 @@ def stream_blocks(walk: Walk, stream: Stream) -> tuple[Block, ...]:
             paragraph(walk, item.element(), path, entries)
     end_of_story(walk, stream.path, entries)
     walk.higher()
-    return group(entries)
+    return group(in_their_items(entries))
 
 
 class PlainParagraphs:

@@ -235,6 +235,23 @@ def test_a_continued_item(tmp_path: Path) -> None:
     assert "    Paragraph 'a'\n    Paragraph 'more of a'\n  ListItem '2.'" in draw(document)
 
 
+def test_text_between_inner_items_belongs_to_the_item_before(tmp_path: Path) -> None:
+    """Room for an answer between (a) and (b) leaves both under their question (17.9; BF 10.4)."""
+    body = item("Q", 1) + item("a", 1, 1) + p("Answer") + item("b", 1, 1) + item("R", 1)
+    drawn = draw(load(docx(tmp_path, body, numbering=OUTLINE + num(1, 0)))[0])
+    assert drawn.count("\nListBlock") + drawn.startswith("ListBlock") == 1
+    assert "        Paragraph 'a'\n        Paragraph 'Answer'\n      ListItem '1.2'" in drawn
+    assert "\n  ListItem '2.'" in drawn
+
+
+def test_text_between_items_of_the_first_level_stands_between_lists(tmp_path: Path) -> None:
+    styles = style("heading 1")
+    after_heading = item("Q", 1) + item("a", 1, 1) + p("H", "heading1") + item("b", 1, 1)
+    for body in (item("a", 1) + p("b") + item("c", 1), after_heading):
+        drawn = draw(load(docx(tmp_path, body, styles=styles, numbering=OUTLINE + num(1, 0)))[0])
+        assert drawn.count("\nListBlock") + drawn.startswith("ListBlock") == 2
+
+
 def test_hidden_number_of_a_hidden_paragraph(tmp_path: Path) -> None:
     body = item(r("x", "vanish"), 1, more="<w:rPr><w:vanish/></w:rPr>") + item("b", 1)
     assert marks(tmp_path, body, OUTLINE + num(1, 0)) == ["2."]
