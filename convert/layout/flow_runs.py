@@ -30,6 +30,8 @@ from ..document.nodes import (
 WIDE = "\u2003"
 NUMBERED = "numbered-prose"
 """The style of paragraphs whose lines have numbers (BF 15)."""
+_LONGEST_NAME = 4
+"""Words of a name with its title."""
 SHOWN = ITALIC | BOLD | UNDERLINE | SCRIPT | SMALL_CAPS
 
 
@@ -119,14 +121,34 @@ def plain_names(runs: Inlines, names: frozenset[str], ledger: Ledger, said: bool
         return runs
     out = list(runs)
     for at, run in enumerate(runs):
-        if isinstance(run, Run) and name_of(run, ledger) in names:
+        if isinstance(run, Run) and _names(run, names, ledger):
             form = run.typeform & ~SMALL_CAPS
-            around = (
-                getattr(near, "typeform", 0) for near in (*runs[:at][-1:], *runs[at + 1 :][:1])
-            )
-            inside = said and 0 < at < len(runs) - 1 and all(near == ITALIC for near in around)
-            out[at] = replace(run, typeform=ITALIC if inside and not form else form)
+            inside = said and not form and _inside_italics(runs, at, ledger)
+            out[at] = replace(run, typeform=ITALIC if inside else form)
     return tuple(out)
+
+
+def _names(run: Run, names: frozenset[str], ledger: Ledger) -> bool:
+    """Whether a run is the name of a speaker, or ends in it after a title or a first name."""
+    name = name_of(run, ledger)
+    if name in names or not name:
+        return name in names
+    words = name.split()
+    capitals = all(word[0].isupper() for word in ledger.text[run.start : run.end].split())
+    known = (" ".join(words[at:]) in names for at in range(1, len(words)))
+    return len(words) <= _LONGEST_NAME and capitals and any(known)
+
+
+def _inside_italics(runs: Inlines, at: int, ledger: Ledger) -> bool:
+    """Whether a run stands between italics, or between italics and the bracket that opens or
+    closes them: a bracket may stand upright around words in italics."""
+    if not 0 < at < len(runs) - 1:
+        return False
+    before, after = runs[at - 1], runs[at + 1]
+    forms = [getattr(near, "typeform", 0) == ITALIC for near in (before, after)]
+    opens = forms[0] or text_of((before,), ledger).endswith(("(", "["))
+    closes = forms[1] or text_of((after,), ledger).startswith((")", "]"))
+    return any(forms) and opens and closes
 
 
 def with_initial_capitals(runs: Inlines) -> Inlines:

@@ -184,12 +184,15 @@ def cascade(
     return {p: {name: value for name, (_, value) in got.items()} for p, got in won.items()}
 
 
+# What is kept of generated content: its words, whether it shows, and its letters.
+_GENERATED = ("content", "display", "counter-", "font-", "text-", "vertical-align")
+
+
 def _fitting(
     declarations: dict[str, tuple[Value, bool]], pseudo: str, positional: bool
 ) -> dict[str, tuple[Value, bool]]:
     if pseudo:
-        shown = ("content", "display")
-        kept = {k: v for k, v in declarations.items() if k in shown or k.startswith("counter-")}
+        kept = {k: v for k, v in declarations.items() if k.startswith(_GENERATED)}
         return {} if positional and not kept.get("content", ("", False))[0] else kept
     kept = {k: v for k, v in declarations.items() if k != "content"}
     if positional:

@@ -48,6 +48,7 @@ _UNITS = {"px": 1 / 16, "pt": 1 / 12, "%": 0.4, "ch": 0.5}
 @dataclass(slots=True, eq=False)
 class Plan:
     """What to do with one kind of element.  ``indent`` is in em; ``kids`` remembers children;
+    ``letters``: the look of what stands before or after, where a style gives it one of its own;
     ``told``: kind of finding and words for a look that braille does not show; ``simple``: an
     element without attributes is only a part of its line."""
 
@@ -66,6 +67,7 @@ class Plan:
     indent: float = 0.0
     before: Content = ()
     after: Content = ()
+    letters: dict[str, Plan] = field(default_factory=dict)
     counts: Steps = ()
     bordered: bool = False
     told: tuple[str, str] = ("", "")
@@ -289,6 +291,10 @@ def _generate(plan: Plan, won: dict[str, dict[str, Value]]) -> None:
             parts = content if isinstance(content, tuple) else ()
             steps = ((f"counter-{what}", f"{name} {n}") for what, name, n in steps_of(won[pseudo]))
             setattr(plan, pseudo, (*steps, *parts))
+            own = Plan(plan.tag, plan.do)
+            _style_letters(own, {name: str(value) for name, value in won[pseudo].items()})
+            if own.on or own.off or own.transform:
+                plan.letters[pseudo] = own
 
 
 def _style_letters(plan: Plan, style: dict[str, str]) -> None:

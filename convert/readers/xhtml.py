@@ -232,10 +232,10 @@ class Walker:
         """Read the children of an element in the look its plan gives."""
         look = self.look_of(here.plan, here.look)
         if here.plan.before:
-            self.content(here, here.plan.before, look)
+            self.content(here, "before", look)
         self.walk(here.element, here.plan, here.path, look)
         if here.plan.after:
-            self.content(here, here.plan.after, look)
+            self.content(here, "after", look)
 
     def collect(self, here: Here, around: Around | None = None) -> list[Any]:
         """The blocks inside a container; ``around`` is what they are told meanwhile."""
@@ -295,13 +295,13 @@ class Walker:
 
     # ------------------------------------------------------------ text
 
-    def content(self, here: Here, parts: tuple[tuple[str, str], ...], look: Look) -> None:
+    def content(self, here: Here, pseudo: str, look: Look) -> None:
         """Generated content of a style sheet [CSS Generated Content 3, 1]."""
-        for kind, value in parts:
-            if kind == "text":
-                self.text.generate(value.replace("\n", " "), here.path, look)
-            elif kind == "attr":
-                self.text.generate(here.attrs.get(value, ""), here.path, look)
+        look = self.look_of(here.plan.letters.get(pseudo, here.plan), look)
+        for kind, value in getattr(here.plan, pseudo):
+            if kind in ("text", "attr"):
+                words = value if kind == "text" else here.attrs.get(value, "")
+                self.text.generate(words.replace("\n", " "), here.path, look)
             elif kind == "quote":
                 opens = value == "open-quote"
                 self.quotes += 0 if opens else -1

@@ -430,6 +430,25 @@ def test_a_name_upright_inside_a_direction_in_italics_is_of_the_direction(t: Tre
     assert forms == [[0, 0, ITALIC, ITALIC, ITALIC], [0, 0, 0, 0, ITALIC, 0]]
 
 
+@pytest.mark.parametrize(
+    ("words", "forms"),
+    [
+        ((("(", 0), ("Tom", SMALL_CAPS), (" goes.", ITALIC), (")", 0)), [0, 1, 1, 0]),
+        ((("(", 0), ("To ", ITALIC), ("Dr. Tom", SMALL_CAPS), (")", 0)), [0, 1, 1, 0]),
+        ((("(", 0), ("Tom", SMALL_CAPS), (")", 0), ("so", ITALIC)), [0, 0, 0, 1]),
+        ((("Aye", ITALIC), (" so went Tom ", 0), ("home.", ITALIC)), [1, 0, 1]),
+        ((("Aye", ITALIC), (" Dr. Tim ", 0), ("home.", ITALIC)), [1, 0, 1]),
+    ],
+)
+def test_a_name_beside_a_bracket_or_after_a_title_is_of_the_direction(
+    t: Trees, words: tuple[tuple[str, int], ...], forms: list[int]
+) -> None:
+    """BF 14.1.3: where print has the brackets of a direction upright, they stay so (UEB 9.7)."""
+    (item,) = t.items(Speech(speaker=t.runs("Tom"), children=(t.p(*words),), address=t.at()))
+    said = [run.typeform for run in item.runs if isinstance(run, Run)][1:]
+    assert said == [ITALIC if form else 0 for form in forms]
+
+
 def test_a_name_without_a_mark_is_followed_by_a_wide_space(t: Trees) -> None:
     """BF 14.1.5: three blank cells; after a mark of print one."""
     assert t.flowed(

@@ -36,6 +36,12 @@ CASES = {
         "Heading level=2: Part 3. Ebb\nListBlock kind=definition\n  ListItem\n"
         "    Paragraph role=term: <bold|tide, n.>",
     ),
+    "generated words in letters of their own": (
+        "i::before {content: '('; font-style: normal} i::after {content: ')'; font-style: normal} "
+        "b::after {content: '!'; font-style: italic}",
+        "<p><i>Goes</i> <b>out</b></p>",
+        "Paragraph: (<italic|Goes>) <bold|out><italic bold|!>",
+    ),
     "quotation marks taken away": (
         "q::before, q::after {content: ''}",
         "<p><q>a</q></p>",
