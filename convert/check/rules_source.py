@@ -14,7 +14,8 @@ from .rules_lists import fits_page
 _LEAD = re.compile(r'(?: "{2,})? +(\S+)$')
 _TYPEFORM = re.compile(r"[.^_@][127]|,,,")
 _SIGNS = re.compile(r"[.^_@][127']")
-_NOTE_MARK = re.compile(r'(?<=.)(;9\S+|"9|,\?)$')  # Raised, an asterisk or a dagger.
+# Raised, after a digit without a grade 1 indicator (UEB 6.5); an asterisk or a dagger.
+_NOTE_MARK = re.compile(r'(?<=.)(;9\S+|(?<=[a-j])9#[a-j]+|"9|,\?)$')
 _INDICATORS = {
     form + kind: re.compile(rf"{re.escape(form)}{kind}(?<![^ \n\-]..)(?=[a-z,])")
     for form in ".^_@"

@@ -33,6 +33,9 @@ _WORD = re.compile(r"[^\W\d_]+(?:[-‐][^\W\d_]+)*")
 _MANY = 60
 # Words after a hyphen that hangs on purpose.
 _HANGING = frozenset(("and", "or", "to", "nor", "but", "as", "than", "und", "et", "y", "o", "ou"))
+# Verbs after a part of a word that is spoken of (“micro- means small”), and words that end so.
+_SPEAKING = frozenset(("means", "refers", "denotes", "signifies", "indicates"))
+_ENDING_SO = frozenset(("demeans", "contraindicates"))
 
 
 class _Words:
@@ -75,7 +78,8 @@ class _Words:
 
 
 def _may_join(left: str, right: str) -> bool:
-    return right.islower() and right not in _HANGING and left[1:].islower()
+    spoken_of = right in _SPEAKING and (left + right).lower() not in _ENDING_SO
+    return right.islower() and right not in _HANGING and left[1:].islower() and not spoken_of
 
 
 def line_end_hyphens(document: Document, findings: Findings) -> Document:

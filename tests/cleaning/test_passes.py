@@ -95,6 +95,13 @@ CASES: dict[str, tuple[tuple[object, ...], tuple[str, ...], list[str], list[str]
     "a hyphen that hangs on purpose": (
         ("pre- and post-war, preand",), (), ["pre- and post-war, preand"], []
     ),
+    "a part of a word that is spoken of": (
+        ("Macro- means large, pariet- refers to a wall.",), (),
+        ["Macro- means large, pariet- refers to a wall."], [],
+    ),
+    "words that end as the verbs after a part of a word": (
+        ("It de- means him.",), (), ["It de- means him."], ["clean.maybe-divided"]
+    ),
     "a word cut by the turn of a page": (
         (("An exam-", PrintPageTurn("7"), "ple, an example."),), (),
         ["An exam|ple, an example."], ["clean.split-words"],
