@@ -269,10 +269,15 @@ def nested(block: Block, width: int, shift: int = 0) -> tuple[int, int, int]:
     further right inside an item; on narrow pages none beyond the cell
     that leaves room for words."""
     level, levels = min(block.level, DEEPEST), min(block.levels, DEEPEST)
-    widest = max(5, min(2 * DEEPEST + 3, _deepest(width)))
+    widest = widest_cell(width)
     cells = (2 * max(1, level) - 1, 2 * max(1, levels) + 1, 2 * max(1, levels) + 3)
     first, runover, further = (min(cell + shift, widest) for cell in cells)
     return first, runover, further
+
+
+def widest_cell(width: int) -> int:
+    """The last cell in which a line of a nested block may start."""
+    return max(5, min(2 * DEEPEST + 3, _deepest(width)))
 
 
 def same_list(one: Block, other: Block) -> bool:

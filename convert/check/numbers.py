@@ -44,6 +44,14 @@ def continuation(count: int) -> str:
     return letters
 
 
+def after(letters: str) -> str:
+    """The continuation letters that follow others: a follows none, aa follows z."""
+    count = 0
+    for letter in letters:
+        count = 26 * count + ord(letter) - ord("a") + 1
+    return continuation(count + 1)
+
+
 @lru_cache(4096)
 def value(cells: str) -> int | None:
     """The value of an arabic number in cells (the first, of a range); None for others."""

@@ -15,6 +15,7 @@ from .kinds import (
     kind_of,
     nested,
     same_list,
+    widest_cell,
 )
 from .model import Block, Book, Tally, rule
 
@@ -39,10 +40,13 @@ def expect_nested(tally: Tally, block: Block, width: int, shift: int = 0) -> Non
 
 
 def _shift(group: Group) -> int:
-    """How far a group inside an item stands to the right."""
+    """How far a group inside an item stands to the right; lines at the last cell in which any may
+    start do not tell."""
     if group.holder not in HOLDERS:
         return 0
-    return max(0, min(map(_from_margin, group.blocks)))
+    limit = widest_cell(group.first.page.width)
+    free = [block for block in group.blocks if block.starts[0] < limit]
+    return max(0, min(map(_from_margin, free or group.blocks)))
 
 
 def _from_margin(block: Block) -> int:

@@ -30,17 +30,38 @@ def separation_line(book: Book, tally: Tally) -> None:
 
 @rule("F02")
 def notes_after_line(book: Book, tally: Tally) -> None:
-    """Notes follow a separation line, and a page change follows them."""
-    blocks = book.blocks
-    for group in groups(book, "note", styles=("note",)):
-        first, last = group.first, group.last
-        right = kind_of(group.before) == "note-rule" or first.parts[0] == "runover"
+    """Notes follow a separation line, and a page change follows them; lists and other matter
+    inside a note are of it."""
+    places = {id(block): at for at, block in enumerate(book.blocks)}
+    for before, notes, after in _runs_of_notes(book):
+        first, last = notes[0], notes[-1]
+        right = kind_of(before) == "note-rule" or first.parts[0] == "runover"
         tally.expect(right, first.page, first.at[0], "a separation line above", "none")
-        after = group.after
         if book.has_print_numbers and after is not None and after.page is last.pages[-1]:
-            at = blocks.index(last) + 1
-            right = blocks[at].kind in ("page-turn", "end-of-volume")
+            right = book.blocks[places[id(last)] + 1].kind in ("page-turn", "end-of-volume")
             tally.expect(right, last.pages[-1], last.at[-1], "a page change below", "more text")
+
+
+def _runs_of_notes(book: Book) -> Iterator[tuple[Block | None, list[Block], Block | None]]:
+    """Neighbouring notes, with what stands inside them, and the blocks before and after."""
+    texts = book.texts
+    notes = [texts[at] for at in book.by_kind.get("note", ()) if texts[at].style == "note"]
+    named = {block.element for block in notes if block.element}
+    plain = set(map(id, notes))
+    run: list[Block] = []
+    for at, block in enumerate([*texts, None] if notes else ()):
+        if block is not None and (id(block) in plain or _is_inside(block, named)):
+            run.append(block)
+        elif run:
+            start = at - len(run)
+            yield texts[start - 1] if start else None, run, block
+            run = []
+
+
+def _is_inside(block: Block, named: set[str]) -> bool:
+    """Whether the address of an element goes on from one of these."""
+    steps = (block.element or "").split("/")
+    return any("/".join(steps[:count]) in named for count in range(1, len(steps)))
 
 
 @rule("F04")

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from typing import cast
 
 from .model import Book, Page, Tally, rule
-from .numbers import Number, continuation, is_roman, label_cells, say, split_number, value
+from .numbers import Number, after, continuation, is_roman, label_cells, say, split_number, value
 
 _SERIES = re.compile(r"(t|p|)#([a-j]+)$")
 _GAP = re.compile(r" [a-z]{1,3} {1,2}(#[a-j]+)$")
@@ -28,6 +29,7 @@ def _numbered(book: Book) -> Iterator[tuple[Page, Number, str, int]]:
     """Pages that have a print page number: the number divided, the base in force before, and
     how many braille pages so far had text of that print page."""
     force: dict[str, tuple[str, int]] = {}
+    again = repeated(book)
     turns: dict[int, str] = {id(page): page.text[at].lstrip("-") for page, at in book.turns}
     for page in book.pages():
         if page.ordinal == 1:
@@ -35,12 +37,21 @@ def _numbered(book: Book) -> Iterator[tuple[Page, Number, str, int]]:
         base, count = force.get(page.series, ("", 0))
         if page.number:
             number = split_number(page.number, base)
-            yield page, number, base, count if number.base == base else 0
-            base, count = number.base, count + 1 if number.base == base else 1
+            if number == ("", base) and base in again:
+                count = 0  # The next print page has the same number.
+            count = count if number.base == base else 0
+            yield page, number, base, count
+            base, count = number.base, count + 1
         turned = turns.get(id(page))
         if turned is not None:
             base, count = turned, 1
         force[page.series] = (base, count)
+
+
+def repeated(book: Book) -> set[str]:
+    """Numbers that two print pages in a row have; none where the source is not at hand."""
+    pairs = pairwise(book.print_pages or ())
+    return {label_cells(label) or "" for label, after in pairs if label == after}
 
 
 @rule("P01")
@@ -71,13 +82,17 @@ def first_page_without_letter(book: Book, tally: Tally) -> None:
 
 @rule("P04")
 def letters_in_order(book: Book, tally: Tally) -> None:
-    """Continuation letters a, b, c in order."""
+    """Continuation letters a, b, c in order.  A letter that goes on from a wrong one is no second
+    fault."""
+    before = Number("", "")
     for page, number, _, count in numbered(book):
         if count:
             letters = continuation(count)
             expected = letters + number.base.removeprefix(";")
-            right = number.letters == letters
+            follows = before.base == number.base and number.letters == after(before.letters)
+            right = number.letters == letters or follows
             tally.expect(right, page, 0, say(expected), say(page.number))
+        before = number
 
 
 @rule("P05")

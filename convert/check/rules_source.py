@@ -16,6 +16,7 @@ _TYPEFORM = re.compile(r"[.^_@][127]|,,,")
 _SIGNS = re.compile(r"[.^_@][127']")
 # Raised, after a digit without a grade 1 indicator (UEB 6.5); an asterisk or a dagger.
 _NOTE_MARK = re.compile(r'(?<=.)(;9\S+|(?<=[a-j])9#[a-j]+|"9|,\?)$')
+_LOOSE_MARK = re.compile(r" (?=;9\S+( |$))")  # Broken from its word at a line end.
 _INDICATORS = {
     form + kind: re.compile(rf"{re.escape(form)}{kind}(?<![^ \n\-]..)(?=[a-z,])")
     for form in ".^_@"
@@ -102,7 +103,7 @@ def _without_numbers(book: Book, volume: int) -> set[str]:
 def _is_listed(block: Block, listed: set[str]) -> bool:
     """Whether contents have the words of a heading; a word with the mark of a note, which they
     leave out, may be contracted otherwise without it, so it is not compared."""
-    words = " ".join(block.cells).split()
+    words = _LOOSE_MARK.sub("", " ".join(line.strip() for line in block.cells)).split()
     if any(_NOTE_MARK.search(word) for word in words):
         at = next(nth for nth, word in enumerate(words) if _NOTE_MARK.search(word))
         start = _plain(" ".join(words[:at]))

@@ -32,6 +32,7 @@ _MARK = re.compile(r"([.^_@])(?:7(?<![^ \n\-(8<]..)(?=\S)|('))")
 _OPENS = re.compile(r"[^a-z#.^_@]{0,3}([.^_@])7(?=\S)")
 _CLOSES = re.compile(r"([.^_@])'[^a-z#.^_@]{0,3}$")
 _TYPEFORM = re.compile(r"(?:^| )[.^_][127]\S")
+_DIVIDED = re.compile(r"(-|_/|\")\n")
 WORDS = 7
 LEAD = 12  # Cells in which a typeform of a whole paragraph is opened.
 
@@ -188,10 +189,16 @@ def long_notes_stand_alone(book: Book, tally: Tally) -> None:
             continue
         cells = block.cells
         if any("@.<" in line for line in cells):
-            for words in _EMBEDDED.findall(" ".join(line.strip() for line in cells)):
+            for words in _EMBEDDED.findall(_joined(cells)):
                 count = len(words.split())
-                right = count <= WORDS
-                tally.expect(right, block.page, block.at[0], f"{WORDS} words", f"{count} words")
+                right, found = count <= WORDS, f"a note of {count} words"
+                expected = f"{WORDS} words at most in a note among other text"
+                tally.expect(right, block.page, block.at[0], expected, found)
+
+
+def _joined(lines: list[str]) -> str:
+    """Lines as one; a word that goes on behind a hyphen, a slash or dot 5 is one word."""
+    return _DIVIDED.sub(r"\1", "\n".join(line.strip() for line in lines)).replace("\n", " ")
 
 
 @rule("N04")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from itertools import pairwise
 from typing import cast
@@ -13,6 +14,7 @@ NEW_PAGE = frozenset(["glossary", "index", "bibliography", "note", "toc"])
 GUARD = 3
 SHALLOW = 10  # Lines of a page, or half the cells of a line; common practice, no source.
 SPARE = 2  # Lines; common practice, no source.
+_OPENING = re.compile(r'( *(?:(?:"7|_?@[<>]|;?\$\S+) )?\S+)')
 _QUIET = ("attribution", "box-bottom", "note-rule")  # They need no blank line above.
 
 
@@ -168,13 +170,15 @@ def no_other_blank(book: Book, tally: Tally) -> None:
 
 
 def _has_room(page: Page, width: int) -> bool:
-    """Whether the word that begins a page, or the row of a table, fits on its first line beside the
-    page number; an entry of contents may not stand there."""
+    """Whether the word that begins a page, the row of a table or the line of a formula fits on its
+    first line beside the page number; an entry of contents may not stand there.  A sign of
+    comparison goes with what it opens (Guidelines for Technical Material 1), and a box with the
+    words it is ticked for (common practice, no source)."""
     line = page.text[page.first]
     if page.number and page.lines and page.lines[page.first].kind == "toc":
         return False
-    row = bool(page.lines) and page.lines[page.first].kind in TABLE
-    end = len(line) if row else len(line) - len(line.lstrip()) + len(line.split()[0])
+    row = bool(page.lines) and page.lines[page.first].kind in (*TABLE, "math")
+    end = len(line) if row else _OPENING.match(line + " ").end(1)  # type: ignore[union-attr]
     return not page.number or end <= width - len(page.number) - GUARD
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from itertools import pairwise
 from typing import cast
 
 from .kinds import NEEDS_ABOVE, NEEDS_BELOW, TABLE, going_on, same_list
 from .model import Block, Book, Page, Tally, rule
-from .numbers import label_cells, say, split_number
+from .numbers import say, split_number
+from .rules_numbers import repeated
 
 _NUMBERED = re.compile(r"-+[^- ]\S*$")
 _BOX = re.compile(r"(7{5,}|={5,})$")
@@ -238,9 +238,7 @@ def _next_pages(book: Book) -> dict[int, Page]:
 def changes_the_page(book: Book, tally: Tally) -> None:
     """Its number is not the one in force, unless two print pages in a row have the same."""
     force: dict[int, str] = {}
-    again = {
-        label_cells(label) for label, after in pairwise(book.print_pages or ()) if label == after
-    }
+    again = repeated(book)
     for page, at in book.turns:
         number = _number(page, at)
         before = force.get(id(page)) or split_number(page.number, number).base

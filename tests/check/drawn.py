@@ -38,7 +38,7 @@ TAGS = {
     "ld": ("h-center", "letter-division"), "gl": ("glossary", "glossary"),
     "cv": ("h-center", "contents-volume"), "ix": ("index", "index"),
     "bi": ("bibliography", "bibliography"), "wl": ("list", "list-columns"),
-    "fo": ("form", "form"),
+    "fo": ("form", "form"), "maf": ("math", "math"),
 }  # fmt: skip
 FURNITURE = {"title", "symbols", "toc", "end-of-volume", "page-turn", "note-rule"}
 LISTED = {"list", "exercise", "verse", "glossary", "index", "bibliography"}

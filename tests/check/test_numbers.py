@@ -133,6 +133,39 @@ def test_two_print_pages_in_a_row_with_one_number(tmp_path: Path) -> None:
     assert inspect_book(book).state["C13"] == "passed"
 
 
+def lettered(*numbers: str) -> Drawing:
+    """A page for each print page number."""
+    pages = [f"= body {at} 1 {cells}\np|  ,sea4\n" for at, cells in enumerate(numbers, 1)]
+    return Drawing("".join(pages))
+
+
+@pytest.mark.parametrize(
+    "numbers, lines",
+    [
+        (("#a", "a#a", "b#a", "c#a"), []),
+        (("#a", "b#a", "b#a", "c#a"), [2]),  # One wrong letter.
+        (("#a", "#a", "b#a", "c#a"), [2]),  # One letter is lacking.
+        (("#a", "b#a", "c#a", "d#a"), [2]),  # All are one too far.
+        (("#a", "a#a", "a#a", "b#a"), [3]),  # One stands twice.
+    ],
+)
+def test_one_wrong_letter_is_told_once(
+    numbers: tuple[str, ...], lines: list[int], tmp_path: Path
+) -> None:
+    """1.11: the letters are consecutive; those that go on from a wrong one are not told again."""
+    result = lettered(*numbers).inspect(tmp_path)
+    assert [row.page for row in result.failures if row.id == "P04"] == lines
+
+
+def test_the_next_print_page_has_the_same_number(tmp_path: Path) -> None:
+    """1.11: it begins without a letter, as the sections of a word document count from 1."""
+    book, _ = load([lettered("#a", "#a", "a#a").write(tmp_path)])
+    assert inspect_book(book).state["P04"] == "failed"
+    book.memo.clear()
+    book.print_pages = ("1", "1")
+    assert inspect_book(book).state["P04"] == "passed"
+
+
 def test_right_pages_pass(tmp_path: Path) -> None:
     assert_all_pass(Drawing(*PAGES).inspect(tmp_path), IDS)
 

@@ -255,6 +255,33 @@ vs:1/8@a/2/6|    ,sun
     assert "Y01" in failed(wrong.inspect(tmp_path))
 
 
+def test_the_cell_of_verse_inside_an_item_is_not_told_by_its_deepest_lines(
+    tmp_path: Path,
+) -> None:
+    """13.3: a line at the last cell where any may start does not say how far right verse is."""
+    drawn = """= body 1 - -
+li:1/1@a/2|,beg4
+
+vs:1/3@a/2/4|      ,sun
+vs:1/3@a/2/4+|         sun
+vs:3/3@a/2/6|         ,sun
+"""
+    assert "Y01" not in failed(Drawing(drawn, cells=20).inspect(tmp_path))
+    wrong = drawn.replace("+|         sun", "+|       sun")
+    assert "Y01" in failed(Drawing(wrong, cells=20).inspect(tmp_path))
+
+
+@pytest.mark.parametrize("end, fails", [("-", False), ("_/", False), ('"', False), ("", True)])
+def test_a_word_divided_at_a_line_end_is_one_word(end: str, fails: bool, tmp_path: Path) -> None:
+    """3.1: an embedded note has seven words at most; an address over two lines is one of them."""
+    drawn = f"= body 1 - -\np|  ,x@.<a b c d e f gg{end}\np+|hh@.> 0\n"
+    result = Drawing(drawn).inspect(tmp_path)
+    assert ("N03" in failed(result)) is fails
+    if fails:
+        (row,) = [row for row in result.failures if row.id == "N03"]
+        assert row.found == "a note of 8 words"
+
+
 TOP, BOTTOM, FULL = "7" * 40, "g" * 40, "=" * 40
 BOXES = f"""= body 1 - -
 hc:1/2|~,! box4
@@ -359,6 +386,7 @@ NOTE_BREAKS = [
     ("F01", 'nr|"333333', 'nr|"33333'),
     ("F02", 'road4\nnr|"333333\n', "road4\n"),
     ("F02", 'ag4\npt|', 'ag4\np|  ,m4\npt|'),
+    ("F02", 'ag4\npt|', 'ag4\n\nli:1/1|_4 ,m4\n\npt|'),
     ("F04", "no+|  fire4", "no+|fire4"),
     ("F05", '"333333\nno|;9#b', '"333333\n= body 9 13 a#ac\nno|;9#b'),
     ("F06", "pt|-------------------------------------#ac\n", ""),
@@ -370,6 +398,27 @@ NOTE_BREAKS = [
     ("J06", "bi:1/1+@b/2|  ,road4", "bi:1/1+@b/2|    ,road4"),
     ("J06", ",road4\nbi", ",road4\n\nbi"),
 ]  # fmt: skip
+
+
+def test_a_list_inside_a_note_is_of_the_note(tmp_path: Path) -> None:
+    """16: notes stand between the separation line and the page change; this note goes on below
+    a list of its own."""
+    drawn = """= body 1 12 #ab
+p|  ,! old mill;9#a 0 by ! road4
+nr|"333333
+no@8|;9#a ,! mill 0
+
+li:1/1@8/4/2|_4 burn$
+
+no@8/6|    ,& "n x 0 built ag4
+pt|-------------------------------------#ac
+p|  ,! new mill4
+
+ev|~,! ,5d
+"""
+    assert "F02" not in failed(Drawing(drawn).inspect(tmp_path))
+    assert "F02" in failed(Drawing(drawn.replace("@8/4/2", "@9/4/2")).inspect(tmp_path))
+
 
 AREAS = {
     "headings": (HEADINGS, HEADING_BREAKS),

@@ -177,6 +177,26 @@ def test_a_long_word_leaves_the_first_line_to_the_page_number(
     assert ("Z03" in failed(Drawing(drawn).inspect(tmp_path))) is fails
 
 
+@pytest.mark.parametrize(
+    "line, fails",
+    [
+        ('maf|    x "7 aaaaaaaaaaaaaaaaaaaaaaaaaaaaaa', False),  # A line of a formula is whole.
+        ('maf|    x "7 aaaaaaaa', True),
+        ('p+|"7 aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa', False),  # So is a sign with what follows.
+        ("p+|;$#d aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa", False),  # A box with its words.
+        ("p+|x aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa", True),
+    ],
+)
+def test_a_formula_leaves_the_first_line_to_the_page_number(
+    line: str, fails: bool, tmp_path: Path
+) -> None:
+    """1.11; Guidelines for Technical Material 1: a line of a formula breaks before a sign of
+    comparison, not behind it."""
+    tag = "maf" if line[:3] == "maf" else "p"
+    drawn = f"= body 1 1 #a\n{LONG}{tag}|  ,he\n= body 2 1 a#a\n\n{line.replace('maf', 'maf+')}\n"
+    assert ("Z03" in failed(Drawing(drawn + END).inspect(tmp_path))) is fails
+
+
 def test_an_entry_of_contents_leaves_the_first_line_to_the_page_number(tmp_path: Path) -> None:
     """1.9, 2.10: also where contents stand among the text, as print has them."""
     entry = 'toc:1/1|,"o """""""""""""""""""""""""""""" #a\n'
@@ -252,6 +272,8 @@ def test_contents_leave_no_heading_out(tmp_path: Path) -> None:
     )
     right = f"= p p1 - -\nhc|~,3t5ts\n\n{entries}= body 1 - -\n{body}{END}"
     assert Drawing(right).inspect(tmp_path).state["V13"] == "passed"
+    loose = right.replace("hc:1/1|~,ash;9#a", "hc:1/1|~,ash\nhc:1/1+|~;9#a")  # Broken at its mark.
+    assert Drawing(loose).inspect(tmp_path).state["V13"] == "passed"
     wrong = broken((right,), f"toc:1/1|,elm {dots} #a\n", "")
     assert "V13" in failed(Drawing(*wrong).inspect(tmp_path))
 
