@@ -14,6 +14,7 @@ from typing import Any
 
 from ..findings import Findings, Span
 from .alternatives import drop_repeated
+from .answer_tables import read_answer_tables
 from .change import map_children, map_inlines
 from .implied_pages import imply_numbers
 from .inlines import COMPUTER
@@ -33,6 +34,7 @@ from .nodes import (
     PrintPage,
     PrintPageTurn,
     Run,
+    TableEntry,
     VerseLine,
     inlines_of,
     walk,
@@ -219,7 +221,8 @@ def drop_empty(document: Document, findings: Findings) -> Document:
     """Leave out paragraphs that hold nothing but white space (print layout by empty lines).
 
     Lists that only such paragraphs part are one list (BF 8.3: no blank line between items,
-    whatever print shows), unless the second begins anew.
+    whatever print shows), unless the second begins anew.  What fills an empty entry of a table
+    makes no space and is not counted.
     """
     text = document.ledger.text
     dropped = 0
@@ -241,8 +244,17 @@ def drop_empty(document: Document, findings: Findings) -> Document:
 
     out: Document = map_children(document, change)
     if dropped:
+        dropped -= sum(_fills_entry(node, text) for node in walk(document))
+    if dropped:
         findings.add("read.empty-paragraphs", number=dropped)
     return out
+
+
+def _fills_entry(node: object, text: str) -> bool:
+    if type(node) is not TableEntry or len(node.children) != 1:
+        return False
+    only = node.children[0]
+    return isinstance(only, Paragraph) and _empty(only, text)
 
 
 def _goes_on(first: Any, second: Any, text: str) -> bool:
@@ -319,6 +331,7 @@ PASSES: tuple[Pass, ...] = (
     shorten_meta,
     join_runs,
     find_answer_spaces,
+    read_answer_tables,
     keep_words_whole,
     lift_turns,
     hoist_turns,

@@ -18,6 +18,9 @@ from convert.document.nodes import (
     PrintPage,
     PrintPageTurn,
     Run,
+    Table,
+    TableEntry,
+    TableRow,
     inlines_of,
     text_of,
     walk,
@@ -80,6 +83,17 @@ def test_a_turn_at_either_end_of_a_paragraph_stands_between_blocks() -> None:
     doc, _ = document(PrintPageTurn("8"), "Rain. ", PrintPageTurn("9"))
     assert shown(doc) == ["page 8", "Rain. ", "page 9"]
     assert doc.print_pages == ("8", "9")
+
+
+def test_an_empty_entry_of_a_table_is_no_space_between_paragraphs() -> None:
+    """Only what makes space is told (BF 1.9); an empty entry is told with its table (BF 11.2)."""
+    blank = Paragraph(runs=())
+    rows = tuple(TableRow(entries=(TableEntry(children=(blank,)),) * 2) for _ in range(3))
+    for blocks, told in (((Table(children=rows),), []), ((blank, Table(children=rows)), [1])):
+        found = Findings()
+        tidy(Document(ledger=LedgerBuilder().build(), children=blocks), found)
+        kinds = [f for f in found.all() if f.kind == "read.empty-paragraphs"]
+        assert [dict(f.facts)["number"] for f in kinds] == told
 
 
 def test_a_paragraph_of_spaces_is_left_out_and_counted() -> None:
