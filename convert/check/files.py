@@ -19,6 +19,7 @@ LIMIT = 200_000_000  # Bytes of one file; a thousand times a long volume.
 DEFAULT = (40, 25)
 WIDEST = 100  # Cells of a line that a guess may take for a page width.
 MOST_NUMBERED = 0.8  # Of the pages of a file.
+FEW = 20  # One line in so many may be longer than the page is wide.
 DEEPEST = 60  # Lines that a guess may take for a page depth.
 _FOLD = str.maketrans("`{|}~", "@[\\]^")
 _ENDS = re.compile("\r\n|[\r\n\x0b\x85\u2028\u2029]")
@@ -64,10 +65,19 @@ def divide(text: str) -> list[Lines]:
     pages = _ENDS.sub("\n", text).split("\f")
     if len(pages) > 1 and not pages[-1].strip("\n "):
         pages.pop()
-    if len(pages) > 1 and all(page[:1] == "\n" for page in pages[1:]) and pages[0][-1:] != "\n":
-        # Form feeds before the line ends of the pages' last lines.
+    if len(pages) > 1 and not pages[0]:  # A form feed before each page, the first too.
+        pages.pop(0)
+    if len(pages) > 1 and all(page[:1] == "\n" for page in pages[1:]) and _stand_alone(pages):
         pages = [pages[0], *(page[1:] for page in pages[1:])]
     return [_lines(page) for page in pages]
+
+
+def _stand_alone(pages: Sequence[str]) -> bool:
+    """Whether the line ends that begin all pages but the first belong to the form feeds: these
+    stand before the line end of a page's last line, or on lines of their own, where all other
+    pages seem to have one line more than the first."""
+    first, *later = (len(_lines(page)) for page in pages)
+    return pages[0][-1:] != "\n" or (len(later) > 1 and min(later) == max(later) == first + 1)
 
 
 def _lines(page: str) -> Lines:
@@ -113,11 +123,28 @@ def _period(lines: Lines) -> int | None:
     return None
 
 
+def without_ends(volumes: Sequence[list[Lines]]) -> tuple[list[list[Lines]], int]:
+    """The volumes without the empty lines that all pages have below their braille page numbers,
+    and how many those are on a page."""
+    pages = [lines for volume in volumes for lines in volume if any(map(str.strip, lines))]
+    ends = [max(at for at, line in enumerate(lines, 1) if line.strip()) for lines in pages]
+    extra = min((len(lines) - end for lines, end in zip(pages, ends, strict=True)), default=0)
+    level = Counter(
+        end
+        for lines, end in zip(pages, ends, strict=True)
+        if BRAILLE_NUMBER.search(lines[end - 1].rstrip())
+    )
+    if not extra or not level or level.most_common(1)[0][1] < MOST_NUMBERED * len(pages):
+        return list(volumes), 0
+    return [[lines[: len(lines) - extra] for lines in volume] for volume in volumes], extra
+
+
 def guess(volumes: Sequence[list[Lines]]) -> tuple[int, int]:
-    """Page size from the files: the most usual place where the last lines end, and the most
-    usual number of lines."""
+    """Page size from the files: the most usual place where page numbers end, or the end of the
+    longest line, and the most usual number of lines."""
     depth: Counter[int] = Counter()
     width: Counter[int] = Counter()
+    ends = sorted(len(row.rstrip()) for pages in volumes for page in pages for row in page)
     for pages in volumes:
         for lines in pages:
             depth[len(lines)] += 1
@@ -125,6 +152,7 @@ def guess(volumes: Sequence[list[Lines]]) -> tuple[int, int]:
                 if line and BRAILLE_NUMBER.search(line[0].rstrip()):
                     width[len(line[0].rstrip())] += 1
     count = depth.most_common(1)[0][0] if depth else 0
-    longest = max((len(r.rstrip()) for v in volumes for p in v for r in p), default=0)
-    cells = width.most_common(1)[0][0] if width else longest
+    cells = width.most_common(1)[0][0] if width else 0
+    if sum(end > cells for end in ends) * FEW > len(ends):  # Page numbers that end elsewhere.
+        cells = ends[-1]
     return (cells if 9 < cells <= WIDEST else DEFAULT[0], count if count > 4 else DEFAULT[1])

@@ -88,10 +88,10 @@ class Page:
 
     @property
     def titled(self) -> bool:
-        """Whether this is a title page."""
+        """Whether this is a title page; without page numbers, whether it may be one."""
         if self.lines:
             return self.series == "t" and any(line.kind == "title" for line in self.lines)
-        return self.series == "t" and self.ordinal == 1
+        return self.series in ("t", "") and self.ordinal == 1
 
 
 @dataclass(slots=True)

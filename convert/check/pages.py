@@ -10,10 +10,12 @@ from pathlib import Path
 
 from ..errors import SourceError, why
 from ..translation.cells import ascii_of
-from .files import DEFAULT, divide, guess, read, without_feeds
+from .files import DEFAULT, divide, guess, read, without_ends, without_feeds
 from .model import BRAILLE_NUMBER, PAGE_NUMBER, Book, Line, Page, build_blocks, find_turns
+from .numbers import is_roman
 
 _VOLUME = re.compile(r"\.v(\d+)\.brf$", re.I)
+_EXTRA = "{} below the braille page number of every page {} not counted."
 _DIGITS = str.maketrans("abcdefghij", "1234567890")
 
 
@@ -80,6 +82,11 @@ def _load_files(
         )
     volumes, notes = without_feeds(volumes, names, page[1] if page else None)
     if page is None:
+        volumes, extra = without_ends(volumes)
+        if extra:
+            one = extra == 1
+            lines = "An empty line" if one else f"{extra} empty lines"
+            notes.append(_EXTRA.format(lines, "was" if one else "were"))
         page = guess(volumes)
         notes.append(
             f"The page size was taken from the lines: {page[0]} cells by {page[1]} lines. "
@@ -234,6 +241,8 @@ def _furniture(page: Page, width: int) -> None:
     page.label = _print_label(page.foot) if page.foot else ""
     found = PAGE_NUMBER.search(rows[0])
     apart = found is not None and found.start(1) >= width // 2
+    if found and "#" not in found[1]:  # Letters are a number only at the very edge.
+        apart = apart and len(rows[0]) == width and _is_roman(found[1])
     if found and apart and _stands_alone(rows[0], found.start(1)) and page.series != "t":
         page.number = found[1]
         page.text[0] = rows[0][: found.start(1)].rstrip()
@@ -249,6 +258,12 @@ def _foot(page: Page, row: str) -> None:
         guides = found[1][:1] != "t" and words[:3] == "   "
         guides = guides and not any(line.strip() for line in above)
         page.text[page.depth - 1] = "" if guides else words
+
+
+def _is_roman(cells: str) -> bool:
+    """Whether letters are a roman page number, behind continuation letters or not."""
+    letters = cells.removeprefix(";")
+    return any(is_roman(letters[at:]) for at in range(min(3, len(letters))))
 
 
 def _stands_alone(row: str, at: int) -> bool:

@@ -193,9 +193,23 @@ def number_is_that_of_first_text(book: Book, tally: Tally) -> None:
 def every_page_has_braille_number(book: Book, tally: Tally) -> None:
     """A braille page number on the last line of every page."""
     without = left_without_numbers(book)
+    first = next(book.pages(), None)
+    if first is not None and not any(page.foot for page in book.pages()):
+        _without_numbers(book, first, tally)
+        return
     for page in book.pages():
         right = bool(page.foot) or (without and page.left)
         tally.expect(right, page, book.depth - 1, "a braille page number", "none")
+
+
+def _without_numbers(book: Book, first: Page, tally: Tally) -> None:
+    """Told once where no page has a number: that is how the whole edition is made."""
+    tops = [value(page.number) for page in book.pages() if page.number]
+    counted = len(tops) > 1 and all(two == (one or 0) + 1 for one, two in pairwise(tops))
+    found = "none on any page"
+    if counted:
+        found += "; numbers at the end of line 1 count the pages"
+    tally.expect(False, first, -1, "braille page numbers on the last lines", found)
 
 
 def left_without_numbers(book: Book) -> bool:

@@ -10,6 +10,7 @@ from .model import BRAILLE_NUMBER, PAGE_NUMBER, Book, Page, Tally, rule
 
 _ODD = re.compile(r"[^ -_a-z]")
 _CELLS = "".join(c for c in map(chr, range(128)) if not _ODD.match(c)).encode()
+_UNNAMED = {"\t": "tab", "\x1b": "escape", "\x08": "backspace", "\x1a": "end of file"}
 _BARE = re.compile(r" (#[a-j]+)$")
 GUARD = 3  # Blank cells between text and a page number.
 
@@ -42,7 +43,7 @@ def six_dot_cells(book: Book, tally: Tally) -> None:
         if "".join(page.rows).encode("utf-8", "surrogatepass").translate(None, _CELLS):
             for at, row in enumerate(page.rows):
                 for odd in _ODD.finditer(row):
-                    name = unicodedata.name(odd[0], "without a name").lower()
+                    name = unicodedata.name(odd[0], _UNNAMED.get(odd[0], "without a name")).lower()
                     found = f"the character {name}, U+{ord(odd[0]):04X}, in cell {odd.start() + 1}"
                     tally.expect(False, page, at, "a cell of North American ASCII braille", found)
 
