@@ -25,6 +25,13 @@ def read_cells(line: str, way: str | None = None) -> str:
     """
     if way is None:
         way = _way_of(line)
+        parted = parted_dots(line) if way == "ascii" else ""
+        if parted:
+            raise ValueError(
+                f"“{line.strip()}” seems to be dot numbers, but a hyphen joins the dots of one "
+                f"cell and a space stands between cells: write {parted}. If it is ASCII braille, "
+                "name that form (--from ascii)."
+            )
     return {"ascii": _from_ascii, "unicode": _from_unicode, "dots": _from_dots}[way](line)
 
 
@@ -38,6 +45,20 @@ def _way_of(line: str) -> str:
         for word, cell in zip(words, dots, strict=True)
     )
     return "dots" if rising and any(len(cell) > 1 for cell in dots) else "ascii"
+
+
+def parted_dots(line: str) -> str:
+    """Dot numbers whose cells a hyphen joins (3456-14) as they should be typed, or ""."""
+    words = [word.split("-") for word in line.split()]
+    cells = [cell for word in words for cell in word]
+    joined = any(len(word) > 1 and any(len(cell) > 1 for cell in word) for word in words)
+    if not joined or not all(map(_rises, cells)):
+        return ""
+    return " ".join("-".join(cell) for cell in cells)
+
+
+def _rises(cell: str) -> bool:
+    return cell == "0" or (set(cell) <= _DOTS and list(cell) == sorted(set(cell)) != [])
 
 
 def _from_ascii(line: str) -> str:
@@ -65,9 +86,14 @@ def _cell(at: int, word: str) -> str:
         return BLANK
     dots = word.split("-") if "-" in word else list(word)
     if any(dot not in tuple("123456") for dot in dots):
+        parted = parted_dots(word)
         raise ValueError(
             f"cell {at}, “{word}”, is not dots: write the numbers 1 to 6 joined by hyphens, "
-            "as 1-2-4, and 0 for an empty cell."
+            + (
+                "as 1-2-4, and 0 for an empty cell."
+                if not parted
+                else f"a space between cells: {parted}."
+            )
         )
     if len(set(dots)) < len(dots):
         raise ValueError(f"cell {at}, “{word}”, names a dot twice.")

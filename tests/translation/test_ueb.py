@@ -43,6 +43,8 @@ CONTRACTED = """
 7.6     a modifier's apostrophe       | “donʼt” „donʼt”         | 8don't0 8don't0
 10.12.12 a mark opening in mid-word   | judg“mental” a“b”c      | judg^8m5tal^0 a^8b^0c
 7.6.7   and after a number            | 5“b”                    | #e^8b^0
+10.12.12 and after a sign in mid-word | n="20" on“/“off f("x")  | n"7^8#bj^0 on^8_/^8(f f"<^8x^0">
+7.5.3   but not after marks of 2.6.2  | (“of”) a-“up” ‘“up”     | "<8(0"> a-8up0 ,88up0
 8.6.2   brackets inside a passage     | (NOTE) ALL MEN MUST GO  | ,,,"<note"> all m5 m/ g,'
 8.6.2   marks inside a passage        | “GO” SAID THE MAN       | ,,,8g0 sd ! man,'
 8.6.2   two brackets in a passage     | so (GO ON NOW) [SEE IT] | s ,,,"<g on n["> .<see x.>,'

@@ -205,11 +205,11 @@ def is_spelled(token: str) -> bool:
 def _directions(role: str) -> tuple[tuple[tuple[str, str], ...], tuple[Form, ...]]:
     """The sign an unpaired straight mark was given, and all it may be."""
     measure = role == quotes.NONDIRECTIONAL
-    opens, closes = ("D", "d") if role == "D" else ("o", "c")
-    roles = {"an opening mark": opens if measure else role, "a closing mark": closes}
+    opens, closes = ("D", "d") if role in ("D", "d") else ("o", "c")
+    roles = {"an opening mark": opens, "a closing mark": closes}
     roles["the nondirectional mark"] = quotes.NONDIRECTIONAL
     forms = _forms('"', roles)
-    taken, other = (forms[2], forms[1]) if measure else (forms[0], forms[2])
+    taken, other = (forms[2], forms[1]) if measure else (forms[role == closes], forms[2])
     facts = {"taken": taken.label, "taken_dots": taken.dots, "other": other.label}
     return (*facts.items(), ("other_dots", other.dots)), forms
 

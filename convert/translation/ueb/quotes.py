@@ -14,7 +14,7 @@ from functools import cache
 from typing import NamedTuple
 
 from .. import signs
-from .chars import QUOTES, same
+from .chars import DASHES, GUILLEMETS, HYPHEN, QUOTES, same
 from .data import data
 
 DOUBLE, SINGLE, AUTO = "double", "single", "auto"
@@ -37,7 +37,10 @@ _LOW_OPENING = {"„": "double", "‟": "double", "‚": "single", "‛": "singl
 _MARKS = re.compile(f"[{''.join(sorted(MARKS))}]")
 # Marks whose direction depends on more than themselves: unlike ones, one in mid-word, and one
 # that closes what another paragraph opened.
-_STATEFUL = re.compile(f"[{''.join(sorted(_LIKE))}]|“(?<=\\w“)|’(?<=[.,!?;:…—–”]’)(?!\\w)")
+_STATEFUL = re.compile(
+    f"[{''.join(sorted(_LIKE))}]|“(?<=[^\\s([{{“\"'‘’–—―-]“)|“(?<=\\S[([{{“\"'‘’]“)"
+    "|’(?<=[.,!?;:…—–”]’)(?!\\w)"
+)
 _DOUBLES = re.compile('[“”"]')
 _SEVERAL = 2
 # Speech between straight single marks: a capital after the first, a stop before the second.
@@ -54,6 +57,8 @@ _DECADE = re.compile(r"\d\ds")
 # The mark first, then what stands before it: a search goes from mark to mark.
 _SINGLE_OPENING = re.compile(r"‘(?<!\w‘)(?=\w)")
 _STRAIGHT_OPENING = re.compile(r'"(?<!\S")(?=\w)')
+# What may stand between an opening mark and a space, hyphen or dash (UEB 2.6.2).
+_LEFT_MARKS = frozenset("([{“‘\"'’").union(GUILLEMETS, _LIKE)
 _BEFORE_OPENING = frozenset("([{–—―-/“‘\"'<«¿¡=")
 
 
@@ -234,8 +239,9 @@ class _State:
 
     def _open(self, at: int, kind: str, pair: str) -> str:
         """An opening mark: the specific form by itself (UEB 7.6.4) and in mid-word (10.12.12),
-        where the other would read as a question mark."""
-        inside = self.text[max(0, at - 1) : at].isalnum() and self.text[at + 1 : at + 2].isalnum()
+        where the other would read as a question mark (7.5.3)."""
+        after = self.text[at + 1 : at + 2]
+        inside = bool(after) and not (after.isspace() or self._begins_word(at))
         if inside or self._alone(at):
             pair = "Dd" if kind == "double" else "Ss"
         self._push(kind, pair[1])
@@ -256,6 +262,13 @@ class _State:
         if self._alone(at):
             return "d" if kind == "double" else "s"
         return pair[1]
+
+    def _begins_word(self, at: int) -> bool:
+        """Whether only the marks of UEB 2.6.2 stand between a mark and a space, hyphen or dash."""
+        while at and self.text[at - 1] in _LEFT_MARKS:
+            at -= 1
+        before = self.text[at - 1] if at else " "
+        return before.isspace() or before == HYPHEN or before in DASHES
 
     def _alone(self, at: int) -> bool:
         """Whether a mark stands by itself between spaces (UEB 7.6.4)."""
@@ -282,6 +295,8 @@ class _State:
     def _measures(self, at: int) -> bool:
         """Whether a straight mark after a digit inside a quotation is no end of it, because
         another mark closes it (UEB 3.15: “It is 5'6" high”)."""
+        if self.open[-1][1] == "d" != self.double[1]:  # It opened in mid-word: value="20".
+            return False
         later = _DOUBLES.search(self.text, at + 1)
         if later is None or later.group() != '"':
             return later is not None and later.group() == "”"
