@@ -14,6 +14,7 @@ from typing import Any
 from ..document.nodes import (
     SUB,
     SUP,
+    AnswerSpace,
     Block,
     DisplayMath,
     Document,
@@ -85,12 +86,15 @@ class Reading:
         self.formulas: list[Span] = []
         self.apart: list[Span] = [(o.start, o.end) for o in document.omissions]
         self.raised: list[Span] = []
+        self.answers: list[Span] = []
         self._walk(document)
         self.apart.sort()
         self.formulas.sort()
         self.raised.sort()
+        self.answers.sort()
         self._apart = [start for start, _ in self.apart]
         self._raised = [start for start, _ in self.raised]
+        self._answers = [start for start, _ in self.answers]
         self._places = Places(document.ledger.vocabulary)
         self.counts = self._places.counts
 
@@ -124,7 +128,8 @@ class Reading:
         return leaf
 
     def _note(self, runs: Inlines) -> None:
-        """Note which inlines are no plain reading matter, and what is raised or lowered."""
+        """Note which inlines are no plain reading matter, what is raised or lowered, what is room
+        for answers."""
         for run in runs:
             if type(run) is Run:
                 if run.voice:
@@ -137,6 +142,8 @@ class Reading:
                     self.formulas.append((run.start, run.end))
             elif isinstance(run, NoteCall):
                 self.raised.append((run.start, run.end))
+            elif isinstance(run, AnswerSpace):
+                self.answers.append((run.start, run.end))
 
     def plain(self, at: int) -> bool:
         """Whether the character is reading matter: no formula, code, omission or description."""
@@ -145,6 +152,10 @@ class Reading:
     def scripted(self, start: int, end: int) -> bool:
         """Whether something of a stretch is raised, lowered or a note mark."""
         return _inside(self.raised, self._raised, start, end)
+
+    def answered(self, start: int, end: int) -> bool:
+        """Whether something of a stretch was read as room for an answer."""
+        return _inside(self.answers, self._answers, start, end)
 
     def holds(self, signs: str) -> bool:
         """Whether signs without white space stand anywhere."""

@@ -23,7 +23,10 @@ def look(reading: Reading, findings: Findings) -> None:
     """File what looks like a formula, a minus sign, a blank or a column."""
     file(findings, "suspect.typed-maths", _formulas(reading))
     file(findings, "suspect.minus", _minus(reading))
-    file(findings, "suspect.dots", _dots(reading))
+    dots = _dots(reading)
+    rooms = [span for span in dots if reading.answered(*span)]
+    file(findings, "suspect.dots", set(dots).difference(rooms))
+    file(findings, "suspect.dots-as-blank", rooms)
     text = reading.text
     if "   " in text or ("\u00a0" in reading.signs and "\u00a0\u00a0" in text):
         file(findings, "suspect.space-columns", _columns(reading))

@@ -153,5 +153,13 @@ CASES = (
         same=True,
         medium="docx",
     ),
+    Case(
+        83,
+        "a blank of dots that the reader makes room of",
+        p("Name: ........"),
+        p("Name: ____"),
+        ("suspect.dots-as-blank",),
+        medium="docx",
+    ),
     Case(84, "check boxes", "\u2610 yes \u2611 no", "yes no", holds="yes"),
 )
