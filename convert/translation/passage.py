@@ -118,6 +118,12 @@ def within(passage: Passage, start: int, end: int) -> Passage:
     return Passage(passage.text[start:end], at=tuple(rows.items()) or ((0, -1),))
 
 
+# What print has straight before and after empty space that is room for an answer, as it would a
+# word: other signs, such as those of money, stay beside it.
+_BEFORE_ROOM = frozenset(":;,.?!)]”’")
+_AFTER_ROOM = frozenset("([“‘")
+
+
 @dataclass(slots=True)
 class _Build:
     chunks: list[str]
@@ -127,6 +133,14 @@ class _Build:
     voices: list[tuple[int, int, str]]
     marks: list[Mark]
     at: list[tuple[int, int]]
+    room: bool = False
+
+    def apart(self, words: str) -> None:
+        """Room that print shows as empty space is spaced as a word is (BF 10.6)."""
+        if self.room and words:
+            if words[0].isalnum() or words[0] in _AFTER_ROOM:
+                self.text(" ", -1)
+            self.room = False
 
     def text(self, text: str, ledger_at: int) -> tuple[int, int]:
         start = self.length
@@ -163,15 +177,24 @@ def _put(build: _Build, inline: Inline, text: str) -> None:
         case LineBreak():
             build.marks.append(Mark(build.length, "line"))
         case Added():
+            build.apart(inline.text)
             start, end = build.text(inline.text, -1)
             _extend(build.forms, start, end, inline.typeform)
         case AnswerSpace() | MathRun():
+            shown = text[inline.start : inline.end]
+            room = isinstance(inline, AnswerSpace) and not shown.strip()
+            before = build.chunks[-1][-1] if room and build.chunks else " "
+            if before.isalnum() or before in _BEFORE_ROOM:
+                build.text(" ", -1)
             what = "answer" if isinstance(inline, AnswerSpace) else "math"
             build.marks.append(Mark(build.length, what, inline))
-            build.text(text[inline.start : inline.end], inline.start)
+            build.apart(shown)
+            build.text(shown, inline.start)
+            build.room = room
         case _:
             words, bits = text[inline.start : inline.end], getattr(inline, "typeform", 0)
             words = initial_capitals(words) if bits & INITIAL_CAPITALS else words
+            build.apart(words)
             start, end = build.text(words, inline.start)
             _extend(build.forms, start, end, _typeform(inline, build.chunks[-1:]))
             _extend_words(build.langs, start, end, getattr(inline, "lang", ""))

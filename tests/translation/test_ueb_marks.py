@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from convert.document.nodes import ITALIC, AnswerSpace
+import pytest
+
+from convert.document.ledger import LedgerBuilder
+from convert.document.nodes import ITALIC, AnswerSpace, Run
 from convert.findings import Findings
 from convert.translation.cells import Cells, ascii_of
-from convert.translation.passage import Mark, Passage
+from convert.translation.passage import Mark, Passage, passage_of
 
 from .ueb_case import FOLD, translator
 
@@ -34,6 +37,29 @@ def test_room_without_print_gets_a_sign() -> None:
     cells = _cells("Name:", Mark(5, "answer", AnswerSpace(5, 5, "line")))
     assert _ascii(cells) == ',"n3 .-'
     assert cells.pieces[-1].length == 0
+
+
+@pytest.mark.parametrize(
+    "before, room, after, wanted",
+    [
+        ("number", "\t", "", "numb] .-"),
+        ("home", "\t", "mobile", "home .- mobile"),
+        ("owed: £", "\t", ", due", "[$3 @l.-1 due"),
+        ("on ", "   ", " (day)", 'on .- "<"d">'),
+        ("day", "", "/month", '"d .- _/mon?'),
+        ("un", "____", "able", "un.-able"),
+    ],
+)
+def test_room_that_print_leaves_empty_is_spaced_as_a_word(
+    before: str, room: str, after: str, wanted: str
+) -> None:
+    """BF 10.6: a tab that draws a line touches its label in the file, not for the reader; a typed
+    line is spaced as print has it (UEB 7.2.3)."""
+    builder = LedgerBuilder()
+    spans = [builder.add(words, "c", "/2") for words in (before, room, after)]
+    runs = (Run(*spans[0]), AnswerSpace(*spans[1], "line"), Run(*spans[2]))
+    cells = translator().translate(passage_of(runs, builder.build()), Findings())
+    assert _ascii(cells) == wanted
 
 
 def test_boxes() -> None:
