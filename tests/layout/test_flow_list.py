@@ -11,6 +11,7 @@ from convert.document.nodes import (
     ITALIC,
     SMALL_CAPS,
     Displayed,
+    LineBreak,
     ListItem,
     Run,
     Section,
@@ -288,6 +289,54 @@ def test_fields_of_a_form_one_a_line_1_3(t: Trees) -> None:
         "form 1-3 0 | Name: ____",
         "form 1-3 0 |  Date: ____.",
     ]
+
+
+def test_a_label_without_a_colon_names_a_field_too(t: Trees) -> None:
+    """BF 6.7: one field a line; what stands before a gap is of the field before it."""
+    assert t.flowed(
+        t.p("2. Surname ", t.answer()),
+        t.p("Signed ", t.answer(), " Chair\tDate ", t.answer(), "/", t.answer(), "/20", t.answer()),
+        t.p("Home telephone ", t.answer(), " Mobile ", t.answer()),
+        t.p("Answer £ ", t.answer(), " (2 marks)"),
+        t.p("Do you smoke? ", t.answer()),
+        t.p("Telephone (home) ", t.answer(), " (mobile) ", t.answer()),
+        t.p(t.answer()),
+    ) == [
+        "form 1-3 0 | 2. Surname ____",
+        "form 1-3 0 | Signed ____ Chair",
+        "form 1-3 0 | \tDate ____/____/20____",
+        "form 1-3 0 | Home telephone ____",
+        "form 1-3 0 |  Mobile ____",
+        "form 1-3 0 | Answer £ ____ (2 marks)",
+        "form 1-3 0 | Do you smoke? ____",
+        "form 1-3 0 | Telephone (home) ____",
+        "form 1-3 0 |  (mobile) ____",
+        "form 1-3 0 | ____",
+    ]
+
+
+def test_lines_of_print_are_lines_of_a_form(t: Trees) -> None:
+    """BF 6.7: boxes on one line, then a field on each."""
+    box, end = t.answer("check", "☐"), LineBreak()
+    line = t.p(box, " come ", box, " stay", end, "Guests: ", t.answer(), end, "Diet: ", t.answer())
+    assert t.flowed(line) == [
+        "form 1-3 0 | ☐ come ☐ stay",
+        "form 1-3 0 | Guests: ____",
+        "form 1-3 0 | Diet: ____",
+    ]
+
+
+def test_a_sentence_with_room_is_no_field(t: Trees) -> None:
+    """BF 10.6: it stays a paragraph."""
+    sentences = (
+        t.p("The ", t.answer(), " is the powerhouse of the ", t.answer(), "."),
+        t.p("Paris is in ", t.answer(), "."),
+        t.p("Write x. Then x = ", t.answer()),
+        t.p("In 1066 ", t.answer(), " came over the sea and won the land"),
+        t.p("3 + 4 = ", t.answer()),
+        t.p(t.answer(), " comes first"),
+    )
+    assert {item.style for item in t.items(*sentences)} == {"paragraph"}
 
 
 def test_check_boxes_stay_with_their_words(t: Trees) -> None:
