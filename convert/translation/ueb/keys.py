@@ -14,9 +14,10 @@ from ..passage import Passage
 from . import paragraph, quotes, typeforms
 from .word import Insert, Note, Word
 
-# Indicators in a word: place, cells, whether they open.  Plain tuples, as a hundred thousand
+# An indicator in a word: place, cells, whether it opens.  Plain tuples, as a hundred thousand
 # are made for a book.
-Inserts = tuple[tuple[int, str, bool], ...]
+Placed = tuple[int, str, bool]
+Inserts = tuple[Placed, ...]
 # A word's text; its text, the roles of its marks, and indicators; or all that can reach a word.
 Key = str | tuple[str, str, Inserts] | Word
 _Stretches = dict[int, list[tuple[int, int, int]]]

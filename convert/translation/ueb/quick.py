@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cache
 
 from .. import signs
@@ -16,7 +16,7 @@ from ..louis_gate import Answer
 from . import quotes
 from .chars import QUOTES
 from .data import data
-from .keys import Inserts
+from .keys import Inserts, Placed
 from .letters import Letters
 from .notes import LONGEST_ACRONYM, is_respelling
 from .runs import BREAKS, Runs
@@ -71,6 +71,11 @@ class _Build:
         self.origin.extend([at] * len(cells))
         self.size += len(cells)
 
+    def indicate(self, cells: str, at: int) -> None:
+        """Add an indicator."""
+        self.indicators.extend(range(self.size, self.size + len(cells)))
+        self.add(cells, at)
+
     def piece(self, length: int) -> Piece:
         sign = bytearray(self.size)
         for at in self.indicators:
@@ -112,7 +117,7 @@ class Quick:
         self._short = _shortform_cells()
         self._listed = _listed()
         self._spoken = _spoken()
-        self._dresses: dict[tuple[str, str, str], tuple[Answer, Answer] | None] = {}
+        self._dresses: dict[tuple[str, str, str, Inserts], tuple[Piece, Piece] | None] = {}
         self.safe = _Safe(self._check).__getitem__
         self._runs = Runs(letters, self.safe, self._listed, self._spoken)
 
@@ -156,6 +161,9 @@ class Quick:
         digits, or None.  There they change no other sign: a word stands alone beside opening
         ones on its left and terminators on its right (UEB 2.6.2, 2.6.3), and the lower-sign
         rule (10.5.4) never reaches a word the short way takes, as that has an upper dot."""
+        core = token.lstrip(_LEAD).rstrip(_AFTER)
+        if core.isalpha() and core.isascii() and len(token) < LONGEST:
+            return self._bare(token, core, roles, inserts)
         # Beside an indicator a line might end after a mark that begins or ends the word.
         piece = None if {token[0], token[-1]} & BREAKS else self.piece(token, roles)
         if piece is None:
@@ -173,46 +181,72 @@ class Quick:
             breaks = tuple([row + size if row > cut else row for row in breaks])
         return Piece(cells, origin, sign, len(token), breaks)
 
-    def _bare(self, token: str, core: str, roles: str) -> Piece | None:
-        """A word of letters, with the marks around it."""
+    def _bare(self, token: str, core: str, roles: str, inserts: Inserts = ()) -> Piece | None:
+        """A word of letters, with the marks and indicators around it."""
         low = core.lower()
         answer = self.safe(low)
         if answer is None:
             return None
         cells, origin = answer
-        sign = bytes(len(cells))
+        shown = ""
         if low != core:
             shown = self._shown(core, low, answer)
             if not shown:
                 return None
-            size = len(shown)
-            cells, origin, sign = shown + cells, (0,) * size + origin, b"\x01" * size + sign
-        if core != token:
-            start = token.index(core)
-            end = start + len(core)
-            marks = self._dress(token[:start], token[end:], roles)
-            if marks is None:
-                return None
-            (before, places), (after, later) = marks
-            cells = before + cells + after
-            sign = bytes(len(before)) + sign + bytes(len(after))
-            if start:
-                origin = places + tuple([at + start for at in origin])
-            origin += tuple([at + end for at in later])
-        return Piece(cells, origin, sign, len(token))
+            cells, origin = shown + cells, (0,) * len(shown) + origin
+        sign = b"\x01" * len(shown) + bytes(len(answer[0]))
+        if core == token and not inserts:
+            return Piece(cells, origin, sign, len(token))
+        lead, _, trail = token.partition(core)
+        start = len(lead)
+        end = start + len(core)
+        if inserts:
+            inserts = tuple(
+                [(at if opens else at - end, signs, opens) for at, signs, opens in inserts]
+            )
+        key = lead, trail, roles, inserts
+        dress = self._dresses[key] if key in self._dresses else self._dress(*key)
+        if dress is None:
+            return None
+        before, after = dress
+        if start:
+            origin = tuple(map(start.__add__, origin))
+        return Piece(
+            before.cells + cells + after.cells,
+            (*before.origin, *origin, *map(end.__add__, after.origin)),
+            before.sign + sign + after.sign,
+            len(token),
+        )
 
-    def _dress(self, lead: str, trail: str, roles: str) -> tuple[Answer, Answer] | None:
-        """The cells of marks before and after letters, and for each the mark it stands for;
-        None where a quotation mark does not fit there."""
-        key = lead, trail, roles
-        if key not in self._dresses:
-            build, after = _Build(roles), _Build("")
-            fits = self._around(build, lead, 0, _OPENING)
-            after.roles = build.roles
-            fits = fits and self._around(after, trail, 0, _CLOSING)
-            both = [("".join(row.cells), tuple(row.origin)) for row in (build, after)]
-            self._dresses[key] = (both[0], both[1]) if fits else None
-        return self._dresses[key]
+    def _dress(
+        self, lead: str, trail: str, roles: str, inserts: Inserts
+    ) -> tuple[Piece, Piece] | None:
+        """The marks and indicators before and after letters; None where a quotation mark does
+        not fit there, or an indicator stands inside.  ``inserts``: places of those that end
+        something are as counted from where the letters end."""
+        inside = any(at > len(lead) if opens else at < 0 for at, _cells, opens in inserts)
+        before, after = _Build(roles), _Build("")
+        after.roles = before.roles
+        fits = (
+            not inside
+            and self._marked(before, lead, len(lead), [row for row in inserts if row[2]])
+            and self._marked(after, trail, len(trail) - 1, [row for row in inserts if not row[2]])
+        )
+        both = (before.piece(len(lead)), after.piece(len(trail))) if fits else None
+        self._dresses[lead, trail, roles, inserts] = both
+        return both
+
+    def _marked(self, build: _Build, text: str, last: int, inserts: Sequence[Placed]) -> bool:
+        """Marks with indicators before, between and after them; false where a mark does not
+        fit.  Those after the marks stand for the character at ``last``."""
+        fit = _CLOSING if last < len(text) else _OPENING
+        for at in range(len(text) + 1):
+            for place, cells, _opens in inserts:
+                if place == at:
+                    build.indicate(cells, min(at, last))
+            if not self._around(build, text[at : at + 1], at, fit):
+                return False
+        return True
 
     def _shown(self, core: str, low: str, answer: Answer) -> str:
         """The capitals sign of a word with a capital, or nothing where the planner must be
@@ -260,8 +294,7 @@ class Quick:
             shown = self._shown(part.replace("’", "'"), low, answer)
             if not shown:
                 return False
-            build.indicators.extend(range(build.size, build.size + len(shown)))
-            build.add(shown, start)
+            build.indicate(shown, start)
         build.cells.append(answer[0])
         build.size += len(answer[0])
         build.origin.extend([start + place for place in answer[1]])
@@ -315,8 +348,7 @@ class Quick:
         numeric = False
         for at, char in enumerate(core + letters, len(lead)):
             if not numeric and char.isdigit():
-                build.indicators.append(build.size)
-                build.add(self._numeric, at)
+                build.indicate(self._numeric, at)
                 numeric = True
             elif char in _DASHES:
                 numeric = False

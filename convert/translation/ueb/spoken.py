@@ -7,7 +7,8 @@ decided here is told, with the other form, and everything else is asked.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from functools import cached_property
 
 from .data import data
 from .word import Note
@@ -29,6 +30,9 @@ NO_VOWEL = "they have no vowel"
 WRITTEN_OUT = "print gives two letters and the two words they stand for"
 ARTICLE = "print says “an” before them"
 BESIDE = "print has “the” or a bracket before them"
+# A character that no document of XML may hold.
+_BETWEEN = "\x1d"
+_AN_BEFORE = re.compile(r"\b[Aa]n (?=(\w+))")
 _BEFORE = re.compile(r"(?:\b[Tt]he |\()$")
 
 
@@ -39,21 +43,47 @@ def by_shape(text: str) -> str:
     return NO_VOWEL if silent and not _DRAWN_OUT.search(text) else ""
 
 
-def by_print(text: str, passages: Iterable[str]) -> str:
-    """Why a work shows capitals to be letters, or "": a name of two letters that it writes out
-    once, or "an" before letters whose names begin with a vowel sound (common practice, no
-    source)."""
-    article = text[0] in _AN and not text.startswith(_SILENT)
-    if not article and len(text) != _TWO:
-        return ""
-    for passage in passages:
-        if text not in passage:
-            continue
-        if article and re.search(rf"\b[Aa]n {text}\b", passage):
-            return ARTICLE
-        if len(text) == _TWO and _written_out(text, passage):
-            return WRITTEN_OUT
-    return ""
+class Work:
+    """What a work shows of capitals: its passages, looked through when first asked."""
+
+    def __init__(self, passages: Iterable[str] = ()) -> None:
+        self._passages = list(passages)
+
+    @cached_property
+    def _text(self) -> str:
+        return _BETWEEN.join(self._passages)
+
+    @cached_property
+    def _articles(self) -> dict[str, int]:
+        """Where "an" first stands before each word."""
+        found: dict[str, int] = {}
+        for match in _AN_BEFORE.finditer(self._text):
+            found.setdefault(match[1], match.start())
+        return found
+
+    def why(self, text: str) -> str:
+        """Why capitals are letters, or "": a name of two letters that the work writes out once,
+        or "an" before letters whose names begin with a vowel sound (common practice, no
+        source)."""
+        article = text[0] in _AN and not text.startswith(_SILENT)
+        said = self._articles.get(text, -1) if article else -1
+        if len(text) == _TWO:
+            for start, end in self._places(text):
+                if start <= said < end:
+                    return ARTICLE
+                if _written_out(text, self._text[start:end]):
+                    return WRITTEN_OUT
+        return ARTICLE if said >= 0 else ""
+
+    def _places(self, text: str) -> Iterator[tuple[int, int]]:
+        """The passages that hold some letters."""
+        work = self._text
+        at = work.find(text)
+        while at >= 0:
+            start, end = work.rfind(_BETWEEN, 0, at) + 1, work.find(_BETWEEN, at)
+            end = end if end >= 0 else len(work)
+            yield start, end
+            at = work.find(text, end)
 
 
 def _written_out(text: str, passage: str) -> bool:

@@ -32,6 +32,8 @@ _ONE_MORE, _CELLS = (1).__add__, itemgetter(0)
 _LINE = 40  # Cells of a line where the settings leave it to the convention.
 # Characters of a document whose words are worth looking up together.
 _WORTH_LEARNING = 2000
+# Marks around a word that nothing is watched for.
+_AROUND = ".,;:!?…()[]{}“”‘’\"'"
 
 
 class UebTranslator:
@@ -57,9 +59,9 @@ class UebTranslator:
         self._firsts = paragraph.firsts()
         self._marked: set[Key] = set()
         self._watch = Watch()
-        # Words with an acronym, which a work may settle, and the texts of this work.
+        # Words with an acronym, which a work may settle, and what this work shows of them.
         self._acronyms: set[Key] = set()
-        self._texts: list[str] = []
+        self._work = spoken.Work()
 
     def _shelved(self, settings: Settings, gate: Gate | None) -> Shelf | None:
         """Where the memo is kept between runs, if it is; words that may be divided are not."""
@@ -93,7 +95,7 @@ class UebTranslator:
 
     def _forget_acronyms(self, passages: list[Passage]) -> None:
         """Another work may show other capitals to be letters spoken one by one."""
-        self._texts = [passage.text for passage in passages]
+        self._work = spoken.Work([passage.text for passage in passages])
         for key in self._acronyms:
             for memo in self._memos.values():
                 memo.pop(key, None)
@@ -107,7 +109,7 @@ class UebTranslator:
         if found:
             self._acronyms.add(key)
         words = [str(dict(note.facts)["word"]) for note in found if note.kind == spoken.ASKED]
-        more = {word: why for word in words if (why := spoken.by_print(word, self._texts))}
+        more = {word: why for word in words if (why := self._work.why(word))}
         self._letters.said.update(more)
         return bool(more)
 
@@ -241,7 +243,8 @@ class UebTranslator:
             self._notes[key] = forms.judged(notes, _word_of(key, single), self._letters)
             self._marked.add(key)
         # Nothing a paragraph is watched for is in a word of small letters, but for the pairs.
-        plain = token.isalpha() and token[1:].islower() and token.lower() not in self._firsts
+        core = token.strip(_AROUND)
+        plain = core.isalpha() and core[1:].islower() and token.lower() not in self._firsts
         if not plain and self._watch.note(key, token, piece.cells):
             self._marked.add(key)
         if len(piece.cells) >= self._divider.fewest and not any(map(chars.invisible, token)):
