@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from itertools import islice
 
-from ..document.nodes import BOLD, Block, Inlines, LineBreak, Paragraph, Run
+from ..document.nodes import BOLD, Block, Inlines, LineBreak, ListBlock, Paragraph, Run, Table
 from ..findings import Findings
 
 _LONGEST_HEADING = 80
 _FEWEST_ROWS = 3
+_MOST_LINES = 2
 _CLOSING = (".", "!", "?", ":", ";", ",", "…")
 
 
@@ -25,20 +27,35 @@ def file_doubts(
 def _headings(
     children: Sequence[Block], text: str, findings: Findings, stands: Collection[int]
 ) -> None:
-    """A short line without a final stop, bold, centred or large, before ordinary text."""
+    """A short line without a final stop, bold, centred or large, before ordinary text, a list or a
+    table.  The last of many such lines is no heading, but of verses, an invitation and the like."""
+    row = 0
     for at, block in enumerate(children[:-1]):
+        if _is_empty(block):
+            continue
         if not (isinstance(block, Paragraph) and block.role == "body"):
+            row = 0
             continue
-        if not _stands_out(block.runs, stands):
+        row = row + 1 if _stands_out(block.runs, stands) else 0
+        if not 0 < row <= _MOST_LINES:
             continue
-        after = children[at + 1]
-        if not isinstance(after, Paragraph) or _stands_out(after.runs, stands) or not after.runs:
+        after = next(
+            (below for below in islice(children, at + 1, None) if not _is_empty(below)), None
+        )
+        if isinstance(after, Paragraph):
+            if _stands_out(after.runs, stands):
+                continue
+        elif not isinstance(after, ListBlock | Table):
             continue
         start, end = _span(block.runs)
         words = text[start:end].strip()
         is_short = len(words) <= _LONGEST_HEADING and "\t" not in words
         if is_short and not words.endswith(_CLOSING) and any(ch.isalpha() for ch in words):
             findings.add("docx.maybe-heading", (start, end))
+
+
+def _is_empty(block: Block) -> bool:
+    return isinstance(block, Paragraph) and not block.runs
 
 
 def _stands_out(runs: Inlines, stands: Collection[int]) -> bool:

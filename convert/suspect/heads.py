@@ -53,8 +53,8 @@ def _is_text(leaf: Leaf) -> bool:
 
 
 def _bold_lines(reading: Reading, findings: Findings) -> None:
-    """Short bold lines without a final stop, before ordinary text, that the reader has not told
-    of; in lists and tables bold lines are terms and heads."""
+    """Short bold lines without a final stop, before ordinary text, a list or a table, that the
+    reader has not told of; in lists and tables bold lines are terms and heads."""
     told = {
         span for one in findings.all() if one.kind == "docx.maybe-heading" for span in one.spans
     }
@@ -64,9 +64,14 @@ def _bold_lines(reading: Reading, findings: Findings) -> None:
             continue
         for before, after in pairwise(row):
             leaf = _only_item(reading, before)
-            if not (isinstance(leaf, Leaf) and isinstance(after, Leaf)) or leaf.span in told:
+            if not isinstance(leaf, Leaf) or leaf.span in told or not _is_bold_line(leaf):
                 continue
-            if _is_bold_line(leaf) and _is_plain(after):
+            below = _only_item(reading, after)
+            if (
+                _is_plain(below)
+                if isinstance(below, Leaf)
+                else isinstance(below, ListBlock | Table)
+            ):
                 spans.append(leaf.span)
     file(findings, "suspect.bold-line", spans)
 

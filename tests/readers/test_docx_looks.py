@@ -137,6 +137,14 @@ def test_a_line_that_stands_out_may_be_a_heading(tmp_path: Path, props: str) -> 
     assert kinds(read(tmp_path, p(head, "", props) + same)[1]) == []
 
 
+def test_the_last_of_many_centred_lines_is_no_heading(tmp_path: Path) -> None:
+    """An invitation or a verse; a title of two lines may be one.  Common practice, no source."""
+    lines = [p(r(f"line {at}"), "", '<w:jc w:val="center"/>') for at in range(3)]
+    text = p("The boats come home.")
+    assert kinds(read(tmp_path, "".join(lines) + text)[1]) == []
+    assert kinds(read(tmp_path, "".join(lines[:2]) + text)[1]) == ["docx.maybe-heading"]
+
+
 def test_line_numbers_in_the_margin_are_told(tmp_path: Path) -> None:
     _, findings = read(tmp_path, p("a") + '<w:sectPr><w:lnNumType w:countBy="5"/></w:sectPr>')
     assert kinds(findings) == ["docx.line-numbers"]

@@ -90,6 +90,23 @@ def test_a_short_bold_line_before_text_may_be_a_heading() -> None:
     assert kinds_of(("The Ebb", BOLD), text, owner=ListItem) == []
 
 
+@pytest.mark.parametrize("bold, found", [(BOLD, ["suspect.bold-line"]), (0, [])])
+def test_a_short_bold_line_before_a_list_or_table_may_be_a_heading(
+    bold: int, found: list[str]
+) -> None:
+    """“Ingredients” in a recipe (Braille Formats 2016, section 4; common practice, no source)."""
+    ledger = LedgerBuilder()
+    head = Paragraph(runs=(Run(*ledger.add("Ingredients", "c", "/4"), bold),))
+    ledger.end_block()
+    blocks = [Paragraph(runs=(Run(*ledger.add(word, "c", "/6")),)) for word in ("eggs", "flour")]
+    items = tuple(ListItem(children=(block,), address="c!/6") for block in blocks)
+    entries = tuple(TableEntry(children=(block,), address="c!/6") for block in blocks)
+    for below in (ListBlock(children=items), Table(children=(TableRow(entries=entries),))):
+        findings = Findings()
+        suspect(Document(ledger=ledger.build(), children=(head, below)), findings)
+        assert [finding.kind for finding in findings.all()] == found
+
+
 def test_a_bold_list_of_one_item_may_be_a_numbered_heading() -> None:
     ledger = LedgerBuilder()
     head = Paragraph(runs=(Run(*ledger.add("Scope", "c", "/4"), BOLD),))
