@@ -11,11 +11,16 @@ from pathlib import Path
 from ..errors import SourceError, why
 from ..translation.cells import ascii_of
 from .files import DEFAULT, divide, guess, read, without_ends, without_feeds
+from .guessed import begins_late, guess_blocks
 from .model import BRAILLE_NUMBER, PAGE_NUMBER, Book, Line, Page, build_blocks, find_turns
 from .numbers import is_roman
 
 _VOLUME = re.compile(r"\.v(\d+)\.brf$", re.I)
 _EXTRA = "{} below the braille page number of every page {} not counted."
+_LATER = (
+    "The body begins at braille page {}, as in a later volume. Give the volumes before it too, "
+    "in order, to have the count of pages checked from 1."
+)
 _DIGITS = str.maketrans("abcdefghij", "1234567890")
 
 
@@ -100,6 +105,8 @@ def _load_files(
     for leaf in book.pages():
         _furniture(leaf, book.width)
     _running_heads(book)
+    if before := begins_late(book):
+        notes.append(_LATER.format(before + 1))
     return finish(book), notes
 
 
@@ -119,6 +126,7 @@ def finish(book: Book) -> Book:
         build_blocks(book)
     else:
         find_turns(book)
+        guess_blocks(book)
     return book
 
 
@@ -280,7 +288,9 @@ def _print_label(foot: str) -> str:
 def _running_heads(book: Book) -> None:
     """Take what stands centred on line 1 of most pages for the running head."""
     for volume in book.volumes:
-        lines = Counter(page.text[0].strip() for page in volume if page.text and page.text[0])
+        tops = (page.text[0] for page in volume if page.text)
+        # No line from cell 1, so no box line, and no beginning of a transcriber's note.
+        lines = Counter(top.strip() for top in tops if top[:1] == " " and "@." not in top)
         head, count = lines.most_common(1)[0] if lines else ("", 0)
         if count > 2 and count * 2 > len(volume):
             for page in volume:

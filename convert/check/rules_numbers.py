@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from typing import cast
 
+from .guessed import begins_late
 from .model import Book, Page, Tally, rule
 from .numbers import Number, after, continuation, is_roman, label_cells, say, split_number, value
 
@@ -74,9 +75,9 @@ def transcriber_pages_have_none(book: Book, tally: Tally) -> None:
 
 @rule("P03")
 def first_page_without_letter(book: Book, tally: Tally) -> None:
-    """No continuation letter where a print page begins."""
-    for page, number, _, count in numbered(book):
-        if not count:
+    """No continuation letter where a print page begins; files alone may begin inside one."""
+    for nth, (page, number, _, count) in enumerate(numbered(book)):
+        if not count and (nth or book.traced):
             tally.expect(not number.letters, page, 0, say(number.base), say(page.number))
 
 
@@ -236,14 +237,14 @@ def p_series(book: Book, tally: Tally) -> None:
 
 @rule("B04")
 def body_series(book: Book, tally: Tally) -> None:
-    """1, 2 ... through all volumes."""
-    _count(tally, book.pages(), "body")
+    """1, 2 ... through all volumes; files alone may be later volumes, which is said."""
+    _count(tally, book.pages(), "body", 0 if book.traced else begins_late(book))
 
 
-def _count(tally: Tally, pages: Iterable[Page], series: str) -> None:
-    """Each number is one more than the one before it; the first is 1.  A page without a
-    number inside the series counts too."""
-    before, inside = 0, False
+def _count(tally: Tally, pages: Iterable[Page], series: str, before: int = 0) -> None:
+    """Each number is one more than the one before it; the first one more than ``before``.  A page
+    without a number inside the series counts too."""
+    inside = False
     for page in pages:
         found = _SERIES.match(page.foot) if page.series == series else None
         if found is None:

@@ -10,6 +10,8 @@ import pytest
 
 from convert.check import Result, inspect
 
+from .drawn import Drawing, broken, failed
+
 CELLS, DEEP = 40, 12
 TEXT = ["  ,ALL DAY4"] * (DEEP - 1)
 
@@ -118,3 +120,102 @@ def test_a_tab_is_called_by_its_name(tmp_path: Path) -> None:
     made[0][1] = "\t,ALL DAY4"
     (row,) = [row for row in inspected(tmp_path, join(made)).failures if row.id == "G03"]
     assert row.found == "the character tab, U+0009, in cell 1"
+
+
+DOTS = '"' * 30
+LOOKS = f"""= t t1 - -
+ti|~,tides
+= t t2 - -
+hc|~,special ,symbols
+
+sy|.=.= "<#df1 #abcdef"> ,dot ,locator
+sy|.=.7 "<#df1 #bcef"> ,italic passage
+sy+|  9dicator
+= p p1 v ;v
+hc|~,3t5ts
+
+toc|,tides {DOTS} #a
+toc|,w9ds  {DOTS} #b
+= body 1 1 #a
+hc|~,tides
+
+p|  ,! .7sea is h1;9#a.' & blue4
+
+li|_4 salt
+li|_4 foam
+
+th|,lake   ,>ea
+tr|"33333  "333
+ta|,l;g "" #abj
+= body 2 1 a#a
+p|  ,it t5ds to rise4
+nr|"333333
+no|;9#a ,9 summ]4
+= body 3 2 #b
+hc|~;,a
+
+ix|ants1 #a
+hc|~;,b
+ix|bees1 #a
+hc|~;,c
+ix|cats1 #b
+
+ev|~,! ,5d
+"""
+LOOK_BREAKS = [
+    ("P03", "= body 1 1 #a", "= body 1 1 a#a"),
+    ("P04", "= body 2 1 a#a", "= body 2 1 b#a"),
+    ("P06", "= body 1 1 #a", "= body 1 1 #h"),
+    ("V09", "sy|.=.7 ", "sy|.=^7 "),
+    ("V09", 'sy|.=.7 "<#df1 #bcef"> ,italic passage\nsy+|  9dicator\n', ""),
+    ("V15", f"tides {DOTS} #a", f"tides {DOTS[1:]} #a"),
+    ("V16", f"tides {DOTS} #a", f"tides {DOTS}\"#a"),
+    ("V16", f"tides {DOTS} #a", f"tides {DOTS[:10]} {DOTS[11:]} #a"),
+    ("K05", ',l;g "" #', ',l;g""" #'),
+    ("L06", "_4 salt", "_4salt"),
+    ("L06", "_4 salt", "_4  salt"),
+    ("J02", "~;,b", "~,b"),
+    ("H16", "hc|~,tides\n\np|", "hc|~.1,tides\n\np|"),
+    ("F01", '"333333', '"33333'),
+]  # fmt: skip
+
+
+def test_what_looks_tell_is_checked_without_a_trace(tmp_path: Path) -> None:
+    result = Drawing(LOOKS).inspect(tmp_path, trace=False)
+    assert failed(result) == {"V03"}  # The title page is drawn short.
+    assert {result.state[name] for name, _, _ in LOOK_BREAKS} == {"passed"}
+
+
+@pytest.mark.parametrize("name, old, new", LOOK_BREAKS)
+def test_what_looks_tell_is_found_without_a_trace(
+    name: str, old: str, new: str, tmp_path: Path
+) -> None:
+    assert name in failed(Drawing(*broken((LOOKS,), old, new)).inspect(tmp_path, trace=False))
+
+
+def test_single_letters_that_are_words_are_no_divisions(tmp_path: Path) -> None:
+    """UEB 5.7: the letters a, i and o take no grade 1 sign where they stand alone."""
+    drawn = "= body 1 - -\n" + "\n".join(f"hc|~{cells}\n" for cells in (",a", ";,b", ";,c"))
+    assert "J02" not in failed(Drawing(drawn).inspect(tmp_path, trace=False))
+
+
+def test_a_box_line_that_begins_most_pages_is_no_running_head(tmp_path: Path) -> None:
+    """1.8: a running head is centred.  Nor is text from cell 1, or a transcriber's note, a head."""
+    page = "bt|" + "7" * 40 + "\np|  ,{}4\nbb|" + "g" * 40 + "\n"
+    drawn = "".join(f"= body {at} - -\n{page.format('m' * at)}" for at in range(1, 5))
+    assert failed(Drawing(drawn).inspect(tmp_path, trace=False)) == {"V07"}
+    drawn = drawn.replace("bt|" + "7" * 40, "tn|      @.<the same").replace("bb|" + "g" * 40, "")
+    drawn = drawn.replace("4\n", "4@.>\n")
+    assert failed(Drawing(drawn).inspect(tmp_path, trace=False)) == {"V07"}
+
+
+@pytest.mark.parametrize("start, fails, noted", [(34, False, True), (2, True, False)])
+def test_a_later_volume_alone(start: int, fails: bool, noted: bool, tmp_path: Path) -> None:
+    """1.15: body pages count through all volumes; where only a later one is at hand, that is
+    said and is no fault; a book that begins at 2 lacks a page."""
+    made = pages(40)[start - 1 :]
+    result = inspected(tmp_path, join(made))
+    assert ("B04" in told(result)) is fails
+    assert any("begins at braille page 34" in note for note in result.notes) is noted
+    del made[2]
+    assert "B04" in told(inspected(tmp_path, join(made)))
