@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 # A page number at the right end of a line: a numeric indicator somewhere, or roman letters.
 PAGE_NUMBER = re.compile(
-    r"(?:^|(?<= ))([a-z;,.\-/']*#[a-j;,\-#/'1-4]*[a-z]*|;?[a-z]{0,2}[ivxlcdm]+)$"
+    r"(?:^|(?<= ))([a-z;,.\-/']*#[a-j;,\-#/'1-4]*[a-z]*|;?[a-z]{0,2},{0,2}[ivxlcdm]+)$"
 )
 BRAILLE_NUMBER = re.compile(r"(?:^|(?<= ))(;?[a-z]?#[a-j]+)$")
 TURN = re.compile(r"-{8,}(\S*)$")

@@ -224,14 +224,17 @@ def put_line(page: Page, row: dict[str, object], cells: str, width: int) -> None
 
 
 def set_head(page: Page, head: str, width: int) -> None:
-    """Divide line 1's furniture into running head and print page number."""
+    """Divide line 1's furniture into running head and print page number; on a page of print what
+    ends in the last cell is its number, also in words."""
     head = head.rstrip()
-    if len(head) - len(head.lstrip()) >= width // 2:
-        page.number = head.strip()
-        return
     words = head.split("   ")
     last = words[-1].strip()
-    if len(words) > 1 and last and len(head) >= width - 1 and PAGE_NUMBER.search(last):
+    edge = page.print_page is not None and len(head) == width
+    if len(head) - len(head.lstrip()) >= width // 2 or (edge and last == head.strip()):
+        page.number = head.strip()
+        return
+    numbered = edge or (len(head) >= width - 1 and PAGE_NUMBER.search(last) is not None)
+    if len(words) > 1 and last and numbered:
         page.number = last
         head = head[: -len(last)]
     page.head = head.strip()
@@ -270,7 +273,7 @@ def _foot(page: Page, row: str) -> None:
 
 def _is_roman(cells: str) -> bool:
     """Whether letters are a roman page number, behind continuation letters or not."""
-    letters = cells.removeprefix(";")
+    letters = cells.lstrip(";,")
     return any(is_roman(letters[at:]) for at in range(min(3, len(letters))))
 
 

@@ -9,7 +9,19 @@ from typing import cast
 
 from .guessed import begins_late
 from .model import Book, Page, Tally, rule
-from .numbers import Number, after, continuation, is_roman, label_cells, say, split_number, value
+from .numbers import (
+    Number,
+    after,
+    continuation,
+    is_roman,
+    label_cells,
+    order,
+    plain,
+    plain_label,
+    say,
+    split_number,
+    value,
+)
 
 _SERIES = re.compile(r"(t|p|)#([a-j]+)$")
 _GAP = re.compile(r" [a-z]{1,3} {1,2}(#[a-j]+)$")
@@ -113,27 +125,32 @@ def letter_touches_number(book: Book, tally: Tally) -> None:
 
 @rule("P06")
 def numbers_go_up(book: Book, tally: Tally) -> None:
-    """Print page numbers never go backwards within a series."""
-    highest: dict[str, int] = {}
+    """Print page numbers never go backwards within a series.  Two numbers with a hyphen may be a
+    range or a label, chapter and page, so they are not judged where they go back."""
+    last: dict[tuple[str, str], tuple[int, str]] = {}
     for page, number, _, _ in numbered(book):
-        now = value(number.base)
-        if now is not None:
-            before = highest.get(page.series, 0)
-            tally.expect(now >= before, page, 0, f"print page {before} or later", f"{now}")
-            highest[page.series] = max(now, before)
+        found, label = order(number.base), plain(number.base)
+        if found is None:
+            continue
+        kind, now = found
+        before, name = last.get((page.series, kind), (0, ""))
+        if now >= before or kind or "-" not in label:
+            tally.expect(now >= before, page, 0, f"print page {name} or later", label)
+            last[page.series, kind] = now, label
 
 
 @rule("P07")
 def every_print_page_shown(book: Book, tally: Tally) -> None:
     """Every print page of the source is in the braille."""
-    shown = {number.base for _, number, _, _ in numbered(book)}
-    shown |= {page.text[at].lstrip("-") for page, at in book.turns}
-    ends = [cells.split("-") for cells in shown if "-" in cells]
+    bases = {number.base for _, number, _, _ in numbered(book) if not number.letters}
+    bases |= {page.text[at].lstrip("-") for page, at in book.turns}
+    shown = set(map(plain, bases))
+    ends = [cells.split("-") for cells in bases if "-" in cells]
     spans = [(value(two[0]), value(two[1])) for two in ends if len(two) == 2]
     pages = list(book.pages())
     for label in dict.fromkeys(book.print_pages or ()):
-        cells = label_cells(label)
-        if cells is None or label in book.unmarked or not pages:
+        number = plain_label(label)
+        if number is None or label in book.unmarked or not pages:
             continue
         within = (
             label.isdecimal()
@@ -143,7 +160,7 @@ def every_print_page_shown(book: Book, tally: Tally) -> None:
                 for low, high in spans
             )
         )
-        right = cells in shown or within
+        right = number in shown or within
         tally.expect(right, pages[-1], -1, f"print page {label} shown", "nowhere in the braille")
 
 
@@ -185,9 +202,10 @@ def number_is_that_of_first_text(book: Book, tally: Tally) -> None:
     for page, number, _, _ in numbered(book):
         first = page.first
         label = page.lines[first].print_page if first < len(page.lines) else None
-        cells = label_cells(label) if label else None
-        if cells and page.lines[first].kind != "page-turn":
-            tally.expect(number.base == cells, page, 0, say(cells), say(page.number))
+        wanted = plain_label(label) if label else None
+        if wanted and page.lines[first].kind != "page-turn":
+            right = plain(number.base) == wanted
+            tally.expect(right, page, 0, f"print page {label}", say(page.number))
 
 
 @rule("B01")

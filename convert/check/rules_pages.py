@@ -6,7 +6,7 @@ import re
 import unicodedata
 from itertools import pairwise
 
-from .model import BRAILLE_NUMBER, PAGE_NUMBER, Book, Page, Tally, rule
+from .model import Book, Page, Tally, rule
 
 _ODD = re.compile(r"[^ -_a-z]")
 _CELLS = "".join(c for c in map(chr, range(128)) if not _ODD.match(c)).encode()
@@ -129,16 +129,16 @@ def _room(tally: Tally, row: str, number: str, page: Page, at: int) -> None:
 def numbers_end_the_line(book: Book, tally: Tally) -> None:
     """Page numbers end exactly in the last cell."""
     for page in book.pages():
-        for at, number, shape in (
-            (0, page.number, PAGE_NUMBER),
-            (book.depth - 1, page.foot, BRAILLE_NUMBER),
-        ):
+        for at, number in ((0, page.number), (book.depth - 1, page.foot)):
             if number and at < len(page.rows):
                 row = page.rows[at]
-                right = len(row) == book.width and row.endswith(number)
-                right = right and shape.search(row, len(row) - len(number) - 1) is not None
-                expected = f"the page number ending in cell {book.width}"
-                tally.expect(right, page, at, expected, f"the line ends in cell {len(row)}")
+                before = row.removesuffix(number)
+                apart = row.endswith(number) and before[-1:] in ("", " ")
+                right = len(row) == book.width and apart
+                expected = f"the page number by itself, ending in cell {book.width}"
+                found = f"a line that ends in cell {len(row)}"
+                found += "" if apart else " with something else"
+                tally.expect(right, page, at, expected, found)
 
 
 @rule("P15")

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from .kinds import HEADINGS, INTERRUPTS, TABLE, groups, kind_of
 from .model import Block, Book, Tally, rule
-from .numbers import label_cells, say, split_number, value
+from .numbers import plain, plain_label, say, split_number, value
 from .rules_lists import fits_page
 
 _LEAD = re.compile(r'(?: "{2,})? +(\S+)$')
@@ -70,9 +70,9 @@ def _numbers(book: Book, block: Block) -> set[str]:
     page = block.page
     label = page.lines[block.at[0]].print_page
     if not book.has_print_numbers:
-        return {page.foot}
-    cells = label_cells(label) if label else None
-    return {cells} if cells else set()
+        return {plain(page.foot)}
+    number = plain_label(label) if label else None
+    return {number} if number else set()
 
 
 @rule("V13")
@@ -139,9 +139,9 @@ def contents_tell_the_page(book: Book, tally: Tally) -> None:
             numbers = [_numbers(book, block) for block in found]
             if numbers and all(numbers):
                 known = set().union(*numbers)
-                right = entry.number in known
+                right = plain(entry.number) in known
                 page, at = entry.block.pages[-1], entry.block.at[-1]
-                expected = " or ".join(sorted(map(say, known)))
+                expected = " or ".join(sorted(known))
                 tally.expect(right, page, at, f"page {expected}", f"page {say(entry.number)}")
 
 
@@ -285,7 +285,10 @@ def ranges_cover_neighbours(book: Book, tally: Tally) -> None:
     single = {value(cells) for cells in own if cells and "-" not in cells} - {None}
     places = [(page, at, page.text[at].lstrip("-")) for page, at in book.turns]
     places += [(page, 0, split_number(page.number).base) for page in book.pages()]
+    labels = set(book.print_pages or ())  # A label such as 4-17 is no range: chapter 4, page 17.
     for page, at, number in places:
+        if plain(number) in labels:
+            continue
         ends = number.split("-")
         low, high = (value(ends[0]), value(ends[-1])) if len(ends) == 2 else (None, None)
         if low is not None and high is not None:

@@ -10,7 +10,7 @@ from .model import Block, Book, Page, Tally, rule
 from .numbers import say, split_number
 from .rules_numbers import repeated
 
-_NUMBERED = re.compile(r"-+[^- ]\S*$")
+_NUMBERED = re.compile(r"-+[^- ](\S| (?=\S))*$")  # A label may be of several words.
 _BOX = re.compile(r"(7{5,}|={5,})$")
 
 
