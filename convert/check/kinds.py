@@ -25,6 +25,7 @@ HOLDERS = frozenset(["list", "exercise", "glossary", "index", "bibliography", "n
 # What may stand between two paragraphs or items of one list.
 INTERRUPTS = (
     frozenset(["displayed", "attribution", "verse", "tn", "caption", "math", "note", "note-rule"])
+    | frozenset(["form"])  # A table to fill in inside an entry of another.
     | TABLE
 )
 SIDE = 3  # Blank cells at each side of a centred line (BF 4.4).

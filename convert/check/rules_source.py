@@ -228,8 +228,8 @@ def _noted(book: Book, start: int) -> bool:
             return True
         if book.texts[at].style in _OPENING or book.texts[at].page.series != "body":
             continue  # A volume ends inside the table.
-        if kind not in INTERRUPTS and kind not in ("list", "page-turn"):
-            return False
+        if kind in TABLE or (kind not in INTERRUPTS and kind not in ("list", "page-turn")):
+            return False  # The note of another table is not its own.
     return False
 
 

@@ -176,8 +176,14 @@ def _near(page: Page, at: int, near: int, beside: str) -> bool:
 
 
 def mark(pick: Pick, **more: object) -> Breaker:
-    """A line of another kind, style or level."""
-    return _at_line(pick, lambda _, page, at: _cells(page, at, page.lines[at].cells, **more))
+    """An element of another kind, style or level: all its lines on the page."""
+
+    def change(_: Random, page: Page, at: int) -> bool:
+        name = page.lines[at].element
+        same = [n for n, line in enumerate(page.lines) if name and line.element == name] or [at]
+        return all(_cells(page, n, page.lines[n].cells, **more) for n in same)
+
+    return _at_line(pick, change)
 
 
 def erase(pick: Pick) -> Breaker:

@@ -215,7 +215,7 @@ WAYS: dict[str, tuple[Breaker, ...]] = {
         turn(kind("table", style="table-columns")),
         turn(kind("table", style="table-columns", part="runover")),
     ),
-    "K08": (mark(kind("tn"), kind="para", style="paragraph"),),
+    "K08": (mark(kind("tn", style="table-note"), kind="para", style="paragraph"),),
     "K10": (
         sub(kind("table", style="table"), r"2 ", "1 "),
         sub(kind("table", style="table"), r"3 ", "1 "),

@@ -59,6 +59,16 @@ PAIRS = {
 }
 
 
+def test_a_form_inside_an_entry_does_not_part_a_table_from_its_note(tmp_path: Path) -> None:
+    """11.12: the rows below it are of the same table; those of another table need their note."""
+    drawn = (
+        "= body 1 - -\np|  ,a\n\ntnn@a/b/c/8|      @.<,list$4@.>\n\nta@a/b/c/9/2|,lake3 #c4\n\n"
+        "fo@a/b/c/9/4/2/2|,name .-\n\nta@{}|,pond3 #d4\n" + END
+    )
+    assert "K08" not in failed(Drawing(drawn.format("a/b/c/9/6")).inspect(tmp_path))
+    assert "K08" in failed(Drawing(drawn.format("x/y")).inspect(tmp_path))
+
+
 @pytest.mark.parametrize("name", sorted(PAIRS.keys() - {"P09"}))
 def test_right_and_wrong(name: str, tmp_path: Path) -> None:
     right, wrong = PAIRS[name]
