@@ -205,7 +205,11 @@ def item_after_heading(book: Book, tally: Tally) -> None:
 
 @rule("H13")
 def heading_on_one_page(book: Book, tally: Tally) -> None:
-    """All lines of a heading on one page."""
+    """All lines of a heading on one page, none in another volume."""
+    for block in _headings(book):
+        if block.parts[0] == "runover":
+            expected, found = "the whole heading on one page", "the rest of one"
+            tally.expect(False, block.page, block.at[0], expected, found)
     for block in _short(book):
         right = block.pages[0] is block.pages[-1]
         tally.expect(right, block.pages[0], block.at[0], "the whole heading here", "a part of it")

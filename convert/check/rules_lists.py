@@ -81,12 +81,19 @@ def runovers_of_lists(book: Book, tally: Tally) -> None:
 
 @rule("L03")
 def blanks_around_lists(book: Book, tally: Tally) -> None:
-    """One blank line above and below."""
+    """One blank line above and below; none beside letters that divide it (BF 21.2)."""
     for group in groups(book, "list"):
-        if kind_of(group.before) not in _QUIET_ABOVE and not group.goes_on:
+        quiet = group.goes_on or _divides(group.before)
+        if kind_of(group.before) not in _QUIET_ABOVE and not quiet:
             expect_above(tally, group.first, 1)
-        if kind_of(group.after) not in (*_QUIET_BELOW, "math", "tn", "caption"):
+        quiet = _divides(group.after)
+        if kind_of(group.after) not in (*_QUIET_BELOW, "math", "tn", "caption") and not quiet:
             expect_below(tally, group.last, 1)
+
+
+def _divides(block: Block | None) -> bool:
+    """Whether this is a letter that divides an alphabetic reference."""
+    return block is not None and block.style == "letter-division"
 
 
 @rule("L04")

@@ -13,7 +13,7 @@ from .rules_lists import fits_page
 
 _LEAD = re.compile(r'(?: "{2,})? +(\S+)$')
 _TYPEFORM = re.compile(r"[.^_@][127]|,,,")
-_SIGNS = re.compile(r"[.^_@][127']")
+_SIGNS = re.compile(r"[.^_@][127']|@\.[<>]")
 # Raised, after a digit without a grade 1 indicator (UEB 6.5); an asterisk or a dagger.
 _NOTE_MARK = re.compile(r'(?<=.)(;9\S+|(?<=[a-j])9#[a-j]+|"9|,\?)$')
 _LOOSE_MARK = re.compile(r" (?=;9\S+( |$))")  # Broken from its word at a line end.
@@ -112,21 +112,29 @@ def _is_listed(block: Block, listed: set[str]) -> bool:
 
 
 def _nothing_left_out(book: Book, tally: Tally) -> None:
-    """Every heading of a rank that the contents list stands in them: of most headings of it."""
+    """Every heading of a rank that the contents list stands in them.  They list the ranks of which
+    they have at least half, and those between; a rank above of which they have none may be that of
+    the book's title."""
     body = [b for b in book.blocks if b.kind in HEADINGS and b.element and b.level]
-    body = [b for b in body if b.page.series == "body" and b.parts[0] == "first"]
+    body = [b for b in body if b.page.series == "body"]
+    parted = {b.element for b in body if b.parts[0] == "runover"}  # Over two volumes, by H13.
+    body = [b for b in body if b.element not in parted]
     for number in range(1, len(book.volumes) + 1):
         entries = _entries(book, number)
+        if not entries:
+            continue
         listed = {entry.words for entry in entries} | _without_numbers(book, number)
-        mine = [b for b in body if number in (1, b.page.volume)]
-        for level in sorted({block.level for block in mine}) if entries else ():
-            rank = [b for b in mine if b.level == level]
-            lacking = [b for b in rank if not _is_listed(b, listed)]
-            if 2 * len(lacking) < len(rank):
-                for block in rank:
+        ranks: dict[int, list[tuple[Block, bool]]] = {}
+        for block in body:
+            if number in (1, block.page.volume):
+                ranks.setdefault(block.level, []).append((block, _is_listed(block, listed)))
+        counts = {level: sum(known for _, known in rank) for level, rank in ranks.items()}
+        whole = [level for level, rank in ranks.items() if 2 * counts[level] >= len(rank)]
+        for level, rank in ranks.items():
+            if whole and min(whole) <= level <= max(whole):
+                for block, known in rank:
                     expected = f"this heading in the contents of volume {number}"
-                    right = block not in lacking
-                    tally.expect(right, block.page, block.at[0], expected, "no entry")
+                    tally.expect(known, block.page, block.at[0], expected, "no entry")
 
 
 @rule("V19")

@@ -24,6 +24,7 @@ from .rules_document import after_breaks
 _FREE = frozenset(
     ["table", "table-head", "table-rule", "math", "h-center", "title", "end-of-volume", "page-turn"]
 )
+_SPREAD = frozenset(["h-center", "h-5", "h-7", "title", "end-of-volume", "page-turn"])
 _CENTRED = frozenset(["table-columns-title"])
 _IN_NOTES = frozenset(["table-key", "table-step-heading"])  # Lists that are part of a note.
 _NOTE = re.compile(r"@\.[<>]")
@@ -34,13 +35,16 @@ _CLOSES = re.compile(r"([.^_@])'[^a-z#.^_@]{0,3}$")
 _TYPEFORM = re.compile(r"(?:^| )[.^_][127]\S")
 _DIVIDED = re.compile(r"(-|_/|\")\n")
 WORDS = 7
+INDENT = 2  # Cells of a paragraph inside displayed matter (BF 9.2).
 LEAD = 12  # Cells in which a typeform of a whole paragraph is opened.
 
 
 @rule("G10")
 def runovers_agree(book: Book, tally: Tally) -> None:
-    """All runovers of an element begin in one cell."""
+    """All runovers of an element begin in one cell, with no blank line among them."""
     for block in book.texts:
+        if block.kind not in _SPREAD and len(block.at) > 1:
+            _expect_close(tally, block)
         if block.kind in _FREE or block.style in _CENTRED or len(block.at) < 3:
             continue
         wanted = 0
@@ -54,6 +58,14 @@ def runovers_agree(book: Book, tally: Tally) -> None:
             if part == "runover":
                 wanted = wanted or start
                 tally.expect(start == wanted, page, at, f"cell {wanted}", f"cell {start}")
+
+
+def _expect_close(tally: Tally, block: Block) -> None:
+    """No blank line between two lines of an element on one page; headings are H04's."""
+    lines = zip(block.pages, block.at, block.parts, strict=True)
+    for (page, at, _), (after, low, part) in pairwise(lines):
+        if page is after and low == at + 2 and part == "runover" and not page.text[at + 1]:
+            tally.expect(False, page, low, "no blank line inside an element", "one above")
 
 
 # ------------------------------------------------------------------ paragraphs
@@ -265,12 +277,17 @@ def not_inside_text(book: Book, tally: Tally) -> None:
 
 @rule("D01")
 def margin_of_displayed(book: Book, tally: Tally) -> None:
-    """Cell 3, or further right inside an item."""
+    """Cell 3, or further right inside an item, on every line; first lines of paragraphs
+    and runovers of a letter's address are indented (BF 9.2, 9.7)."""
     for group in groups(book, "displayed", styles=("displayed", "displayed-blocked")):
         for block in group.blocks:
             least = min(block.starts)
             right = least in (3, 5) or (group.holder in HOLDERS and least > 3)
             tally.expect(right, block.page, block.at[0], "cell 3", f"cell {least}")
+            for page, at, start in zip(block.pages, block.at, block.starts, strict=True):
+                right = start - least in (0, INDENT)
+                expected = f"cell {least}, or {least + INDENT} for an indent"
+                tally.expect(right, page, at, expected, f"cell {start}")
 
 
 @rule("D02")
@@ -350,11 +367,12 @@ def blanks_around_references(book: Book, tally: Tally) -> None:
 
 @rule("N05")
 def no_blank_around_notes(book: Book, tally: Tally) -> None:
-    """No blank line between a note and a plain paragraph, where print has no change of scene."""
+    """No blank line between a note and a plain paragraph or a caption, where print has no change of
+    scene."""
     blocks, apart = book.texts, after_breaks(book)
     for before, block, after in zip(blocks, blocks[1:], blocks[2:], strict=False):
         if block.kind == "tn" and block.style in ("transcriber-note", "description"):
-            if before.style == "paragraph" and before.kind not in NEEDS_ABOVE:
+            if before.style in ("paragraph", "caption") and before.kind not in NEEDS_ABOVE:
                 gap = above(block)
                 if gap is not None:
                     tally.expect(gap == 0, block.page, block.at[0], "no blank line above", "one")

@@ -22,12 +22,14 @@ Pick = Callable[[Line], bool]
 BLANK = Line("blank", None, 0, 0, "first", "", "", None)
 
 
-def kind(*kinds: str, style: str = "", part: str = "", like: str = "") -> Pick:
-    """Lines of some kinds, of a style, a part (``first`` or ``runover``) and a shape."""
+def kind(*kinds: str, style: str = "", part: str = "", like: str = "", level: int = 0) -> Pick:
+    """Lines of some kinds, of a style, a part (``first`` or ``runover``), a shape, and a level that
+    others of their list lie below."""
 
     def wanted(line: Line) -> bool:
         right = (not kinds or line.kind in kinds) and (not style or line.style == style)
         right = right and (not part or line.part == part)
+        right = right and (not level or line.level == level < line.levels)
         return right and bool(line.cells) and bool(re.search(like, line.cells))
 
     return wanted
@@ -180,7 +182,15 @@ def mark(pick: Pick, **more: object) -> Breaker:
 
     def change(_: Random, page: Page, at: int) -> bool:
         name = page.lines[at].element
-        same = [n for n, line in enumerate(page.lines) if name and line.element == name] or [at]
+        old = page.lines[at]
+        same = [n for n, line in enumerate(page.lines) if name and line.element == name]
+        if not same:
+            low, high = at, at + 1
+            while low and page.lines[low - 1].style == old.style:
+                low -= 1
+            while high < page.depth and page.lines[high].style == old.style:
+                high += 1
+            same = list(range(low, high))
         return all(_cells(page, n, page.lines[n].cells, **more) for n in same)
 
     return _at_line(pick, change)
