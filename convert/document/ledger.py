@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from array import array
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator
-from itertools import accumulate, chain, repeat
-from operator import add
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import accumulate, chain
 from typing import Any, NamedTuple
 
 from .vocabulary import Vocabulary
@@ -45,29 +44,41 @@ _FIELDS = 5  # part, path, step, char, kind
 class Pieces:
     """The pieces of a ledger, without gaps, each made when it is asked for.
 
-    A book has tens of thousands, and a few are ever looked at: what they are made of stands in
-    one row, the ``path`` in two parts, as many pieces share the first.
+    A book has tens of thousands, and a few are ever looked at.  ``rows`` has what they are made
+    of, one row for pieces that follow one another in a block: part, path, step, char and kind.
+    Where a row is of several pieces, ``step`` has one for each, which goes on from ``path``, and
+    ``char`` is that of the first, as the others begin with their text node.  ``firsts``: the
+    number of the first piece of each row.
     """
 
-    __slots__ = ("_bounds", "_rows")
+    __slots__ = ("_bounds", "_firsts", "_rows")
 
-    def __init__(self, bounds: Iterable[int] = (0,), rows: tuple[Any, ...] = ()) -> None:
+    def __init__(
+        self, bounds: Iterable[int] = (0,), rows: tuple[Any, ...] = (), firsts: Iterable[int] = ()
+    ) -> None:
         self._bounds = array("q", bounds)
         self._rows = rows
+        self._firsts = array("q", firsts)
 
     def __len__(self) -> int:
         return len(self._bounds) - 1
 
     def __getitem__(self, at: int) -> Piece:
         at = range(len(self))[at]
-        part, path, step, char, kind = self._rows[_FIELDS * at : _FIELDS * (at + 1)]
+        row = bisect_right(self._firsts, at) - 1
+        part, path, step, char, kind = self._rows[_FIELDS * row : _FIELDS * (row + 1)]
+        if type(step) is tuple:
+            nth = at - self._firsts[row]
+            step, char = step[nth], 0 if nth else char
         return Piece(self._bounds[at], self._bounds[at + 1], part, path + step, char, kind)
 
     def __iter__(self) -> Iterator[Piece]:
-        parts, paths, steps, chars, kinds = map(self._column, range(_FIELDS))
-        bounds, places = self._bounds, map(add, paths, steps)
-        rows = zip(bounds[:-1], bounds[1:], parts, places, chars, kinds, strict=True)
-        return map(_new, repeat(Piece), rows)
+        bounds, at = self._bounds, 0
+        for part, path, steps, char, kind in zip(*map(self._column, range(_FIELDS)), strict=True):
+            for step in steps if type(steps) is tuple else (steps,):
+                place = path + step
+                yield _new(Piece, (bounds[at], bounds[at + 1], part, place, char, kind))
+                at, char = at + 1, 0
 
     def _column(self, nth: int) -> tuple[Any, ...]:
         return self._rows[nth::_FIELDS]
@@ -78,9 +89,9 @@ class Pieces:
         return self[at] if 0 <= at < len(self) else None
 
     def origins(self) -> Iterator[tuple[int, int, str, str]]:
-        """(start, end, part, kind) of each piece."""
-        bounds = self._bounds
-        return zip(bounds[:-1], bounds[1:], self._column(0), self._column(4), strict=True)
+        """(start, end, part, kind) of stretches of one or more pieces, without gaps."""
+        starts = [*map(self._bounds.__getitem__, self._firsts), self._bounds[-1]]
+        return zip(starts[:-1], starts[1:], self._column(0), self._column(4), strict=True)
 
     def parts(self) -> set[str]:
         """The parts that any piece came from."""
@@ -140,8 +151,9 @@ class Ledger:
 class LedgerBuilder:
     """Collects print text and its places while a reader walks a source.
 
-    ``_rows`` has each piece's text, part, path, step, char and kind, one after another: this is
-    done for every text node, and a list that grows is what takes least time and room.
+    ``_rows`` has the fields of each row of pieces (see :class:`Pieces`) behind its text, or the
+    tuple of its texts, one after another: this is done for every text node, and a list that grows
+    is what takes least time and room.
     """
 
     __slots__ = ("_rows", "length")
@@ -161,29 +173,31 @@ class LedgerBuilder:
         return start, end
 
     def add_row(
-        self, texts: list[str], part: str, path: str, steps: Iterable[str], char: int = 0
+        self, texts: Sequence[str], part: str, path: str, steps: Sequence[str], char: int = 0
     ) -> list[int]:
         """Append texts of print that follow one another, none empty, each from the beginning of
         its node but for the first, which stands at ``char``; ``steps`` go on from ``path``.
         Returns where each begins and the last ends."""
         bounds = list(accumulate(map(len, texts), initial=self.length))
-        chars = chain((char,), repeat(0))
-        rows = zip(texts, repeat(part), repeat(path), steps, chars, repeat(PRINT), strict=False)
-        self._rows += chain.from_iterable(rows)
         self.length = bounds[-1]
+        if len(texts) == 1:
+            self._rows += (texts[0], part, path, steps[0], char, PRINT)
+        elif texts:
+            self._rows += (tuple(texts), part, path, tuple(steps), char, PRINT)
         return bounds
 
     def end_block(self) -> None:
         """Mark the end of a block or of a line, so that words of two blocks never join."""
         rows = self._rows
         if rows and rows[-1] != BREAK:
-            rows += ("\n", rows[-5], rows[-4], rows[-3], 0, BREAK)
+            step = rows[-3]
+            rows += ("\n", rows[-5], rows[-4], step[-1] if type(step) is tuple else step, 0, BREAK)
             self.length += 1
 
     def last_sign(self) -> str:
         """The last character of print that is no white space; nothing before the first."""
         rows = self._rows
-        texts = (rows[at] for at in range(len(rows) - _FIELDS - 1, -1, -_FIELDS - 1))
+        texts = ("".join(rows[at]) for at in range(len(rows) - _FIELDS - 1, -1, -_FIELDS - 1))
         return next((text for text in texts if not text.isspace()), "").rstrip()[-1:]
 
     def drop_space(self) -> bool:
@@ -193,19 +207,31 @@ class LedgerBuilder:
         the space was the last character.
         """
         rows = self._rows
-        if not rows or rows[-1] == BREAK or rows[-6][-1] != " ":
+        if not rows or rows[-1] == BREAK:
+            return False
+        text = rows[-6]
+        last: str = text[-1] if type(text) is tuple else text
+        if last[-1] != " ":
             return False
         self.length -= 1
-        if len(rows[-6]) == 1:
+        if len(last) > 1:
+            rows[-6] = last[:-1] if last is text else (*text[:-1], last[:-1])
+        elif last is text:
             del rows[-6:]
         else:
-            rows[-6] = rows[-6][:-1]
+            rows[-6], rows[-3] = text[:-1], rows[-3][:-1]
         return True
 
     def build(self) -> Ledger:
         """The finished ledger."""
         rows = self._rows.copy()
-        texts = rows[:: _FIELDS + 1]
+        each = rows[:: _FIELDS + 1]
         del rows[:: _FIELDS + 1]
+        if tuple in map(type, each):
+            rows_of = [text if type(text) is tuple else (text,) for text in each]
+            firsts: Iterable[int] = accumulate(map(len, rows_of[:-1]), initial=0)
+            texts = [*chain.from_iterable(rows_of)]
+        else:
+            texts, firsts = each, range(len(each))
         bounds = accumulate(map(len, texts), initial=0)
-        return Ledger("".join(texts), Pieces(bounds, tuple(rows)))
+        return Ledger("".join(texts), Pieces(bounds, tuple(rows), firsts))

@@ -23,9 +23,9 @@ _ATTRIBUTES = rb'(?:\s+[\w:.-]+="[^"<>&]*")*'
 _PROPERTY = rb"<w:\w+%s\s*/>" % _ATTRIBUTES
 _MARKS = rb"((?:<w:(?:proofErr|bookmarkStart|bookmarkEnd)%s\s*/>)*)" % _ATTRIBUTES
 _ONLY_MARKS = re.compile(_MARKS)
-# What stands between the end of one run of text and the text of the next.
+# What stands between the end of one run of text and the text of the next, less the last sign.
 _BETWEEN = re.compile(
-    rb"%s<w:r%s>(?:<w:rPr>((?:%s)+)</w:rPr>)?<w:t%s>"
+    rb"%s<w:r%s>(?:<w:rPr>((?:%s)+)</w:rPr>)?<w:t%s"
     % (_MARKS, _ATTRIBUTES, _PROPERTY, _ATTRIBUTES)
 )
 _HEAD = re.compile(
@@ -215,17 +215,16 @@ class Stream:
         texts: list[bytes] = []
         known, looks, steps = self._between, plain.looks, plain.steps
         for run in runs:
-            cut = run.rfind(b">") + 1
-            between = run[:cut]
+            between, _, text = run.rpartition(b">")
             found = known[between] if between in known else self._look_between(between)
             if found is None:
                 return False
             begun, places, look = found
             child += begun
-            if cut < len(run):
+            if text:
                 looks.append(look)
                 steps.append(places[child])
-                texts.append(run[cut:])
+                texts.append(text)
         if texts:
             plain.texts = unescaped(b"\0".join(texts)).split("\0")
         return True

@@ -31,6 +31,25 @@ def test_pieces_follow_one_another_and_name_their_places() -> None:
     assert ledger.pieces.parts() == {"a.xhtml", "b.xhtml"}
 
 
+def test_a_row_of_texts_stays_a_row_of_pieces_when_it_ends_in_a_space() -> None:
+    builder = LedgerBuilder()
+    builder.add_row(["One", " two ", " "], "a", "/4", ["/1", "/2/1", "/3"], 1)
+    assert builder.last_sign() == "o"
+    assert builder.drop_space()
+    assert builder.drop_space()
+    assert not builder.drop_space()
+    builder.end_block()
+    ledger = builder.build()
+    assert ledger.text == "One two\n"
+    assert builder.length == len(ledger.text)
+    assert list(ledger.pieces) == [
+        Piece(0, 3, "a", "/4/1", 1, PRINT),
+        Piece(3, 7, "a", "/4/2/1", 0, PRINT),
+        Piece(7, 8, "a", "/4/2/1", 0, BREAK),
+    ]
+    assert list(ledger.pieces.origins()) == [(0, 7, "a", PRINT), (7, 8, "a", BREAK)]
+
+
 def test_addresses_are_steps_and_characters() -> None:
     builder = LedgerBuilder()
     builder.add_row(["One ", "two"], "a.xhtml", "/4/2", ["/1", "/2/1"], 5)
