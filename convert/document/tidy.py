@@ -16,6 +16,7 @@ from ..findings import Findings, Span
 from .alternatives import drop_repeated
 from .answer_tables import read_answer_tables
 from .change import map_children, map_inlines
+from .entries import list_entries
 from .implied_pages import imply_numbers
 from .inlines import COMPUTER
 from .meta import shorten_meta
@@ -337,6 +338,7 @@ PASSES: tuple[Pass, ...] = (
     hoist_turns,
     drop_repeated,
     drop_empty,
+    list_entries,
     pair_notes,
     count_pages,
     imply_numbers,

@@ -177,6 +177,18 @@ CASES = {
         Paragraph: c
         """,
     ),
+    "entries of a bibliography as paragraphs [DPUB-ARIA 1.1, doc-biblioentry]": (
+        "<p role='doc-biblioentry'>a</p><div epub:type='biblioentry'><p>b</p></div>"
+        "<p class='biblioentry'>c</p><ul><li role='doc-biblioentry'>d</li></ul>",
+        """
+        Paragraph role=bibliography: a
+        Paragraph role=bibliography: b
+        Paragraph role=bibliography: c
+        ListBlock kind=bulleted
+          ListItem role=bibliography: •
+            Paragraph: d
+        """,
+    ),
     "roles of divisions, role before epub:type [AAG]": (
         "<section role='doc-preface' epub:type='chapter'><p>a</p></section>",
         """
