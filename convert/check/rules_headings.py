@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from .kinds import (
     HEADINGS,
+    Group,
     above,
     expect_above,
     expect_below,
@@ -175,18 +176,24 @@ def _lone(book: Book) -> set[int]:
 def _short(book: Book) -> Iterator[Block]:
     """Headings, those of a series longer than a page left out (BF 4.10)."""
     for group in groups(book, *HEADINGS):
-        if sum(len(block.at) + 1 for block in group.blocks) < book.depth:
+        if not _is_long(group, book):
             yield from group.blocks
+
+
+def _is_long(group: Group, book: Book) -> bool:
+    return sum(len(block.at) + 1 for block in group.blocks) >= book.depth
 
 
 @rule("H11")
 def text_after_heading(book: Book, tally: Tally) -> None:
     """A line of text follows on the page, be it of another heading.  A heading has none before
-    another series, or where another heading begins a page that is asked for."""
+    another series, where another heading begins a page that is asked for, or inside a series of
+    headings that is longer than a page (BF 4.10)."""
     for group in groups(book, *HEADINGS):
+        long = _is_long(group, book)
         for block, after in zip(group.blocks, [*group.blocks[1:], group.after], strict=True):
             page, at = block.pages[-1], block.at[-1]
-            if after is None or _ends_part(block, after):
+            if after is None or _ends_part(block, after) or (long and block is not group.last):
                 continue
             right = page.has_text(at + 1, page.depth)
             tally.expect(right, page, at, "a line of text below the heading", "none on the page")

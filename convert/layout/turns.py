@@ -179,9 +179,31 @@ def _between(row: int, here: int, measure: Measure) -> Iterator[Breach]:
     if below is None:
         return
     keep = measure.blocks[here].keep
-    yield from (Breach(rule, here, row) for rule in keep if rule in FORWARD)
+    if row == measure.lines - 1 or not _in_long_series(here, below, measure):
+        yield from (Breach(rule, here, row) for rule in keep if rule in FORWARD)
     if "with_previous" in measure.blocks[below].keep:
         yield Breach("with_previous", below, OVERLEAF)
+
+
+def _in_long_series(here: int, below: int, measure: Measure) -> bool:
+    """Whether a turn parts two headings of a series that fills a page and more: such a series may
+    go over a page turn, its last heading stays with text (BF 4.10)."""
+    if not (_is_heading(here, measure) and _is_heading(below, measure)):
+        return False
+    count = 0
+    for step, at in ((-1, here), (1, below)):
+        while 0 <= at < measure.stop and count < measure.lines:
+            if measure.blocks[at].turn is None:
+                if not _is_heading(at, measure):
+                    break
+                block = measure.blocks[at]
+                count += block.before + count_lines(block, 0, 0, measure.cells, measure.lines)
+            at += step
+    return count >= measure.lines
+
+
+def _is_heading(at: int, measure: Measure) -> bool:
+    return measure.blocks[at].kind.startswith("h-")
 
 
 def _parts_line(line: SetLine) -> bool:

@@ -25,8 +25,7 @@ _MARKS = rb"((?:<w:(?:proofErr|bookmarkStart|bookmarkEnd)%s\s*/>)*)" % _ATTRIBUT
 _ONLY_MARKS = re.compile(_MARKS)
 # What stands between the end of one run of text and the text of the next, less the last sign.
 _BETWEEN = re.compile(
-    rb"%s<w:r%s>(?:<w:rPr>((?:%s)+)</w:rPr>)?<w:t%s"
-    % (_MARKS, _ATTRIBUTES, _PROPERTY, _ATTRIBUTES)
+    rb"%s<w:r%s>(?:<w:rPr>((?:%s)+)</w:rPr>)?<w:t%s" % (_MARKS, _ATTRIBUTES, _PROPERTY, _ATTRIBUTES)
 )
 _HEAD = re.compile(
     rb"<w:p%s>(?:<w:pPr>((?:%s|</?w:(?:numPr|rPr|tabs|pBdr)>)*)</w:pPr>)?"

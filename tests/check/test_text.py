@@ -400,6 +400,15 @@ NOTE_BREAKS = [
 ]  # fmt: skip
 
 
+@pytest.mark.parametrize(("last", "fails"), [("h5:2/3|    ,h\n", True), ("p|  ,text4\n", False)])
+def test_a_series_of_headings_longer_than_a_page(last: str, fails: bool, tmp_path: Path) -> None:
+    """BF 4.10: it may go over a page turn; its last heading stays with text all the same."""
+    heads = "".join(f"h5:2/3|    ,{letter}\n\n" for letter in "abcde")
+    pages = f"= body 1 - -\n{heads}= body 2 - -\n{heads}h5:2/3|    ,f\n"
+    drawn = Drawing(f"{pages}{last}= body 3 - -\np|  ,text4\n\nev|~,! ,5d\n")
+    assert ("H11" in failed(drawn.inspect(tmp_path))) is fails
+
+
 def test_a_list_inside_a_note_is_of_the_note(tmp_path: Path) -> None:
     """16: notes stand between the separation line and the page change; this note goes on below
     a list of its own."""

@@ -42,6 +42,19 @@ def test_a_stack_of_headings_moves_together() -> None:
     assert [line.strip() for line in pages[1][:4]] == ["head", "", "five", "text"]
 
 
+def test_a_series_of_headings_longer_than_a_page_goes_over_it() -> None:
+    """BF 4.10: no rule gives way; no heading on the last line (4.3), the last one with text."""
+    series = [item("h-5", f"head {n}", "5-5", keep=(("with_next", 1),)) for n in range(9)]
+    made = lay([*lines(3), *series, para("text")], shape(6))
+    assert [page.breaches for page in made] == [(), (), ()]
+    pages = texts([*lines(3), *series, para("text")], shape(6))
+    assert [[line.strip() for line in page if line.strip()] for page in pages] == [
+        ["linea", "lineb", "linec", "head 0", "head 1"],
+        ["head 2", "head 3", "head 4", "head 5", "head 6"],
+        ["head 7", "head 8", "text"],
+    ]
+
+
 def test_a_heading_before_a_list_has_a_whole_item_after_it() -> None:
     """BF 4.3, committee ruling on lists."""
     five = item("h-5", "five", "5-5", keep=(("whole", 1), ("next_whole", 1)))
@@ -147,7 +160,7 @@ def test_a_rule_gives_way_in_order_and_is_recorded() -> None:
         [("whole", "para", 5)],
         [],
     ]
-    stack = [item("h-5", "five", "5-5", keep=(("with_next", 1),)) for _ in range(8)]
+    stack = [item("caption", "five", "7-5", keep=(("with_next", 1),)) for _ in range(8)]
     made = lay(stack, shape(6))
     assert [rule for rule, *_ in made[0].breaches] == ["with_next"]
 
