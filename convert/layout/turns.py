@@ -190,16 +190,23 @@ def _in_long_series(here: int, below: int, measure: Measure) -> bool:
     go over a page turn, its last heading stays with text (BF 4.10)."""
     if not (_is_heading(here, measure) and _is_heading(below, measure)):
         return False
-    count = 0
-    for step, at in ((-1, here), (1, below)):
-        while 0 <= at < measure.stop and count < measure.lines:
-            if measure.blocks[at].turn is None:
-                if not _is_heading(at, measure):
-                    break
-                block = measure.blocks[at]
-                count += block.before + count_lines(block, 0, 0, measure.cells, measure.lines)
-            at += step
-    return count >= measure.lines
+    first, last = here, below
+    while first and _joins(first - 1, first, measure) and here - first < measure.lines:
+        first -= 1
+    while _joins(last, last + 1, measure) and last - below < measure.lines:
+        last += 1
+    blocks = [block for block in measure.blocks[first : last + 1] if block.turn is None]
+    lines = [count_lines(block, 0, 0, measure.cells, measure.lines) for block in blocks]
+    return sum(lines) + sum(block.before for block in blocks) >= measure.lines
+
+
+def _joins(above: int, below: int, measure: Measure) -> bool:
+    """Whether two neighbours are both of one series of headings, or print pages inside it."""
+    if below >= measure.stop or measure.blocks[below].new_page:
+        return False
+    return all(
+        measure.blocks[at].turn is not None or _is_heading(at, measure) for at in (above, below)
+    )
 
 
 def _is_heading(at: int, measure: Measure) -> bool:

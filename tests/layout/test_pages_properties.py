@@ -3,6 +3,7 @@ room; keep rules kept or recorded; always progress."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 from hypothesis import given, settings
@@ -159,8 +160,32 @@ def test_keep_rules_hold_or_are_recorded(items: list[Item], shape: Shape) -> Non
             before = [r for r in above if r.item != above[-1].item]
             assert not before or "next_whole" not in dict(items[before[-1].item].keep)
         else:
-            assert not {"with_next", "next_whole"} & rules.keys()
+            long = _series(items, made, above[-1].item, below[0].item) >= shape.lines
+            assert long or not {"with_next", "next_whole"} & rules.keys()
             assert "with_previous" not in dict(first.keep)
+
+
+def _series(items: list[Item], made: Sequence[Made], above: int, below: int) -> int:
+    """The lines of the series of headings that two items are both of, with blank lines (BF 4.10);
+    0 where one is no heading."""
+    within = [below] if items[below].kind.startswith("h-") else []
+    at = above
+    while within and at >= 0 and (items[at].kind.startswith("h-") or items[at].kind == "page-turn"):
+        within.append(at)
+        at -= 1
+    at = below + 1
+    while (
+        within
+        and at < len(items)
+        and (items[at].kind.startswith("h-") or items[at].kind == "page-turn")
+    ):
+        within.append(at)
+        at += 1
+    if len(within) < 2 or not items[above].kind.startswith("h-"):
+        return 0
+    heads = {at for at in within if items[at].kind.startswith("h-")}
+    lines = sum(row is not None and row.item in heads for each in made for row in each.page.rows)
+    return lines + sum(items[at].before for at in heads)
 
 
 @settings(max_examples=120)
