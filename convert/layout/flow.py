@@ -60,7 +60,7 @@ from .print_places import find_places
 # Roles that a paragraph keeps where the place gives plain paragraphs a style of its own.
 _OWN_ROLE = frozenset(
     ("attribution", "signature", "source", "credit", "caption", "direction", "stage-direction",
-     "scene-setting",
+     "scene-setting", "table-note",
      "cross-reference", "letter-division", "glossary-term")
 )  # fmt: skip
 _TITLES = ("table-title", "table-columns-title")

@@ -89,3 +89,12 @@ def test_a_row_with_an_endnote_stays_where_its_footnote_goes(t: Trees) -> None:
     assert [line for line in made.lines if line.startswith(("*", "+"))] == [
         "* ,in spring.", "+ ,at noon.",
     ]  # fmt: skip
+
+
+def test_notes_that_print_has_below_a_table(t: Trees) -> None:
+    """BF 11.2: straight after it, before its blank line, where the source names them."""
+    table = t.table(t.row("Lake", "Area", head=True), t.row("Blue", "12*"), t.row("Long", "9"))
+    notes = [t.p("* In spring.", role="table-note"), t.p("Two.", role="table-note")]
+    made = lay(t, t.p("word"), table, *notes, t.p("more"))
+    below = ["* ,in spring.", ",two.", "", "  more"]
+    assert made.lines == ["  word", "", LAKES[0], LAKES[1], ",blue  #ab*", LAKES[3], *below]

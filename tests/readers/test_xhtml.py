@@ -197,8 +197,10 @@ CASES = {
         """,
     ),
     "paragraph roles by class": (
+        "<div class='table-notes'><p>a In May.</p></div>"
         "<p class='directions'>Tick one.</p><p class='salutation'>Dear all,</p>",
         """
+        Paragraph role=table-note: a In May.
         Paragraph role=direction: Tick one.
         Paragraph role=salutation: Dear all,
         """,
