@@ -116,6 +116,7 @@ def translate_items(
     """Give every item its cells.  ``units``: no line may end between a number and its unit."""
     from .document.formulas import Formulas
     from .layout.kin import rows_of_kin
+    from .layout.letter_signs import sign_letter
     from .profiles.keep import keep_units
     from .translation.passage import Readings, passage_of
 
@@ -136,6 +137,7 @@ def translate_items(
             item.cells.passage = passage
             if units:
                 item.cells = keep_units(item.cells)
+            sign_letter(item)
             item.cells.pack()
     keep = getattr(translator, "keep", None)
     if keep is not None:

@@ -10,11 +10,12 @@ from .change import map_children
 from .nodes import Document, ListBlock, ListItem, Paragraph, PrintPage, Section, walk
 
 ROLES = frozenset(("bibliography", "glossary", "index"))
+BARE = frozenset(("bibliography", "index"))
 
 
 def list_entries(document: Document, findings: Findings) -> Document:
     """Paragraphs named as entries are items of a list, as are the paragraphs of a bibliography
-    in which no entry is named and no list stands.
+    or an index in which no entry is named and no list stands.
 
     Needs turns lifted and empty paragraphs dropped.
     """
@@ -38,16 +39,23 @@ def _is_bare(node: Any) -> bool:
 
 
 def _named(section: Section) -> Section:
-    """A bibliography of two bare paragraphs or more, with these listed."""
-    if section.role != "bibliography" or any(type(node) is ListBlock for node in walk(section)):
+    """A bibliography or an index of two bare paragraphs or more, with these listed."""
+    if section.role not in BARE or any(type(node) is ListBlock for node in walk(section)):
         return section
+    return _filled(section, section.role) if _count(section) > 1 else section
 
-    def change(kids: tuple[Any, ...]) -> tuple[Any, ...]:
-        made = tuple(replace(kid, role="bibliography") if _is_bare(kid) else kid for kid in kids)
-        return _listed(made) if sum(map(_is_bare, kids)) > 1 else kids
 
-    named: Section = map_children(section, change)
-    return named
+def _count(section: Section) -> int:
+    """How many bare paragraphs stand in a section and those inside it."""
+    return sum(_count(kid) if type(kid) is Section else _is_bare(kid) for kid in section.children)
+
+
+def _filled(section: Section, role: str) -> Section:
+    kids: list[Any] = [
+        _filled(kid, role) if type(kid) is Section else kid for kid in section.children
+    ]
+    made = tuple(replace(kid, role=role) if _is_bare(kid) else kid for kid in kids)
+    return replace(section, children=_listed(made))
 
 
 def _listed(kids: tuple[Any, ...]) -> tuple[Any, ...]:

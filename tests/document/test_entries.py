@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from convert.document.entries import list_entries
 from convert.document.nodes import (
+    Displayed,
     Document,
     ListBlock,
     ListItem,
@@ -65,3 +66,13 @@ def test_a_bibliography_with_a_list_keeps_its_paragraphs() -> None:
     whole = Section(role="bibliography", children=(t.p("One"), t.p("Two"), entries))
     document = t.document(whole)
     assert list_entries(document, t.findings) is document
+
+
+def test_paragraphs_of_an_index_under_its_letters() -> None:
+    """BF 21.4; a letter may have one entry, what is inside a quotation stays as it is."""
+    t = Trees()
+    parts = [Section(children=(t.h(2, word[0]), t.p(word))) for word in ("ants", "bees")]
+    whole = Section(role="index", children=(*parts, Displayed(children=(t.p("x"), t.p("y")))))
+    made = shape(list_entries(t.document(whole), t.findings))
+    assert made[:8] == ["a", "index", "ants", "end", "b", "index", "bees", "end"]
+    assert made[8:] == [""]

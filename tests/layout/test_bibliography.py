@@ -1,8 +1,9 @@
-"""Bibliographies (BF 22): entries 1-3, no blank lines between, annotations below their entry."""
+"""Bibliographies and indexes (BF 21, 22): entries 1-3, no blank lines between, annotations below
+their entry, letters that divide."""
 
 from __future__ import annotations
 
-from convert.document.nodes import Block
+from convert.document.nodes import Block, Section
 from convert.layout.flow import flow
 from convert.layout.settle import settle
 from convert.pipeline import make_translator, measuring, settings_from, translate_items
@@ -11,7 +12,12 @@ from tests.layout.trees import Trees, bf2016
 
 
 def drawn(t: Trees, *blocks: Block) -> list[str]:
-    """The first page in contracted braille, without the line that ends the volume."""
+    """The lines of the first page without blank ones and the line that ends the volume."""
+    return [line for line in page_of(t, 0, *blocks) if line][:-1]
+
+
+def page_of(t: Trees, page: int, *blocks: Block) -> list[str]:
+    """A page in contracted braille."""
     document, chosen = t.document(*blocks), settings_from(front_pages=False)
     translator = make_translator(chosen)
     items = flow(
@@ -19,8 +25,7 @@ def drawn(t: Trees, *blocks: Block) -> list[str]:
     )
     translate_items(items, document, translator, t.findings)
     book = settle(items, document, bf2016(), chosen, translator, t.findings)
-    lines = [line for line in text_of(book.volumes[0].pages[0]) if line]
-    return lines[:-1]
+    return text_of(book.volumes[0].pages[page])
 
 
 def test_e30_repeated_author() -> None:
@@ -46,3 +51,22 @@ def test_annotations_are_further_paragraphs_of_their_entry() -> None:
     lines = drawn(t, t.list(entry, "Pine, Tom. Hills.", role="bibliography"))
     starts = [len(line) - len(line.lstrip()) for line in lines]
     assert starts == [0, 4, 0]
+
+
+def test_letters_that_divide_an_index_have_their_sign() -> None:
+    """BF 21.2.3, example E29: also A, I and O; a blank line before the first, below a heading of
+    any kind."""
+    t = Trees()
+    index = Section(
+        role="index",
+        children=(
+            t.h(2, "Index"), t.h(3, "A"), t.list("ants, 4", role="index"),
+            t.h(3, "B"), t.list("bees, 7", role="index"),
+        ),
+    )  # fmt: skip
+    first = t.h(1, "Book")
+    lines = page_of(t, 1, first, t.h(2, "One"), t.p("text"), index)
+    assert [line.strip() for line in lines[:6]] == [
+        ",9dex", "", ";,a", "ants1 #d", ";,b", "bees1 #g"
+    ]  # fmt: skip
+    assert lines[0] == "    ,9dex"
