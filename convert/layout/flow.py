@@ -222,7 +222,7 @@ def _in_place(state: Flow, node: Paragraph, scope: Scope, lines: tuple[Inlines, 
         return
     if name == "displayed" and node.role == "blocked":
         name = "displayed-blocked"
-    elif name == "displayed" and node.role == "address":  # 1-3, moved as the letter is
+    elif name == "displayed" and node.role in ("address", "salutation"):  # 1-3, moved as it is
         scope = replace(scope, margins=(3, 5))
     state.put(name, node.runs, scope, node.address)
 

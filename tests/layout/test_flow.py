@@ -247,14 +247,17 @@ def test_a_source_follows_its_material_directly(t: Trees, what: str) -> None:
     ]
 
 
-def test_the_date_and_address_of_a_letter_stand_at_its_margin(t: Trees) -> None:
+def test_date_address_and_salutation_of_a_letter_stand_at_its_margin(t: Trees) -> None:
     """BF 9.7: 1-3, moved to cell 3 in a letter among other text; margins not confirmed."""
     letter = Displayed(
-        children=(t.p("12 May", role="address"), t.p("Dear Ann,"), t.p("Come.")), role="letter"
-    )
+        children=(
+            t.p("12 May", role="address"), t.p("Dear Ann,", role="salutation"), t.p("Come.")
+        ),
+        role="letter",
+    )  # fmt: skip
     assert t.flowed(letter) == [
         "displayed 3-5 0 | 12 May",
-        "displayed 5-3 0 | Dear Ann,",
+        "displayed 3-5 0 | Dear Ann,",
         "displayed 5-3 0 | Come.",
     ]
 
