@@ -62,6 +62,7 @@ def test_heading(tmp_path: Path) -> None:
     [
         ("blocked", "Paragraph role=blocked: Salt is white."),
         ("direction", "Paragraph role=direction: Salt is white."),
+        ("table-note", "Paragraph role=table-note: Salt is white."),
         ("quotation", "Displayed role=quotation\n  Paragraph: Salt is white."),
         ("box", "Box role=box\n  Paragraph: Salt is white."),
         (
@@ -72,7 +73,7 @@ def test_heading(tmp_path: Path) -> None:
     ],
 )
 def test_treat_as(tmp_path: Path, role: str, drawn: str) -> None:
-    """BF 1.9, 7, 8.3, 9.2, 10, 13: the roles a paragraph can have."""
+    """BF 1.9, 7, 8.3, 9.2, 10, 11.2, 13: the roles a paragraph can have."""
     job = f'[[decision]]\nexpect = "Salt is white."\ndo = "treat-as"\nrole = "{role}"\n'
     assert drawn in tree(tmp_path, SEA, job)
 
