@@ -123,9 +123,9 @@ def test_print_left_out_is_put_back(tmp_path: Path) -> None:
 
 
 def test_several_blanks_for_one_of_print(tmp_path: Path) -> None:
-    """BF 10: where their number counts, each is a blank of its own."""
+    """BF 10: where their number counts, each is a blank of its own; a field of a form, 6.7."""
     job = '[[decision]]\nexpect = "____"\ndo = "answer-space"\nkind = "line"\nnumber = 4\n'
-    assert pages(converted(tmp_path, "<p>Name: ____</p>", job)) == f"  ,name3 .- .- .- .-{END}"
+    assert pages(converted(tmp_path, "<p>Name: ____</p>", job)) == f",name3 .- .- .- .-{END}"
 
 
 NOTES = (
