@@ -144,9 +144,15 @@ def simple(entry: TableEntry) -> bool:
 
 def answers(entry: TableEntry) -> bool:
     """Whether an entry has room for an answer."""
-    return any(
-        isinstance(run, AnswerSpace)
+    return bool(answer_kinds(entry))
+
+
+def answer_kinds(entry: TableEntry) -> set[str]:
+    """The kinds of the answer spaces of an entry."""
+    return {
+        run.kind
         for kid in entry.children
         for node in walk(kid)
         for run in inlines_of(node)
-    )
+        if isinstance(run, AnswerSpace)
+    }

@@ -5,29 +5,32 @@
 | linear | ``row heading: entry; entry.`` from cell 1, runovers in cell 3 |
 | stairstep | an entry a line, each two cells further right; runovers beyond the last |
 | matching | an entry, the second column below the first |
-| form | labels and answer spaces, a line ending after each answer space |
+| form | labels and answer spaces, a line for each label and its room |
 
 Where the table has column headings, the note above gives them in the same arrangement.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 
+from ..document.ledger import Ledger
 from ..document.nodes import (
     TRANSCRIBER_NOTE,
     Added,
     AnswerSpace,
+    Graphic,
     Inlines,
     PrintPage,
     TableEntry,
     text_of,
+    walk,
 )
 from .flow_choice import Chosen
 from .flow_columns import columns_of
-from .flow_grid import Line, Spot, answers
+from .flow_grid import Line, Spot, answer_kinds, answers, flat
 from .flow_runs import enclose, labelled, note, spaced, span_of, visible
 from .flow_setting import Setting, note_on
 from .flow_state import Scope, Task
@@ -101,11 +104,31 @@ def _matched(setting: Setting, spot: Spot, scope: Scope) -> None:
 def as_form(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage]) -> list[Task]:
     """Labels and answer spaces, row by row (BF 6.7)."""
     tasks: list[Task] = []
+    scope = replace(setting.scope, group=None)
+    headed = False
     for line in lines:
-        tasks += [(line, setting.scope)] if isinstance(line, PrintPage) else (
-            _form_row(setting, line)
-        )  # fmt: skip
+        if isinstance(line, PrintPage):
+            tasks.append((line, setting.scope))
+            continue
+        fields = _form_row(setting, line, headed and _is_empty(line))
+        tasks += [partial(setting.flow.put, "form", field, scope, line.address) for field in fields]
+        headed = _are_labels(line, headed, setting.flow.document.ledger)
     return tasks
+
+
+def _are_labels(line: Line, headed: bool, ledger: Ledger) -> bool:
+    """Whether the rows below are under labels: every entry of this row is words without room for
+    an answer, or the row is itself an empty one below such a row."""
+    if _is_empty(line):
+        return headed
+    return all(
+        spot.fresh and visible(flat(spot.entry.children)[0], ledger) and not answers(spot.entry)
+        for spot in line.spots
+    )
+
+
+def _has_picture(entry: TableEntry) -> bool:
+    return any(isinstance(node, Graphic) for kid in entry.children for node in walk(kid))
 
 
 def _is_empty(line: Line) -> bool:
@@ -187,26 +210,50 @@ def _step(
 # ---------------------------------------------------------------- forms
 
 
-def _form_row(setting: Setting, line: Line) -> list[Task]:
-    """Labels and answer spaces of a row, a line ending after each answer space (BF 6.7).
+@dataclass(slots=True)
+class _Field:
+    """The line of a form that is being made: its words, whether labels alone or with room, and
+    whether that room is boxes to tick."""
 
-    An empty entry of a form is room to write in; labels without any stand side by side.
+    runs: Inlines = ()
+    labels: int = 0
+    done: bool = False
+    boxes: bool = False
+
+
+def _form_row(setting: Setting, line: Line, headed: bool) -> Iterator[Inlines]:
+    """The fields of a row: labels, then all the room for answers that follows them (BF 6.7).
+
+    An empty entry is room to write in beside a label, or below a row of labels alone (``headed``);
+    any other only keeps entries apart.  Boxes to tick that follow one another are one field, labels
+    without any room stand side by side (common practice, no source).
     """
     ledger = setting.flow.document.ledger
-    put = setting.flow.put
-    tasks: list[Task] = []
-    scope = replace(setting.scope, group=None)
-    out: Inlines = ()
-    labels = 0
+    field, room = _Field(), headed
     for spot in line.spots:
         entry = setting.once(spot.entry) if spot.fresh else ()
-        answered = answers(spot.entry)
-        if spot.fresh and not visible(entry, ledger):
-            at = (span_of((*out, *entry)) or (0, 0))[1]
-            entry, answered = (*entry, AnswerSpace(at, at, "line")), True
-        out = spaced(out, entry, ledger, "; " if labels and not answered else " ")
-        labels += not answered
-        if answered and labels:
-            tasks.append(partial(put, "form", out, scope, line.address))
-            out, labels = (), 0
-    return [*tasks, partial(put, "form", out, scope, line.address)] if out else tasks
+        kinds = answer_kinds(spot.entry) if spot.fresh else set()
+        words = any(sign.isalnum() for sign in text_of(entry, ledger))
+        if spot.fresh and not visible(entry, ledger) and not _has_picture(spot.entry):
+            if not (room or (field.labels and not field.done)):
+                continue
+            room, kinds = True, {"line"}
+            at = (span_of((*field.runs, *entry)) or (0, 0))[1]
+            entry = (*entry, AnswerSpace(at, at, "line"))
+        else:
+            room = False
+        boxes = kinds == {"check"}
+        if field.done and words and not (boxes and field.boxes):
+            yield field.runs
+            field = _Field()
+        apart = "; " if field.labels and not kinds and not _ends_label(field, ledger) else " "
+        field.runs = spaced(field.runs, entry, ledger, apart)
+        field.labels += not kinds
+        if kinds:
+            field.done, field.boxes = True, boxes
+    if field.runs:
+        yield field.runs
+
+
+def _ends_label(field: _Field, ledger: Ledger) -> bool:
+    return text_of(field.runs, ledger).rstrip()[-1:] in (":", "?")

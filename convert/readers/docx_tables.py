@@ -133,12 +133,11 @@ def _parts_of(
 
 
 class _RowFacts(NamedTuple):
-    """``gone``: why print does not show the row; ``before``, ``after``: columns it leaves free."""
+    """``gone``: why print does not show the row; ``before``: columns it leaves free."""
 
     gone: str = ""
     head: bool = False
     before: int = 0
-    after: int = 0
 
 
 def _row_facts(walk: Walk, element: etree._Element) -> _RowFacts:
@@ -157,8 +156,6 @@ def _row_facts(walk: Walk, element: etree._Element) -> _RowFacts:
             facts = facts._replace(head=is_on(value))
         elif tag == f"{W}gridBefore":
             facts = facts._replace(before=number(value))
-        elif tag == f"{W}gridAfter":
-            facts = facts._replace(after=number(value))
     return facts
 
 
@@ -174,8 +171,6 @@ def _row(walk: Walk, element: etree._Element, path: str, grid: _Grid) -> None:
         slots.append(_Slot(f"{address}#before", columns=column))
     for entry, place, control in _parts_of(walk, element, path, _ENTRY):
         column += _cell(walk, (entry, place, control), column, (grid, slots))
-    if facts.after:
-        slots.append(_Slot(f"{address}#after", columns=min(facts.after, LIMITS.columns)))
     grid.rows.append((slots, facts.head, address))
 
 
@@ -274,7 +269,8 @@ def _shown(
     here = walk.ledger.length
     if facts.ground and here > begun and not first:
         walk.findings.add("docx.colour", (begun, here), colour=facts.ground)
-    only = content[0] if facts.ruled and len(content) == 1 else None
+    own = facts.ruled and not facts.merge.endswith("continue")
+    only = content[0] if own and len(content) == 1 else None
     if isinstance(only, Paragraph) and not only.runs:
         return (replace(only, runs=(AnswerSpace(here, here, "line"),)),)
     return content

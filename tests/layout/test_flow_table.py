@@ -13,6 +13,7 @@ from convert.document.nodes import (
     Added,
     AnswerSpace,
     Box,
+    Graphic,
     Run,
 )
 from tests.layout.trees import Trees
@@ -205,6 +206,32 @@ def test_empty_entries_of_a_form_are_room_to_write_in(t: Trees) -> None:
         "form 1-3 0 | Task; Day",
         "form 1-3 0 | __ __",
     ]
+
+
+def test_an_empty_entry_of_a_form_is_room_only_where_something_asks_for_it(t: Trees) -> None:
+    """BF 6.7; an entry that keeps labels apart, or a picture, asks for nothing."""
+    picture = t.entry((Graphic(alt=(), resource="mark.png", decorative=True),))
+    table = t.table(
+        t.row(t.entry("Parking permit", columns=2), picture),
+        t.row("", "", ""),
+        t.row("Name:", t.p(t.answer()), ""),
+        t.row("", t.p("Sign below"), t.p(t.answer())),
+    )
+    assert t.flowed(table) == [
+        "form 1-3 0 | Parking permit",
+        "form 1-3 0 | Name: ____",
+        "form 1-3 0 | Sign below ____",
+    ]
+
+
+def test_boxes_to_tick_that_follow_one_another_are_one_field(t: Trees) -> None:
+    """BF 6.7; common practice, no source."""
+    box = ("check", "[]")
+    table = t.table(
+        t.row("Paid by:", t.p(t.answer(*box), " card"), t.p(t.answer(*box), " cheque")),
+        t.row("On", t.p(t.answer())),
+    )
+    assert t.flowed(table) == ["form 1-3 0 | Paid by: [] card [] cheque", "form 1-3 0 | On ____"]
 
 
 def test_rows_of_one_entry_under_a_wide_heading_are_text(t: Trees) -> None:

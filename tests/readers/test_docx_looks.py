@@ -185,6 +185,17 @@ def test_an_empty_entry_over_a_line_is_a_blank(tmp_path: Path) -> None:
     assert "'Dover'" in drawn
 
 
+def test_a_line_below_the_rest_of_a_merged_entry_is_no_blank(tmp_path: Path) -> None:
+    """17.4, vMerge: the line is of the entry the merge began with, which has its words."""
+    line = '<w:tcBorders><w:bottom w:val="single"/></w:tcBorders>'
+    rows = (
+        tc("Name", '<w:vMerge w:val="restart"/>') + tc("Port"),
+        tc("", f"<w:vMerge/>{line}") + tc("Dover"),
+    )
+    drawn, _ = read(tmp_path, tbl(*rows))
+    assert "<line" not in drawn
+
+
 def test_the_ground_of_an_entry_is_told_but_not_of_headings(tmp_path: Path) -> None:
     ground = '<w:shd w:val="clear" w:fill="FF0000"/>'
     heads = tc("Sea", ground) + tc("Tide", ground)

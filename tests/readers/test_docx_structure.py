@@ -80,6 +80,13 @@ def test_a_row_that_begins_further_in(tmp_path: Path) -> None:
     assert "  TableRow\n    TableEntry columns=2\n    TableEntry\n      Paragraph 'c'" in drawn
 
 
+def test_columns_that_a_row_leaves_free_at_its_end_are_no_entries(tmp_path: Path) -> None:
+    """17.4, gridAfter: print has nothing there, so there is no room to write in either."""
+    short = '<w:tr><w:trPr><w:gridAfter w:val="2"/></w:trPr>' + tc("c") + "</w:tr>"
+    drawn = tree(tmp_path, tbl(tc("x") + tc("y") + tc("z"), short))
+    assert drawn.endswith("  TableRow\n    TableEntry\n      Paragraph 'c'")
+
+
 def test_header_rows(tmp_path: Path) -> None:
     head = f"<w:tr><w:trPr><w:tblHeader/></w:trPr>{tc('Port')}{tc('Tide')}{tc('Hour')}</w:tr>"
     drawn = tree(tmp_path, tbl(head, tc("a") + tc("b") + tc("c")))
