@@ -144,14 +144,14 @@ def simple(entry: TableEntry) -> bool:
 
 def answers(entry: TableEntry) -> bool:
     """Whether an entry has room for an answer."""
-    return bool(answer_kinds(entry))
+    return bool(answer_kinds(entry.children))
 
 
-def answer_kinds(entry: TableEntry) -> set[str]:
-    """The kinds of the answer spaces of an entry."""
+def answer_kinds(blocks: tuple[Block, ...]) -> set[str]:
+    """The kinds of the answer spaces in some blocks."""
     return {
         run.kind
-        for kid in entry.children
+        for kid in blocks
         for node in walk(kid)
         for run in inlines_of(node)
         if isinstance(run, AnswerSpace)

@@ -105,22 +105,27 @@ def as_form(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage])
     """Labels and answer spaces, row by row (BF 6.7)."""
     tasks: list[Task] = []
     scope = replace(setting.scope, group=None)
-    headed = False
+    labels: tuple[int, ...] = ()
     for line in lines:
         if isinstance(line, PrintPage):
             tasks.append((line, setting.scope))
             continue
-        fields = _form_row(setting, line, headed and _is_empty(line))
-        tasks += [partial(setting.flow.put, "form", field, scope, line.address) for field in fields]
-        headed = _are_labels(line, headed, setting.flow.document.ledger)
+        columns = tuple(spot.column for spot in line.spots)
+        asked = columns if labels and _is_empty(line) else columns[1:] if columns == labels else ()
+        tasks += [
+            partial(setting.flow.put, "form", field, scope, line.address)
+            for field in _form_row(setting, line, asked)
+        ]
+        if _are_labels(line, setting.flow.document.ledger):
+            labels = columns
+        elif not _is_empty(line) and columns != labels:
+            labels = ()
     return tasks
 
 
-def _are_labels(line: Line, headed: bool, ledger: Ledger) -> bool:
-    """Whether the rows below are under labels: every entry of this row is words without room for
-    an answer, or the row is itself an empty one below such a row."""
-    if _is_empty(line):
-        return headed
+def _are_labels(line: Line, ledger: Ledger) -> bool:
+    """Whether every entry of a row is words without room for an answer, so that what is empty
+    below may be."""
     return all(
         spot.fresh and visible(flat(spot.entry.children)[0], ledger) and not answers(spot.entry)
         for spot in line.spots
@@ -221,38 +226,53 @@ class _Field:
     boxes: bool = False
 
 
-def _form_row(setting: Setting, line: Line, headed: bool) -> Iterator[Inlines]:
+def _form_row(setting: Setting, line: Line, asked: tuple[int, ...]) -> Iterator[Inlines]:
     """The fields of a row: labels, then all the room for answers that follows them (BF 6.7).
 
-    An empty entry is room to write in beside a label, or below a row of labels alone (``headed``);
-    any other only keeps entries apart.  Boxes to tick that follow one another are one field, labels
-    without any room stand side by side (common practice, no source).
+    An empty entry is room to write in beside a label, or at a column that a row of labels above
+    has ``asked`` about; any other only keeps entries apart.  Boxes to tick that follow one another
+    are one field, labels without any room stand side by side (common practice, no source).
     """
     ledger = setting.flow.document.ledger
-    field, room = _Field(), headed
+    field, room = _Field(), False
     for spot in line.spots:
-        entry = setting.once(spot.entry) if spot.fresh else ()
-        kinds = answer_kinds(spot.entry) if spot.fresh else set()
-        words = any(sign.isalnum() for sign in text_of(entry, ledger))
-        if spot.fresh and not visible(entry, ledger) and not _has_picture(spot.entry):
-            if not (room or (field.labels and not field.done)):
+        parts = _parts(setting, spot) if spot.fresh else []
+        if spot.fresh and not parts and not _has_picture(spot.entry):
+            room = room or spot.column in asked or bool(field.labels and not field.done)
+            if not room:
                 continue
-            room, kinds = True, {"line"}
-            at = (span_of((*field.runs, *entry)) or (0, 0))[1]
-            entry = (*entry, AnswerSpace(at, at, "line"))
+            at = (span_of(field.runs) or (0, 0))[1]
+            parts = [((AnswerSpace(at, at, "line"),), {"line"})]
         else:
             room = False
-        boxes = kinds == {"check"}
-        if field.done and words and not (boxes and field.boxes):
-            yield field.runs
-            field = _Field()
-        apart = "; " if field.labels and not kinds and not _ends_label(field, ledger) else " "
-        field.runs = spaced(field.runs, entry, ledger, apart)
-        field.labels += not kinds
-        if kinds:
-            field.done, field.boxes = True, boxes
+        for runs, kinds in parts:
+            boxes = kinds == {"check"}
+            words = text_of(runs, ledger)
+            full = field.done and any(sign.isalnum() for sign in words)
+            another = _ends_label(field, ledger) and ":" in words
+            if another or (full and not (boxes and field.boxes)):
+                yield field.runs
+                field = _Field()
+            apart = "; " if field.labels and not kinds and not _ends_label(field, ledger) else " "
+            field.runs = spaced(field.runs, runs, ledger, apart)
+            field.labels += not kinds
+            if kinds:
+                field.done, field.boxes = True, boxes
     if field.runs:
         yield field.runs
+
+
+def _parts(setting: Setting, spot: Spot) -> list[tuple[Inlines, set[str]]]:
+    """What an entry shows, with the kinds of room in it: its blocks one by one where they have
+    room for answers, else all in one."""
+    runs = setting.once(spot.entry)
+    ledger = setting.flow.document.ledger
+    if not visible(runs, ledger):
+        return []
+    if not answers(spot.entry):
+        return [(runs, set())]
+    parts = ((flat((kid,))[0], answer_kinds((kid,))) for kid in spot.entry.children)
+    return [part for part in parts if visible(part[0], ledger)]
 
 
 def _ends_label(field: _Field, ledger: Ledger) -> bool:

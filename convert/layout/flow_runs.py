@@ -15,6 +15,7 @@ from ..document.nodes import (
     TRANSCRIBER_NOTE,
     UNDERLINE,
     Added,
+    AnswerSpace,
     Inline,
     InlineGraphic,
     Inlines,
@@ -222,10 +223,17 @@ def spaced(before: Inlines, after: Inlines, ledger: Ledger, by: str = " ") -> In
     """Two groups of inlines as one, with exactly one space (or ``by``) between."""
     if not visible(before, ledger) or not visible(after, ledger):
         return (*before, *after)
-    left, right = text_of(before, ledger), text_of(after, ledger)
-    by = by.lstrip() if left[-1:].isspace() else by
-    by = by.rstrip() if right[:1].isspace() else by
+    if text_of(_words_at(before, -1), ledger)[-1:].isspace():
+        by = by.lstrip()
+    if text_of(_words_at(after, 0), ledger)[:1].isspace():
+        by = by.rstrip()
     return (*before, Added(by), *after) if by else (*before, *after)
+
+
+def _words_at(runs: Inlines, end: int) -> Inlines:
+    """The inlines, or none where room for an answer stands at the end of them that is asked for:
+    the space that print has for it is not in the cells."""
+    return () if isinstance(runs[end], AnswerSpace) else runs
 
 
 def after_name(name: Inlines, words: Inlines, ledger: Ledger) -> Inlines:

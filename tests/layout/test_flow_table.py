@@ -234,6 +234,38 @@ def test_boxes_to_tick_that_follow_one_another_are_one_field(t: Trees) -> None:
     assert t.flowed(table) == ["form 1-3 0 | Paid by: [] card [] cheque", "form 1-3 0 | On ____"]
 
 
+def test_rows_to_fill_in_below_a_row_of_labels(t: Trees) -> None:
+    """BF 6.7; print asks for every entry of the rows, also where the first is given."""
+    table = t.table(
+        t.row("Site:", t.p(t.answer()), ""),
+        t.row("Day", "From", "To"),
+        t.row(t.p("Mon ", t.answer()), "", ""),
+        t.row("", "", ""),
+        t.row("", "Seen by", t.p(t.answer())),
+        t.row(t.entry("", columns=2), t.p("Date ", t.answer())),
+    )
+    assert t.flowed(table) == [
+        "form 1-3 0 | Site: ____",
+        "form 1-3 0 | Day; From; To",
+        "form 1-3 0 | Mon ____ __ __",
+        "form 1-3 0 | __ __ __",
+        "form 1-3 0 | Seen by ____",
+        "form 1-3 0 | Date ____",
+    ]
+
+
+def test_blocks_of_an_entry_with_room_are_fields_of_their_own(t: Trees) -> None:
+    """BF 6.7: one field a line."""
+    several = (t.p("Street ", t.answer()), t.p("Town ", t.answer()))
+    table = t.table(t.row("Address", t.entry(several)), t.row("Signed:", t.p("Date: ", t.answer())))
+    assert t.flowed(table) == [
+        "form 1-3 0 | Address Street ____",
+        "form 1-3 0 | Town ____",
+        "form 1-3 0 | Signed:",
+        "form 1-3 0 | Date: ____",
+    ]
+
+
 def test_rows_of_one_entry_under_a_wide_heading_are_text(t: Trees) -> None:
     table = t.table(
         t.row("AC-2", "Summary", head=True),
