@@ -258,6 +258,9 @@ class Flow:
             elif isinstance(run, PrintPageTurn) and self.pending and self.by_page:
                 head, tail = item.runs[:at], item.runs[at + 1 :]
                 continued = item.continued or visible(head, self.document.ledger)
+                if continued and item.kind.startswith("h-"):
+                    self._place_whole(item)
+                    return
                 rest = replace(item, runs=tail, continued=continued)
                 rest.first = item.runover if continued else item.first
                 scope = Scope(division=item.division)
@@ -269,6 +272,16 @@ class Flow:
             self.add(item)
         elif item.runs:
             self._lift_turns(item.runs, item.element or "", item.division)
+
+    def _place_whole(self, item: Item) -> None:
+        """A heading in which a print page with notes ends stands whole on that page; the notes and
+        the turn follow it (BF 1.4.2, 4.2.5)."""
+        runs = tuple(run for run in item.runs if not isinstance(run, PrintPageTurn))
+        for run in runs:
+            if isinstance(run, NoteCall):
+                self.call(run.target)
+        self._lift_turns(item.runs, item.element or "", item.division)
+        self.add(replace(item, runs=runs))
 
     def _lift_turns(self, runs: Inlines, element: str, division: str) -> None:
         """Print page turns of a block that shows nothing else stand between blocks."""

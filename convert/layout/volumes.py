@@ -96,6 +96,7 @@ class Binder:
         self._asked = {id(b.item) for b in self.blocks if b.item.new_volume}
         self._ranks = _ranks(self.blocks, sizes.boundaries)
         self._lines = [_lines(block, shape.cells) for block in self.blocks]
+        self._text = 0  # The block that the text of the volume starts with.
 
     def bind(self) -> list[Bound]:
         """Every volume's body, in order."""
@@ -119,6 +120,8 @@ class Binder:
         if title is not None:
             self.blocks[at] = replace(self.blocks[at], before=1, new_page=False)
             self._insert(at, title)
+            at += 1
+        self._text = at
 
     def _insert(self, at: int, block: Block) -> None:
         self.blocks.insert(at, block)
@@ -138,7 +141,9 @@ class Binder:
             count, room = max(1, self.series.count - number + 1), max(1, rest)
         target = min(room, max(1, rest // count)) if count > 1 else 0
         made = self._run(target, stop)
-        while made[-1].cursor.mark[0] < self.series.whole:
+        while made[-1].cursor.mark[0] < min(self.series.whole, stop) or not self._has_text(
+            made[-1]
+        ):
             made.append(self._page(made[-1].cursor, stop, len(made)))
         bound = Bound(number, made)
         whole = made[-1].cursor.mark[0] >= stop
@@ -149,6 +154,10 @@ class Binder:
         else:
             self._end(bound, at, ending)
         return bound
+
+    def _has_text(self, last: Made) -> bool:
+        """Whether pages up to ``last`` hold text of their volume, not its title alone."""
+        return last.cursor.mark > (self._text, -1, 0)
 
     def _asked_end(self) -> int:
         """Where the volume ends at the latest: before a block that is asked to begin one."""
@@ -235,7 +244,7 @@ class Binder:
         low, high = max(1, target - target // WINDOW, least), target + target // WINDOW
         best: tuple[int, int, int] | None = None
         page = min(low, len(starts) - 1) - 1
-        first = max(starts[page][0], starts[0][0] + 1, self.series.whole)
+        first = max(starts[page][0], self._text + 1, self.series.whole)
         for block in range(first, starts[-1][0] + 1):
             while page + 1 < len(starts) and starts[page + 1] <= (block, -1, 0):
                 page += 1
@@ -250,8 +259,10 @@ class Binder:
         """No boundary is near: the volume ends with a braille page, inside a block if need
         be; not before notes, if another page will do."""
         last = min(target, len(starts) - 1)
+        texts = [page for page in range(1, len(starts)) if starts[page] > (self._text, -1, 0)]
+        last = max(last, texts[0])
         pages = [page for page in range(last, 0, -1) if not _notes(self.blocks[starts[page][0]])]
-        at, cell, stop = starts[pages[0] if pages else last]
+        at, cell, stop = starts[pages[0] if pages and pages[0] in texts else last]
         if cell < 0:
             return self._from_turn(at)
         ahead, rest = split(self.blocks[at], cell, stop)

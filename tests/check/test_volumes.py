@@ -266,9 +266,12 @@ def test_contents_of_each_volume(old: str, new: str, tmp_path: Path) -> None:
 def test_contents_leave_no_heading_out(tmp_path: Path) -> None:
     """2.10: volume 1 lists every heading of a rank, whatever marks of notes they have."""
     dots = '"' * 34
-    entries = "".join(f"toc:1/1|,{word} {dots} #a\n" for word in ("oak", "elm", "ash", "fir #ah"))
+    entries = "".join(
+        f"toc:1/1|,{word} {dots} #a\n" for word in ("oak", "elm", "ash", "bay", "fir #ah")
+    )
     body = "".join(
-        f"hc:1/1|~,{word}\n\np|  ,w\n\n" for word in ("oak", "elm", "ash;9#a", "fir #ah9#ab")
+        f"hc:1/1|~,{word}\n\np|  ,w\n\n"
+        for word in ("oak", "elm", "ash;9#a", "bay9#b", "fir #ah9#ab")
     )
     right = f"= p p1 - -\nhc|~,3t5ts\n\n{entries}= body 1 - -\n{body}{END}"
     assert Drawing(right).inspect(tmp_path).state["V13"] == "passed"

@@ -40,6 +40,25 @@ def test_page_that_ends_inside_a_paragraph_has_its_notes_before_the_turn(t: Tree
     assert items[3].page == ("59",)
 
 
+def test_a_heading_in_which_a_page_with_notes_ends_stays_whole(t: Trees) -> None:
+    """BF 1.4.2, 4.2.5: on the page on which it begins; its notes and the turn follow."""
+    assert t.flowed(
+        t.p("Mills", t.call("1", "f1")),
+        t.h(1, "Old mills", PrintPageTurn("59"), " by the road", t.call("2", "f2")),
+        t.p("So."),
+        t.foot("f1", "1", t.p("Burned.")),
+        t.foot("f2", "2", t.p("Built.")),
+    ) == [
+        "paragraph 3-1 0 | Mills1",
+        "centred-heading centred 1 | Old mills by the road2",
+        "note-rule 1-1 1",
+        "note 1-3 0 | 1 Burned.",
+        "note 1-3 0 | 2 Built.",
+        "turn 1 | 59",
+        "paragraph 3-1 0 | So.",
+    ]
+
+
 def test_the_blank_line_after_a_list_is_kept_across_its_notes(t: Trees) -> None:
     """BF 8.3.2: before the turn, where nothing after needs it."""
     assert t.flowed(

@@ -10,7 +10,7 @@ from convert.conserve import conserve
 from convert.findings import Findings
 from convert.layout.convention import load
 from convert.layout.items import Item
-from tests.layout.books import Made, Maker, make
+from tests.layout.books import META, Made, Maker, make
 
 
 def kinds(made: Made, volume: int) -> list[str]:
@@ -249,3 +249,19 @@ def test_no_volume_begins_at_notes() -> None:
         body = [page for page in volume.pages if page.series == "body"]
         rows = [row for row in body[0].rows if row is not None and row.item >= 0]
         assert rows[0].kind == "para"
+
+
+def test_every_volume_has_text_below_its_title() -> None:
+    """On tiny pages a title fills the first page of a volume and front pages leave room for one
+    page of text: a volume of the title alone would never come to an end (BF 1.8)."""
+    maker = Maker()
+    for _ in range(6):
+        maker.para("abcd efg hi")
+    meta = replace(META, title="Islands and the boats that call there in the summer")
+    made = make(maker, meta, cells=12, lines=6, volume_pages=2)
+    assert len(made.book.volumes) > 1
+    for volume in made.book.volumes:
+        rows = [row for page in volume.pages for row in page.rows if row and page.series == "body"]
+        assert any(row.item >= 0 for row in rows)
+    account = conserve(made.document, made.book, Findings())
+    assert (account.lost, account.doubled) == (0, 0)

@@ -7,6 +7,7 @@ words in a transcriber's note stand in ‹›, answer spaces show as their print
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import count
 from typing import Any
@@ -120,7 +121,9 @@ class Trees:
         return TableRow(entries=made, head=head, address=self.at())
 
     def table(self, *rows: Any, caption: tuple[Block, ...] = ()) -> Table:
-        return Table(children=rows, caption=caption, address=self.at())
+        address = f"a.xhtml!/4/2/{next(self.numbers)}"
+        table: Table = placed(Table(children=rows, caption=caption), address)
+        return table
 
     def foot(self, name: str, mark: str, *blocks: Block, kind: str = "foot") -> Footnote:
         return Footnote(
@@ -156,6 +159,20 @@ class Trees:
 
     def kinds(self) -> list[str]:
         return [finding.kind for finding in self.findings.all()]
+
+
+def placed(node: Any, address: str) -> Any:
+    """A node and what stands in it with addresses that tell what stands in what, as readers give
+    them; a table inside keeps its own."""
+    inside = {
+        name: tuple(
+            kid if isinstance(kid, Table) else placed(kid, f"{address}/{name}/{2 * nth}")
+            for nth, kid in enumerate(kids, 1)
+        )
+        for name in ("caption", "children", "entries")
+        if (kids := getattr(node, name, ()))
+    }
+    return replace(node, address=address, **inside)
 
 
 def drawn(item: Item, text: str) -> str:
