@@ -40,7 +40,7 @@ LONGEST = 60  # Characters of print an offer expects of a block or a finding.
 NEAR = 20  # Characters of print on each side; more where the place is not alone with so few.
 FARTHEST = 320
 # Roles that only a container or a table can be given.
-CONTAINERS = ("plain", "text-by-rows", "text-by-columns")
+CONTAINERS = ("plain", "table-to-read", "text-by-rows", "text-by-columns")
 _PLACED = ("expect", "everywhere", "part", "whole")
 _PARTS = re.compile(r"\{([a-z_0-9-]+)\}")
 _CLASSES = {name: word for word, name in WHAT.items()}

@@ -9,6 +9,7 @@ from typing import Any
 from ..document.ledger import Ledger
 from ..document.nodes import (
     Added,
+    AnswerSpace,
     Box,
     Displayed,
     Footnote,
@@ -21,11 +22,13 @@ from ..document.nodes import (
     Paragraph,
     PrintPage,
     Table,
+    TableEntry,
     TableRow,
     TranscriberNote,
     Unknown,
     Verse,
     VerseLine,
+    inlines_of,
 )
 from .record import Decision
 from .splits import speech_of, table_of
@@ -35,11 +38,12 @@ DISPLAYED = ("quotation", "epigraph", "example")
 LISTS = ("list", "columned", "exercise", "choices", "glossary", "index", "contents", "bibliography")
 UNWRAPPED = (Box, Displayed, Footnote, ListBlock, TranscriberNote, Unknown, Verse)
 TABLES = ("table", "headed-table")
+TO_READ = "table-to-read"
 
 
 def fits(role: str, node: Any) -> bool:
     """Whether ``treat-as`` can give a node this role."""
-    if role.startswith("text-by-"):
+    if role.startswith("text-by-") or role == TO_READ:
         return isinstance(node, Table)
     if role == "plain":
         return isinstance(node, UNWRAPPED)
@@ -92,6 +96,8 @@ def shape_of(decision: Decision, ledger: Ledger) -> Shape:
         return lambda node: (_verse(node),)
     if role == "plain":
         return _plain
+    if role == TO_READ:
+        return lambda node: (_without_rooms(node),)
     if role.startswith("text-by-"):
         return _by_columns if role == "text-by-columns" else _by_rows
     return lambda node: (_paragraph(node, "body" if role == "paragraph" else role),)
@@ -164,6 +170,22 @@ def _item(item: ListItem) -> tuple[Any, ...]:
         joined = replace(first, runs=(*marker, Added(" "), *first.runs))
         return (joined, *item.children[1:])
     return (Paragraph(runs=marker, address=item.address), *item.children)
+
+
+def _without_rooms(table: Table) -> Table:
+    """A table whose empty entries say nothing: no room for answers where print has no sign of it
+    (BF 11.2)."""
+    rows = tuple(
+        replace(row, entries=tuple(map(_emptied, row.entries))) if isinstance(row, TableRow) else row
+        for row in table.children
+    )
+    return replace(table, children=rows)
+
+
+def _emptied(entry: TableEntry) -> TableEntry:
+    parts = [part for kid in entry.children for part in inlines_of(kid)]
+    rooms = [part for part in parts if isinstance(part, AnswerSpace) and part.start == part.end]
+    return replace(entry, children=()) if parts and rooms == parts else entry
 
 
 def _by_rows(table: Table) -> tuple[Any, ...]:

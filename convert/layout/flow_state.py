@@ -226,7 +226,8 @@ class Flow:
         deepest = int(self.convention.rules["deepest"])
         level, levels = min(scope.level, deepest), min(scope.levels, deepest)
         margins = scope.margins or style.margins(max(1, level), max(1, levels), scope.further)
-        first, runover = (min(cell + scope.shift, self.widest) for cell in margins)
+        shift = max(0, min(scope.shift, self.widest - max(margins)))
+        first, runover = (min(cell + shift, self.widest) for cell in margins)
         return Item(
             kind=style.kind,
             style=style.name,

@@ -25,7 +25,7 @@ from tests.layout.trees import bf2016
 
 _ROLES = (
     "paragraph", "direction", "quotation", "box", "list", "exercise", "verse", "plain",
-    "text-by-rows", "text-by-columns",
+    "table-to-read", "text-by-rows", "text-by-columns",
 )  # fmt: skip
 
 
