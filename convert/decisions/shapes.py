@@ -38,12 +38,11 @@ DISPLAYED = ("quotation", "epigraph", "example")
 LISTS = ("list", "columned", "exercise", "choices", "glossary", "index", "contents", "bibliography")
 UNWRAPPED = (Box, Displayed, Footnote, ListBlock, TranscriberNote, Unknown, Verse)
 TABLES = ("table", "headed-table")
-TO_READ = "table-to-read"
 
 
 def fits(role: str, node: Any) -> bool:
     """Whether ``treat-as`` can give a node this role."""
-    if role.startswith("text-by-") or role == TO_READ:
+    if role in OF_TABLES:
         return isinstance(node, Table)
     if role == "plain":
         return isinstance(node, UNWRAPPED)
@@ -96,10 +95,8 @@ def shape_of(decision: Decision, ledger: Ledger) -> Shape:
         return lambda node: (_verse(node),)
     if role == "plain":
         return _plain
-    if role == TO_READ:
-        return lambda node: (_without_rooms(node),)
-    if role.startswith("text-by-"):
-        return _by_columns if role == "text-by-columns" else _by_rows
+    if role in OF_TABLES:
+        return OF_TABLES[role]
     return lambda node: (_paragraph(node, "body" if role == "paragraph" else role),)
 
 
@@ -172,14 +169,15 @@ def _item(item: ListItem) -> tuple[Any, ...]:
     return (Paragraph(runs=marker, address=item.address), *item.children)
 
 
-def _without_rooms(table: Table) -> Table:
+def _without_rooms(table: Table) -> tuple[Table]:
     """A table whose empty entries say nothing: no room for answers where print has no sign of it
     (BF 11.2)."""
-    rows = tuple(
-        replace(row, entries=tuple(map(_emptied, row.entries))) if isinstance(row, TableRow) else row
-        for row in table.children
-    )
-    return replace(table, children=rows)
+    rows: list[TableRow | PrintPage] = []
+    for row in table.children:
+        if isinstance(row, TableRow):
+            row = replace(row, entries=tuple(map(_emptied, row.entries)))
+        rows.append(row)
+    return (replace(table, children=tuple(rows)),)
 
 
 def _emptied(entry: TableEntry) -> TableEntry:
@@ -220,3 +218,10 @@ def _by_columns(table: Table) -> tuple[Any, ...]:
             at += entry.columns
     texts = [block for at in sorted(columns) for block in columns[at]]
     return (*turns, *table.caption, *texts)
+
+
+OF_TABLES: dict[str, Shape] = {
+    "table-to-read": _without_rooms,
+    "text-by-rows": _by_rows,
+    "text-by-columns": _by_columns,
+}

@@ -16,6 +16,8 @@ _BOUNDS = ("-", ",-", '",-')
 _OPENERS = ('"<', ".<", "_<")
 _OPENING_QUOTES = {",8": "‘", "^8": "“", ",7": '"'}
 _CLOSING_QUOTES = {",0": "’", "^0": "”"}
+# A two-cell double mark at the beginning of a word, after opening marks and indicators at most.
+_WORD_BEGUN_BY_TWO_CELLS = re.compile(r"""(?:^|[ \-])(?:["._]<|8|'|[._^@][127])*\^8(?![ ]|$)""")
 # Other codes inside the text (UEB 14): how each begins and ends.
 _OTHER_CODES = (
     ("opening Nemeth code indicator", re.compile(r" _:|$")),
@@ -211,8 +213,7 @@ class Reader(Modes):
         cell = self.here(1)
         if cell not in ("8", "0"):
             return False
-        double = "^8" not in self.text and "^0" not in self.text
-        opening, closing = ("“", "”") if double else ("‘", "’")
+        opening, closing = ("“", "”") if self.doubles() else ("‘", "’")
         signs = {s.name: s for s in tables.prints()[cell]}
         if cell == "0":
             self.mark(signs["one-cell closing quotation mark"], cell, closing)
@@ -221,6 +222,14 @@ class Reader(Modes):
         else:
             self.mark(signs["one-cell opening quotation mark"], cell, opening)
         return True
+
+    def doubles(self) -> bool:
+        """Whether the one-cell marks are double ones: single ones have the other form, or double
+        ones have it only in mid-word and by themselves (UEB 7.6.4, 10.12.12)."""
+        text = self.text
+        if ",8" in text or ("^8" not in text and "^0" not in text):
+            return True
+        return "^8" in text and _WORD_BEGUN_BY_TWO_CELLS.search(text) is None
 
     def question(self) -> bool:
         """Whether dots 2-3-6 here are a question mark, not an opening quotation mark."""

@@ -45,6 +45,8 @@ CONTRACTED = """
 7.6.7   and after a number            | 5“b”                    | #e^8b^0
 10.12.12 and after a sign in mid-word | n="20" on“/“off f("x")  | n"7^8#bj^0 on^8_/^8(f f"<^8x^0">
 7.5.3   but not after marks of 2.6.2  | (“of”) a-“up” ‘“up”     | "<8(0"> a-8up0 ,88up0
+7.6     straight marks around another | "'!'", a ("'+'"/"'-'")   | 8'6'01 a "<8'"6'0_/^8'-'^0">
+7.6     and after a closing bracket   | see "m["x"]".             | see 8m.<^8x^0.>04
 8.6.2   brackets inside a passage     | (NOTE) ALL MEN MUST GO  | ,,,"<note"> all m5 m/ g,'
 8.6.2   marks inside a passage        | “GO” SAID THE MAN       | ,,,8g0 sd ! man,'
 8.6.2   two brackets in a passage     | so (GO ON NOW) [SEE IT] | s ,,,"<g on n["> .<see x.>,'

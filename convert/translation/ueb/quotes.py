@@ -59,6 +59,7 @@ _SINGLE_OPENING = re.compile(r"‘(?<!\w‘)(?=\w)")
 _STRAIGHT_OPENING = re.compile(r'"(?<!\S")(?=\w)')
 # What may stand between an opening mark and a space, hyphen or dash (UEB 2.6.2).
 _LEFT_MARKS = frozenset("([{“‘\"'’").union(GUILLEMETS, _LIKE)
+_LEFT_BRACKETS = frozenset("([{“‘¿¡")
 _BEFORE_OPENING = frozenset("([{–—―-/“‘\"'<«¿¡=")
 
 
@@ -110,10 +111,12 @@ def _opens(text: str, at: int) -> bool | None:
     after = text[at + 1] if at + 1 < len(text) else " "
     left, right = before.isspace() or before in _BEFORE_OPENING, after.isspace()
     if left and not right:
-        return True
+        # After a straight mark, which may itself close ("'!'",), only a word or a mark follows one
+        # that opens.
+        return True if before not in "\"'" or after.isalnum() or after in _LEFT_BRACKETS else None
     if right and not left:
         return False
-    if not after.isalnum() and before.isalnum():
+    if not after.isalnum() and (before.isalnum() or before in ")]}"):
         return False
     if after.isalnum() and not before.isalnum():
         return None if before in ".,;:!?" else True
@@ -195,6 +198,7 @@ class _State:
         self.depth = {"double": 0, "single": 0}
         self.low: list[str] = []  # Kinds opened by a mark that “ or ‘ closes („so“, ›so‹).
         self.last_straight = text.rfind('"')
+        self.begun = (-1, False)  # The mark last asked about, and whether it begins a word.
         self.decided: Mapping[int, bool | None] = {}
         self.sure = [match.start() for match in _SURE_CLOSING.finditer(text)] if "‘" in text else []
 
@@ -265,10 +269,14 @@ class _State:
 
     def _begins_word(self, at: int) -> bool:
         """Whether only the marks of UEB 2.6.2 stand between a mark and a space, hyphen or dash."""
-        while at and self.text[at - 1] in _LEFT_MARKS:
+        asked, (known, begins) = at, self.begun
+        while at and at != known and self.text[at - 1] in _LEFT_MARKS:
             at -= 1
-        before = self.text[at - 1] if at else " "
-        return before.isspace() or before == HYPHEN or before in DASHES
+        if at != known:
+            before = self.text[at - 1] if at else " "
+            begins = before.isspace() or before == HYPHEN or before in DASHES
+        self.begun = asked, begins
+        return begins
 
     def _alone(self, at: int) -> bool:
         """Whether a mark stands by itself between spaces (UEB 7.6.4)."""
