@@ -81,6 +81,7 @@ def slow_shelf(tmp_path: Path, fixtures: Path, monkeypatch: pytest.MonkeyPatch) 
     return shelf
 
 
+@pytest.mark.usefixtures("usual_signals")
 @pytest.mark.parametrize(
     "number, to_all", [(signal.SIGINT, True), (signal.SIGTERM, False), (signal.SIGHUP, False)]
 )

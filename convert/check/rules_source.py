@@ -17,7 +17,7 @@ _SIGNS = re.compile(r"[.^_@][127']|@\.[<>]")
 # Raised, after a digit or in uncontracted braille without a grade 1 indicator (UEB 3.24, 6.5); an
 # asterisk or a dagger.
 _NOTE_MARK = re.compile(r'(?<=.)(;9\S+|9#[a-j]+[1468]?|"9|,\?)$')
-_LOOSE_MARK = re.compile(r" (?=;9\S+( |$))")  # Broken from its word at a line end.
+_LOOSE_MARK = re.compile(r" (?=(;9\S+|9#[a-j]+)( |$))")  # Broken from its word at a line end.
 _INDICATORS = {
     form + kind: re.compile(rf"{re.escape(form)}{kind}(?<![^ \n\-]..)(?=[a-z,])")
     for form in ".^_@"

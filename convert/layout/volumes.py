@@ -141,9 +141,7 @@ class Binder:
             count, room = max(1, self.series.count - number + 1), max(1, rest)
         target = min(room, max(1, rest // count)) if count > 1 else 0
         made = self._run(target, stop)
-        while made[-1].cursor.mark[0] < min(self.series.whole, stop) or not self._has_text(
-            made[-1]
-        ):
+        while made[-1].cursor.mark[0] < stop and not self._may_stop(made):
             made.append(self._page(made[-1].cursor, stop, len(made)))
         bound = Bound(number, made)
         whole = made[-1].cursor.mark[0] >= stop
@@ -155,9 +153,10 @@ class Binder:
             self._end(bound, at, ending)
         return bound
 
-    def _has_text(self, last: Made) -> bool:
-        """Whether pages up to ``last`` hold text of their volume, not its title alone."""
-        return last.cursor.mark > (self._text, -1, 0)
+    def _may_stop(self, made: Sequence[Made]) -> bool:
+        """Whether a volume may end with one of these pages, and they hold all that is whole."""
+        ends = any(self._may_end(page.cursor.mark) for page in made)
+        return ends and made[-1].cursor.mark[0] >= self.series.whole
 
     def _asked_end(self) -> int:
         """Where the volume ends at the latest: before a block that is asked to begin one."""
@@ -257,12 +256,11 @@ class Binder:
 
     def _page_end(self, starts: Sequence[tuple[int, int, int]], target: int) -> int:
         """No boundary is near: the volume ends with a braille page, inside a block if need
-        be; not before notes, if another page will do."""
+        be; not before notes or inside a heading, if another page will do."""
         last = min(target, len(starts) - 1)
-        texts = [page for page in range(1, len(starts)) if starts[page] > (self._text, -1, 0)]
-        last = max(last, texts[0])
-        pages = [page for page in range(last, 0, -1) if not _notes(self.blocks[starts[page][0]])]
-        at, cell, stop = starts[pages[0] if pages and pages[0] in texts else last]
+        pages = [page for page in range(1, len(starts)) if self._may_end(starts[page])]
+        before = [page for page in pages if page <= last]
+        at, cell, stop = starts[before[-1] if before else pages[0] if pages else -1]
         if cell < 0:
             return self._from_turn(at)
         ahead, rest = split(self.blocks[at], cell, stop)
@@ -270,6 +268,14 @@ class Binder:
         self._lines[at] = _lines(ahead, self.shape.cells)
         self._insert(at + 1, rest)
         return at + 1
+
+    def _may_end(self, start: tuple[int, int, int]) -> bool:
+        """Whether a volume may end before such a start of a page: its text has begun, and
+        neither notes nor the rest of a heading follow."""
+        if start <= (self._text, -1, 0) or start[0] >= len(self.blocks):
+            return start > (self._text, -1, 0)
+        block, inside = self.blocks[start[0]], start[1] >= 0
+        return not (_notes(block) or (inside and block.kind.startswith("h-")))
 
     def _from_turn(self, at: int) -> int:
         """A print page change just before a boundary belongs to the next volume."""

@@ -265,3 +265,15 @@ def test_every_volume_has_text_below_its_title() -> None:
         assert any(row.item >= 0 for row in rows)
     account = conserve(made.document, made.book, Findings())
     assert (account.lost, account.doubled) == (0, 0)
+
+
+def test_no_volume_ends_inside_a_heading() -> None:
+    """BF 4.2.5: where no boundary is near, it ends with another page."""
+    maker = Maker()
+    maker.heading("a heading of very many words " * 5)
+    maker.para("abcd efg hi")
+    made = make(maker, META, cells=29, lines=6, volume_pages=2)
+    assert len(made.book.volumes) > 1
+    for volume in made.book.volumes:
+        rows = [row for page in volume.pages for row in page.rows if row and row.item >= 0]
+        assert rows[0].part == "first" or rows[0].kind == "para"

@@ -162,6 +162,7 @@ def test_an_output_folder_that_is_a_file(tmp_path: Path) -> None:
         write_edition(river_school(), tmp_path / "out", BRF)
 
 
+@pytest.mark.usefixtures("usual_signals")
 def test_ctrl_c_of_a_real_process_leaves_nothing(tmp_path: Path) -> None:
     script = (
         "import os, signal, sys\n"
