@@ -271,7 +271,7 @@ def test_no_volume_ends_inside_a_heading() -> None:
     """BF 4.2.5: where no boundary is near, it ends with another page."""
     maker = Maker()
     maker.heading("a heading of very many words " * 5)
-    maker.para("abcd efg hi")
+    maker.para("abcd efg hi " * 40)
     made = make(maker, META, cells=29, lines=6, volume_pages=2)
     assert len(made.book.volumes) > 1
     for volume in made.book.volumes:
