@@ -31,10 +31,10 @@ def _headings(
     table.  The last of many such lines is no heading, but of verses, an invitation and the like."""
     row = 0
     for at, block in enumerate(children[:-1]):
-        if _is_empty(block):
-            continue
         if not (isinstance(block, Paragraph) and block.role == "body"):
-            row = 0
+            row = 0 if not _is_empty(block) else row
+            continue
+        if not block.runs:
             continue
         row = row + 1 if _stands_out(block.runs, stands) else 0
         if not 0 < row <= _MOST_LINES:
@@ -59,13 +59,13 @@ def _is_empty(block: Block) -> bool:
 
 
 def _stands_out(runs: Inlines, stands: Collection[int]) -> bool:
+    """Whether all of a paragraph is bold text, or it is one of those that stand out."""
     first = runs[0] if runs else None
-    return _is_bold(runs) or (isinstance(first, Run) and first.start in stands)
-
-
-def _is_bold(runs: Inlines) -> bool:
-    """Whether all of a paragraph is bold text."""
-    return bool(runs) and all(isinstance(run, Run) and run.typeform & BOLD for run in runs)
+    if not isinstance(first, Run):
+        return False
+    if first.typeform & BOLD and all(isinstance(run, Run) and run.typeform & BOLD for run in runs):
+        return True
+    return first.start in stands
 
 
 def _span(runs: Inlines) -> tuple[int, int]:

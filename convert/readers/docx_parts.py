@@ -82,7 +82,9 @@ class Parts:
     def _main_bytes(self) -> bytes:
         data = self._package.read(self.main)
         self.lined = b"lnNumType" in data
-        self.changes = data.count(b"PrChange ") + data.count(b"numberingChange ")
+        self.changes = 0
+        if b"Change " in data:
+            self.changes = data.count(b"PrChange ") + data.count(b"numberingChange ")
         return data
 
     def linked(self, kind: str) -> tuple[str, etree._Element] | None:

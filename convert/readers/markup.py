@@ -57,7 +57,8 @@ def parse_xml(data: bytes, limits: Limits = LIMITS, allow_dtd: bool = True) -> e
     data = to_ascii_superset(data)
     _check_attributes(data, limits)
     check_dtd(data, limits, allow_dtd)
-    data = _EXTERNAL.sub(_no_external, data, count=1)
+    if b"<!DOCTYPE" in data:
+        data = _EXTERNAL.sub(_no_external, data, count=1)
     if _ODD_NAMED.search(data):
         data = _NAMED.sub(_numbered, data)
     try:

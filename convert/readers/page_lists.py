@@ -21,6 +21,7 @@ _NAMED = re.compile(
     r"(?:print)?(?:page|pg)(?:num|no|break)?[-_.]?([0-9]{1,4}|[ivxlcdm]{1,8})", re.I
 )
 _FEWEST_NAMES = 5
+_NAMES_WITH_P = etree.XPath("//@id[starts-with(., 'p') or starts-with(., 'P')]")
 _MARKED = (
     "boolean(//*[local-name() = 'pagenum' or contains(@role, 'pagebreak')"
     " or contains(@class, 'page') or @*[local-name() = 'type' and contains(., 'pagebreak')]])"
@@ -82,7 +83,7 @@ def pages_by_names(roots: dict[str, etree._Element]) -> Listed:
     of the text (common practice, no source); nothing where they do not."""
     listed: Listed = []
     for part, root in roots.items():
-        for ident in root.xpath("//@id[starts-with(., 'p') or starts-with(., 'P')]"):
+        for ident in _NAMES_WITH_P(root):
             if found := _NAMED.fullmatch(str(ident)):
                 listed.append((part, str(ident), found[1]))
     numbers = [int(label) for _, _, label in listed if label.isdecimal()]
