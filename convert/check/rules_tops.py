@@ -237,11 +237,15 @@ def _hyphened(page: Page) -> int:
     return count
 
 
+# What stands below the last line of a text and may not be parted from it.
+ENDS = ("box-bottom", "end-of-volume", "page-turn")
+
+
 def _with_end(page: Page) -> int:
-    """How many lines tell the end of the volume on a page that holds only the last line of a
+    """How many lines end boxes and the volume on a page that holds only the last line of a
     paragraph beside them, kept there for them; else none."""
     _, *ends = [at for at, text in enumerate(page.text) if text] or [0]
-    return len(ends) if all(page.lines[at].kind == "end-of-volume" for at in ends) else 0
+    return len(ends) if all(page.lines[at].kind in ENDS for at in ends) else 0
 
 
 def _pinned(page: Page) -> bool:

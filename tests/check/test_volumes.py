@@ -324,13 +324,19 @@ def test_no_blank_line_above_a_separation_line(tmp_path: Path) -> None:
     assert "Z01" in failed(body(items, f"\np|  ,old4\n{END}").inspect(tmp_path))
 
 
-@pytest.mark.parametrize("lines, fails", [(9, False), (8, True)])
+BOX_END = "bb|" + "g" * 40 + "\n"
+
+
+@pytest.mark.parametrize(
+    "lines, ends, fails",
+    [(9, END, False), (8, END, True), (8, BOX_END + END, False), (7, BOX_END + END, True)],
+)
 def test_the_last_line_goes_with_the_end_of_the_volume(
-    lines: int, fails: bool, tmp_path: Path
+    lines: int, ends: str, fails: bool, tmp_path: Path
 ) -> None:
-    """1.6, 1.9: it goes over where the line that tells the end does not fit below it."""
+    """1.6, 1.9, 7.1: it goes over where the line that tells the end does not fit below it."""
     text = "\n" + "p|  ,all day4\n" * (lines - 1) + "p|  ,he\n"
-    found = failed(body(text, f"\np+|woke4\n{END}").inspect(tmp_path))
+    found = failed(body(text, f"\np+|woke4\n{ends}").inspect(tmp_path))
     assert ("Z05" in found) is fails
 
 
