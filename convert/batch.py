@@ -65,7 +65,8 @@ def convert_one(
     from .writers.report_parts import totals_record
     from .writers.statements import cautions
 
-    check_target(out / stem, source.name, source)
+    if source.exists():  # That it is missing is told by what reads it.
+        check_target(out / stem, source.name, source)
     edition = convert_source(source, settings, tell, job)
     tell("writing")
     folder = write_edition(edition, out, settings.write, stem=stem)

@@ -119,9 +119,21 @@ def _usage(error: click.ClickException) -> None:
     shown = io.StringIO()
     error.show(shown)
     said = shown.getvalue().rstrip("\n")
-    if isinstance(error, click.NoSuchOption) and os.path.exists(error.option_name):
-        said += f" If you mean the file of this name, write ./{error.option_name}"
+    if isinstance(error, click.NoSuchOption):
+        if os.path.exists(error.option_name):
+            said += f" If you mean the file of this name, write ./{error.option_name}"
+        elif long := _long_options(error):
+            said += f" Options are written out: {long}."
     tell(said, err=True)
+
+
+def _long_options(error: click.NoSuchOption) -> str:
+    """The options that begin with the letter of a short one, such as -o."""
+    name = error.option_name
+    if error.ctx is None or not name.startswith("-") or name.startswith("--"):
+        return ""
+    names = [opt for param in error.ctx.command.params for opt in param.opts]
+    return ", ".join(sorted(opt for opt in names if opt.startswith(f"--{name[1:2]}")))
 
 
 def main() -> None:

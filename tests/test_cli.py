@@ -219,6 +219,25 @@ def test_a_folder_in_the_place_of_a_document(tmp_path: Path) -> None:
         assert "cellset batch" in done.stderr
 
 
+def test_a_short_option_has_its_long_names_said() -> None:
+    done = cellset("run", "book.epub", "-o", "out")
+    assert done.returncode == STATUS_USAGE
+    assert "No such option '-o'. Options are written out: --out." in done.stderr
+    assert "written out" not in cellset("run", "book.epub", "-z").stderr
+
+
+def test_a_missing_source_is_said_whatever_the_folder_holds(
+    tmp_path: Path, fixtures: Path
+) -> None:
+    made = tmp_path / "permit-form.docx"
+    made.write_bytes((fixtures / "permit-form.docx").read_bytes())
+    plain = ("--out", tmp_path / "out", "--code", "ueb-uncontracted", "--quiet")
+    assert cellset("run", made, *plain).returncode != STATUS_REFUSED
+    done = cellset("run", tmp_path / "elsewhere" / made.name, *plain)
+    assert done.returncode == STATUS_REFUSED
+    assert "There is no file permit-form.docx in the folder" in done.stderr
+
+
 def test_a_file_whose_name_begins_with_a_dash(tmp_path: Path, fixtures: Path) -> None:
     (tmp_path / "--form.docx").write_bytes((fixtures / "permit-form.docx").read_bytes())
     plain = ("--code", "ueb-uncontracted", "--quiet")
