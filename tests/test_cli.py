@@ -226,9 +226,7 @@ def test_a_short_option_has_its_long_names_said() -> None:
     assert "written out" not in cellset("run", "book.epub", "-z").stderr
 
 
-def test_a_missing_source_is_said_whatever_the_folder_holds(
-    tmp_path: Path, fixtures: Path
-) -> None:
+def test_a_missing_source_is_said_whatever_the_folder_holds(tmp_path: Path, fixtures: Path) -> None:
     made = tmp_path / "permit-form.docx"
     made.write_bytes((fixtures / "permit-form.docx").read_bytes())
     plain = ("--out", tmp_path / "out", "--code", "ueb-uncontracted", "--quiet")

@@ -206,7 +206,7 @@ def _placed(style: ParagraphStyle, mark: Mark | None, marker: Inlines, entry: En
     elif mark is not None and not heading_level(style):
         entry.list_id, entry.kind, entry.level = mark.list_id, mark.kind, mark.level
         entry.indent = mark.indent if style.indent is None else style.indent
-        entry.marker = marker
+        entry.marker, entry.sign = marker, mark.text if mark.kind == "bulleted" else ""
     elif node == "continue":
         entry.continues = True
     elif node == "displayed":

@@ -25,7 +25,8 @@ class Entry:
     """A paragraph (or another block) with what its neighbours must know.
 
     ``list_id``: the list it belongs to, ``""`` for none; ``level`` from 0; ``indent`` in
-    twips.  ``border``: the box it stands in.  ``role``: of the list or of the set-off matter.
+    twips; ``sign``: its bullet.  ``border``: the box it stands in.  ``role``: of the list or of
+    the set-off matter.
     ``continues``: a further paragraph of the list item before it.
     """
 
@@ -34,6 +35,7 @@ class Entry:
     list_id: str = ""
     level: int = 0
     indent: int = 0
+    sign: str = ""
     kind: str = "plain"
     role: str = "body"
     marker: Inlines = ()
@@ -57,6 +59,7 @@ class _Frame:
     kind: str
     role: str
     address: str
+    sign: str = ""
     items: list[_Item] = field(default_factory=list)
 
     def block(self) -> ListBlock:
@@ -110,6 +113,7 @@ def _lists(entries: list[Entry]) -> list[Block]:
             _close(stack, 0, out)
             _plain(entry, out)
         else:
+            _go_on(stack, entry)
             _open(stack, entry, out)
             stack[-1].items.append(_Item(entry.address, entry.marker, list(entry.blocks)))
     _close(stack, 0, out)
@@ -128,6 +132,16 @@ def _plain(entry: Entry, out: list[Block]) -> None:
         out.append(Displayed(children=tuple(entry.blocks), role=entry.displayed, address=address))
 
 
+def _go_on(stack: list[_Frame], entry: Entry) -> None:
+    """A bullet like those of an open list, as far in, goes on with it: print shows one list where
+    the file has several."""
+    for frame in reversed(stack):
+        like = (frame.sign, frame.indent, frame.role) == (entry.sign, entry.indent, entry.role)
+        if entry.sign and like:
+            entry.list_id, entry.level = frame.list_id, frame.level
+            return
+
+
 def _open(stack: list[_Frame], entry: Entry, out: list[Block]) -> None:
     """Leave the frames the entry does not belong to and open the one it begins, if any."""
     keep = len(stack)
@@ -143,8 +157,11 @@ def _open(stack: list[_Frame], entry: Entry, out: list[Block]) -> None:
     top = stack[-1] if stack else None
     if top is None or (top.list_id, top.level) != (entry.list_id, entry.level):
         stack.append(
-            _Frame(entry.list_id, entry.level, entry.indent, entry.kind, entry.role, entry.address)
-        )
+            _Frame(
+                entry.list_id, entry.level, entry.indent, entry.kind, entry.role, entry.address,
+                entry.sign,
+            )
+        )  # fmt: skip
 
 
 def _close(stack: list[_Frame], keep: int, out: list[Block]) -> None:

@@ -228,6 +228,18 @@ def test_another_list_further_in_is_nested(tmp_path: Path) -> None:
     assert "\n  ListItem '2.'" in drawn
 
 
+def test_bullets_alike_are_one_list_though_the_file_has_several(tmp_path: Path) -> None:
+    """What print shows as one list is one; another sign or indent begins one of its own."""
+    bullets = [abstract(at, lvl(0, sign, "bullet")) for at, sign in enumerate("••–")]
+    numbering = "".join(bullets) + num(1, 0) + num(2, 1) + num(3, 2)
+    body = item("Ebb", 1) + item("Neap", 2) + item("Flood", 1) + item("Spring", 3)
+    document, _ = load(docx(tmp_path, body, numbering=numbering))
+    assert draw(document).count("ListBlock") == 2
+    apart = item("Ebb", 1) + p("So.") + item("Neap", 2)
+    document, _ = load(docx(tmp_path, apart, numbering=numbering))
+    assert draw(document).count("ListBlock") == 2
+
+
 def test_a_continued_item(tmp_path: Path) -> None:
     styles = style("List Continue")
     body = item("a", 1) + p("more of a", "ListContinue") + item("b", 1)
