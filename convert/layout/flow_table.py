@@ -21,7 +21,6 @@ from functools import partial
 
 from ..document.nodes import (
     Added,
-    Block,
     Heading,
     Inlines,
     ListBlock,
@@ -39,11 +38,12 @@ from .flow_runs import enclose, labelled, note, spaced, span_of, visible
 from .flow_setting import Setting, note_on
 from .flow_state import Flow, Scope, Task
 from .row_heads import row_heads_upright
+from .table_titles import titled
 
 
 def table(flow: Flow, node: Table, scope: Scope) -> None:
     """A table: its title, the note that says how it is set, its rows."""
-    named, lines = _named(node.caption, grid(node))
+    named, lines = titled(flow, node.caption, grid(node))
     lines = row_heads_upright(flow, lines)
     lines, order = ordered(flow, node, lines)
     whole = lines
@@ -68,23 +68,6 @@ def table(flow: Flow, node: Table, scope: Scope) -> None:
         told = note(setting.words("table-reordered").format(order=order))
         made = [partial(note_on, setting, told), *made]
     flow.push([*((block, heading) for block in named), *made])
-
-
-def _named(
-    caption: tuple[Block, ...], lines: list[Line | PrintPage]
-) -> tuple[tuple[Block, ...], list[Line | PrintPage]]:
-    """The title of a table and its rows: a first row of headings with one entry over all the
-    columns, or above another row of headings, is part of the title (BF 11.2)."""
-    first = lines[0] if lines else None
-    rows = [line for line in lines if isinstance(line, Line)]
-    if not isinstance(first, Line) or len(rows) < 2 or not first.head or len(first.spots) != 1:
-        return caption, lines
-    columns = max(spot.column + spot.columns for row in rows for spot in row.spots)
-    spot = first.spots[0]
-    over_all = spot.columns >= columns or rows[1].head
-    if columns < 2 or not over_all or spot.entry.rows != 1:
-        return caption, lines
-    return (*caption, *spot.entry.children), lines[1:]
 
 
 def _columned(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage]) -> list[Task]:

@@ -360,3 +360,32 @@ def test_any_spans_lose_nothing_and_keep_to_the_page(
         for at, row in enumerate(rows)
     ]
     lay(t, t.p("word"), t.table(*kids), t.p("last"), cells=width, lines=height)
+
+
+# ---------------------------------------------------------------- a title in the first row
+
+
+def week(t: Trees, *rows: Any) -> Table:
+    return t.table(t.row(t.entry("Low water", columns=3)), t.row("M", "T", "W"), *rows)
+
+
+def test_a_first_row_over_all_columns_is_the_title(t: Trees) -> None:
+    """BF 11.2.2; that a row not marked so is one is common practice."""
+    assert drawn(t, week(t, t.row("6", "7", "8"), t.row("9", "9", "9"))) == [
+        "               ,low water",
+        "",
+        ",m  ,t  ,w",
+        "#f  #g  #h",
+        "#i  #i  #i",
+    ]
+    assert "layout.first-row-title" in t.kinds()
+
+
+def test_rows_over_all_columns_in_the_middle_leave_the_first_one_a_row(t: Trees) -> None:
+    """Such rows are headings of the rows below them, the first one too."""
+    high = t.row(t.entry("High water", columns=3))
+    table = week(t, t.row("1", "2", "3"), high, t.row("6", "7", "8"))
+    assert lay(t, t.p("word"), table).reasons() == [
+        "linear: an entry reaches over several columns or rows"
+    ]
+    assert "layout.first-row-title" not in t.kinds()
