@@ -67,6 +67,7 @@ UNEVEN = "its rows have not all the same columns"
 NO_ROW_HEADING = "a row has no heading"
 PARTS = "it would need too many parts"
 BLOCKS = "an entry holds more than one paragraph"
+ONE_ROW = "it is one row, which only stands side by side in print"
 ONE_COLUMN = "most of its rows are one entry"
 NO_MATCH = "its columns are not two lists to match"
 ONE_TONGUE = "its columns are not in several languages"
@@ -305,6 +306,8 @@ class _Trial:
         if self.blocks:
             return BLOCKS
         form = not self.headed and any(answers(s.entry) for row in self.rows for s in row.spots)
+        if len(self.rows) == 1 and not form and share != WHOLE:
+            return ONE_ROW
         return Chosen("form" if form else "linear")
 
     def form(self, share: int) -> Chosen | str:

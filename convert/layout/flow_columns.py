@@ -168,7 +168,7 @@ def _unfit(
         return SPANS
     for at, row in enumerate(rows):
         for spot in row.spots:
-            if is_wide(row, columns) and (at == 0 or spot.entry.rows > 1):
+            if is_wide(row, columns) and ((at == 0 and row.head) or spot.entry.rows > 1):
                 return SPANS
             if reason := _unfit_entry(flow, spot.entry):
                 return reason

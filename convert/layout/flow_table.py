@@ -115,7 +115,7 @@ def _as_blocks(
 ) -> list[Task]:
     """The blocks of a table in reading order (BF 11.1)."""
     tasks: list[Task] = []
-    if sum(isinstance(line, Line) for line in lines) > 1:
+    if sum(len(line.spots) for line in lines if isinstance(line, Line)) > 1:
         flow.findings.add("layout.table-as-text", setting.where)
     for line in lines:
         if isinstance(line, PrintPage):
