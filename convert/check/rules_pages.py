@@ -50,13 +50,15 @@ def six_dot_cells(book: Book, tally: Tally) -> None:
 
 @rule("G04")
 def pages_have_text(book: Book, tally: Tally) -> None:
-    """A page is not empty, but for a left-hand one before another series (Appendix E) and one that
-    is kept for a tactile graphic."""
+    """A page is not empty, but for a left-hand one before another series (Appendix E), a right-hand
+    one before facing pages (11.13) and one that is kept for a tactile graphic."""
     for volume in book.volumes:
         for page, after in pairwise([*volume, None]):
             if page is None:
                 continue
-            side = page.left and after is not None and after.series != page.series
+            side = after is not None and (
+                after.series != page.series if page.left else after.left and after.asked
+            )
             filled = page.last >= 0 or bool(page.head) or side
             filled = filled or any(line.kind == "graphic" for line in page.lines)
             tally.expect(filled, page, -1, "some text", "an empty page")

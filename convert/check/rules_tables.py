@@ -134,7 +134,8 @@ def headings_again(book: Book, tally: Tally) -> None:
             continue
         first, tied = group.first, _tied(group)
         same = [block for block in group.blocks if block.element == first.element]
-        divided = first.page is not same[-1].pages[-1]
+        last = same[-1].pages[-1]
+        divided = first.page is not last and not last.asked  # A page is asked for opposite.
         if tied + sum(len(block.at) for block in same) <= book.depth - SPARE:
             tally.expect_of(not divided, same, "the whole table here", "a part of it")
         blocks = [block for block in group.blocks if block.style == "table-columns"]

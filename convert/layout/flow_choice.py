@@ -10,7 +10,7 @@ person may ask for one of a table.  The first that the table can take is taken.
 | interchanged | rows and columns change places, and then fit |
 | divided | parts of at least two columns fit, the row headings repeated in each |
 | listed | print has column headings |
-| facing | never: it is told why (BF 11.13) |
+| facing | two parts fit pages that face one another: both sides of the paper are used |
 | languages | each column is in one language, not all in the same: steps |
 | matching | two columns of marked entries, numbers in one and letters in the other |
 | linear, stairstep, form | no entry holds more than a paragraph |
@@ -72,7 +72,9 @@ ONE_COLUMN = "most of its rows are one entry"
 NO_MATCH = "its columns are not two lists to match"
 ONE_TONGUE = "its columns are not in several languages"
 MOST_TONGUES = 4
-FACING = "parts on facing pages are not made; they stand one below the other"
+ONE_SIDE = "one side of the paper is used, so no pages face one another"
+TOO_LONG = "its parts are longer than a page"
+ABOVE = 10  # Lines that title, note and headings may take (common practice, no source).
 SPANS = "a heading reaches over several columns"
 STEPS = "it has too many columns for steps"
 MOST_STEPS = 8
@@ -252,7 +254,9 @@ class _Trial:
 
     def divided(self, share: int) -> Chosen | str:
         """Columns in parts, one below the other, with the row headings in each (BF 11.14)."""
-        most = int(self.flow.convention.rules["table_parts"])
+        return self._in_parts(share, int(self.flow.convention.rules["table_parts"]))
+
+    def _in_parts(self, share: int, most: int) -> Chosen | str:
         if reason := self._not_arranged(share, most) or self._uneven():
             return reason
         columns = columns_of(self.rows) - 1
@@ -298,9 +302,16 @@ class _Trial:
         return Chosen("stairstep") if told else ONE_TONGUE
 
     def facing(self, share: int) -> Chosen | str:
-        """Parts on facing pages (BF 11.13): where a page falls is not known when the form is
-        chosen, so parts stand one below the other."""
-        return FACING
+        """The left part on a left-hand page, the right part on the page that faces it (11.13)."""
+        convention, settings = self.flow.convention, self.flow.settings
+        if convention.page.sides != "two":
+            return ONE_SIDE
+        made = self._in_parts(0, 2)
+        if isinstance(made, Chosen) and len(self.rows) + ABOVE > (
+            settings.lines or convention.page.lines
+        ):
+            return TOO_LONG
+        return replace(made, form="facing") if isinstance(made, Chosen) else made
 
     def linear(self, share: int) -> Chosen | str:
         if self.blocks:

@@ -102,6 +102,7 @@ class Flow:
     blank_due: bool = False
     owed: int = 0
     page_due: bool = False
+    left_due: bool = False
     volume_due: bool = False
     noting: bool = False
     body_begun: bool = False
@@ -214,8 +215,8 @@ class Flow:
         return describe_graphics(runs)
 
     def _choices(self, runs: Inlines, scope: Scope) -> Inlines:
-        """Drop-down lists with their entries as embedded notes; a note of more than a few words
-        becomes a paragraph of its own, next (BF 3.1.4)."""
+        """Drop-down lists with their entries as embedded notes; long notes are paragraphs of their
+        own, next (BF 3.1.4)."""
         runs, long = name_choices(runs, int(self.convention.rules["note_words"]))
         here = replace(scope, group=None, margins=None, level=0, levels=0, further=False)
         lead = self.convention.notes["choices"].words
@@ -257,12 +258,12 @@ class Flow:
             if isinstance(run, NoteCall):
                 self.call(run.target)
             elif isinstance(run, PrintPageTurn) and self.pending and self.by_page:
-                head, tail = item.runs[:at], item.runs[at + 1 :]
+                head = item.runs[:at]
                 continued = item.continued or visible(head, self.document.ledger)
                 if continued and item.kind.startswith("h-"):
                     self._place_whole(item)
                     return
-                rest = replace(item, runs=tail, continued=continued)
+                rest = replace(item, runs=item.runs[at + 1 :], continued=continued)
                 rest.first = item.runover if continued else item.first
                 scope = Scope(division=item.division)
                 turn = self.turn_step(run.label, item.element or "", scope)
@@ -303,12 +304,15 @@ class Flow:
             self.turns[0].before = blank
         else:
             item.before = blank
-        item.new_page, self.page_due = self.page_due, False
+        self._begin_page(item)
         item.new_volume, self.volume_due = self.volume_due, False
-        self.turns = []
-        self.last = item
+        self.turns, self.last = [], item
         self.body_begun = self.body_begun or item.division == "body"
         self.items.append(item)
+
+    def _begin_page(self, item: Item) -> None:
+        item.new_page, item.left_page = self.page_due, self.left_due
+        self.page_due = self.left_due = False
 
     def _agree(self, item: Item, style: Style) -> tuple[int, bool]:
         """Blank lines above, and whether this item's own style asks for them."""
@@ -348,7 +352,7 @@ class Flow:
         return turn
 
     def _add_turn(self, item: Item) -> None:
-        item.new_page, self.page_due = self.page_due, False
+        self._begin_page(item)
         self.turns.append(item)
         self.items.append(item)
 
@@ -393,7 +397,4 @@ class Flow:
             else:
                 self.blank_due = True
 
-        tasks: list[Task] = [rule]
-        for body in notes:
-            tasks += body_tasks(self, body, inner)
-        return [*tasks, finish]
+        return [rule, *(task for body in notes for task in body_tasks(self, body, inner)), finish]

@@ -2,7 +2,7 @@
 
 | form | is set as |
 |---|---|
-| columned, keyed, interchanged, divided | columns (11.2, 11.7, 11.14, 11.15): tables.py |
+| columned, keyed, interchanged, divided, facing | columns (11.2, 11.7, 11.13 to 11.15): tables.py |
 | listed | row headings from cell 5; below them ``column heading: entry`` 1-3 (11.16) |
 | linear, stairstep, form | row by row (11.17, 11.18, 6.7): flow_linear |
 | text | one column, or whole blocks in entries without headings: its blocks in reading order |
@@ -67,7 +67,15 @@ def table(flow: Flow, node: Table, scope: Scope) -> None:
     if order:
         told = note(setting.words("table-reordered").format(order=order))
         made = [partial(note_on, setting, told), *made]
+    if chosen.form == "facing":
+        made = [partial(_begin_page, flow, True), *((block, heading) for block in named), *made]
+        named = ()
     flow.push([*((block, heading) for block in named), *made])
+
+
+def _begin_page(flow: Flow, left: bool) -> None:
+    """What comes next begins a page, on the left or wherever it falls (BF 11.13)."""
+    flow.page_due, flow.left_due = True, left
 
 
 def _columned(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage]) -> list[Task]:
@@ -90,6 +98,8 @@ def _columned(setting: Setting, chosen: Chosen, lines: Sequence[Line | PrintPage
     group = setting.scope.group
     for number, (plan, part) in enumerate(chosen.parts):
         here = replace(setting.scope, group=f"{group} {number}")
+        if form == "facing" and number:
+            out.append(partial(_begin_page, flow, False))
         out += flow_columns.tasks(replace(setting, scope=here), plan, part)
     return out
 
@@ -245,6 +255,7 @@ _FOUND = {
     "keyed": "layout.table-keyed",
     "interchanged": "layout.table-interchanged",
     "divided": "layout.table-divided",
+    "facing": "layout.table-facing",
 }
 Form = Callable[[Setting, Chosen, Sequence[Line | PrintPage]], list[Task]]
 _FORMS: Mapping[str, Form] = {
@@ -252,6 +263,7 @@ _FORMS: Mapping[str, Form] = {
     "keyed": _columned,
     "interchanged": _columned,
     "divided": _columned,
+    "facing": _columned,
     "listed": _listed,
     "matching": matching,
     "linear": linear,

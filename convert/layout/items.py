@@ -33,7 +33,8 @@ class Item:
     | ``with_previous`` n | between this item and the last n lines of the one before |
 
     The two rules of notes are those of other items; they only give way sooner.
-    ``new_page`` and ``new_volume``: a new braille page, a new volume begins with it.
+    ``new_page`` and ``new_volume``: a new braille page, a new volume begins with it;
+    ``left_page``: it begins a left-hand page, where both sides of the paper are used.
     ``page`` is set for items that are print page turns: the new label.
     ``set_lines`` holds lines already cut (box lines, tables, contents entries).
     ``spot`` is set for the entries of a table in columns, which become one item with set lines
@@ -67,6 +68,7 @@ class Item:
     page: tuple[str | None] | None = None
     new_page: bool = False
     new_volume: bool = False
+    left_page: bool = False
     indent_from_previous: int = 0
     continued: bool = False
     division: str = "body"

@@ -69,6 +69,7 @@ class Block:
     before: int = 0
     keep: dict[str, int] = field(default_factory=dict)
     new_page: bool = False
+    left_page: bool = False
     continued: bool = False
     plain: bool = True
 
@@ -146,6 +147,7 @@ def split(block: Block, cell: int, stop: int) -> tuple[Block, Block]:
     ahead.first, rest.first = block.first, block.runover
     ahead.before, rest.before = block.before, 0
     ahead.new_page, rest.new_page = block.new_page, False
+    ahead.left_page = block.left_page
     ahead.continued, rest.continued = block.continued, True
     return ahead, rest
 
@@ -160,6 +162,7 @@ def _block(item: Item, index: int) -> Block:
         before=item.before,
         keep=dict(item.keep),
         new_page=item.new_page,
+        left_page=item.left_page,
         continued=item.continued,
     )
 
@@ -190,6 +193,7 @@ def _add_turn(blocks: list[Block], item: Item, label: Label, dropped: list[Label
     if item.page is not None:
         turn.before = max(turn.before, item.before)
         turn.new_page = turn.new_page or item.new_page
+        turn.left_page = turn.left_page or item.left_page
 
 
 def _add_text(blocks: list[Block], item: Item, index: int, dropped: list[Label]) -> None:

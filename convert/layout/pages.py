@@ -91,9 +91,10 @@ def make_pages(blocks: Sequence[Block], shape: Shape, series: str, number: int =
     return made
 
 
-def blank_page(shape: Shape, series: str, number: int) -> Made:
-    """The empty left-hand page of interpoint after which a series begins on the right (BF E.3)."""
-    foot = braille_number(series, number) if shape.numbers(True) else ""
+def blank_page(shape: Shape, series: str, number: int, left: bool = True) -> Made:
+    """The empty page of interpoint after which a series begins on the right (BF E.3), or matter
+    on facing pages on the left."""
+    foot = braille_number(series, number) if shape.numbers(left) else ""
     page = Page(
         series,
         braille_label(series, number),

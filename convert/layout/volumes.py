@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from .items import FORWARD
 from .lines import Block, split
-from .pages import Made, make_page
+from .pages import Made, blank_page, make_page
 from .shape import Cursor, Shape
 
 BOUNDARIES = {"h-center": "centred heading", "h-5": "cell-5 heading", "h-7": "cell-7 heading"}
@@ -118,7 +118,8 @@ class Binder:
         self._asked.discard(id(self.blocks[at].item))
         title = self.frame.title(self.blocks[at])
         if title is not None:
-            self.blocks[at] = replace(self.blocks[at], before=1, new_page=False)
+            below = replace(self.blocks[at], before=1, new_page=False, left_page=False)
+            self.blocks[at] = below
             self._insert(at, title)
             at += 1
         self._text = at
@@ -182,7 +183,14 @@ class Binder:
         number = self.pages + count + 1
         name = self.series.name
         left = (count if name == "body" else number - 1) % 2 == 1
+        if count and not left and self._opens_left(cursor):
+            return replace(blank_page(self.shape, name, number, left), cursor=cursor)
         return make_page(self.blocks, stop, cursor, self.shape, name, number, left)
+
+    def _opens_left(self, cursor: Cursor) -> bool:
+        """Whether the text of a page must begin on the left, where it has two sides."""
+        block, cell, _ = cursor.mark
+        return self.shape.two_sides and cell < 0 and self.blocks[block].left_page
 
     def _end(self, bound: Bound, at: int, ending: Block) -> None:
         """End a volume before block ``at``: its last pages are made again with the line that

@@ -36,6 +36,7 @@ _TABLES = {
     "layout.table-keyed": "in columns with shortened headings and a key",
     "layout.table-interchanged": "rows and columns interchanged",
     "layout.table-divided": "divided into parts",
+    "layout.table-facing": "divided over facing pages",
     "layout.table-listed": "as a list under column headings",
     "layout.table-linear": "as a list, one item a row",
     "layout.table-stairstep": "in steps",

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from convert.document.choices import Choice
 from convert.document.nodes import Block, Table
+from convert.layout.convention import Convention
 from convert.layout.flow_choice import FORMS
 from tests.draw import text_of
 from tests.layout.test_tables import Examples, Laid, lay, tables
@@ -411,8 +412,7 @@ def test_a_narrow_table_interchanged(t: Trees) -> None:
          "it would need too many parts"),
         ("keyed", lambda t: t.table(t.row("x", "y", head=True), t.row("abc", "def")),
          "no heading is wider than its entries"),
-        ("facing", three_lakes,
-         "parts on facing pages are not made; they stand one below the other"),
+        ("facing", three_lakes, "one side of the paper is used, so no pages face one another"),
         ("languages", three_lakes, "its columns are not in several languages"),
         ("steps", three_lakes, "there is no such form"),
         ("interchanged", lambda t: t.table(t.row("x", "y", head=True), t.row("", "b")),
@@ -487,3 +487,42 @@ def test_where_print_marks_all_rows_as_headings_only_the_first_is_one(t: Trees) 
         ",blue  #abj",
         ",long  #i",
     ]
+
+
+# ---------------------------------------------------------------- facing pages
+
+
+def two_sided() -> Convention:
+    return replace(bf2016(), page=replace(bf2016().page, sides="two"))
+
+
+@pytest.mark.parametrize("above, empty", [(10, 0), (40, 1)])
+def test_parts_on_facing_pages(t: Trees, above: int, empty: int) -> None:
+    """BF 11.13: the left part on a left-hand page, the right part on the page opposite, with a
+    note; where the text above ends on the left, the right-hand page stays empty."""
+    paragraphs = [t.p(NOW) for _ in range(above)]
+    start = len(t.builder.build().text)
+    table = wide(t, 6, *"opqrst")
+    choice = Choice(start, len(t.builder.build().text), "table-format", "facing")
+    made = lay(t, *paragraphs, table, t.p(NOW), choices=(choice,), convention=two_sided())
+    pages = [text_of(page) for page in made.pages]
+    left, right = (
+        next(nth for nth, page in enumerate(pages) if any(f"column {at}" in line for line in page))
+        for at in "ad"
+    )
+    assert pages[left][:2] == [
+        "      ,table divided over two facing",
+        "    pages. ,row headings are repeated on",
+    ]
+    assert (left % 2, right) == (1, left + 1)  # From 0, those on the left are odd.
+    assert pages[right][0].startswith("row")
+    assert sum(not any(page[:-1]) for page in pages) == empty
+    assert made.reasons() == ["facing: it was asked for"]
+    assert "layout.table-facing" in t.kinds()
+
+
+def test_facing_pages_are_refused_where_a_part_is_longer_than_a_page(t: Trees) -> None:
+    """BF 11.13."""
+    asked(t, "facing", lambda: wide(t, 6, *"opqrstuvwxyzopqrstuvwxyz"), convention=two_sided())
+    refused = [f for f in t.findings.all() if f.kind == "layout.table-form-refused"]
+    assert [dict(f.facts)["reason"] for f in refused] == ["its parts are longer than a page"]
