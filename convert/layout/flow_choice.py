@@ -25,6 +25,7 @@ from itertools import pairwise
 from ..document.choices import choices_in
 from ..document.nodes import (
     Added,
+    Graphic,
     Paragraph,
     PrintPage,
     PrintPageTurn,
@@ -317,9 +318,18 @@ class _Trial:
         if self.blocks:
             return BLOCKS
         form = not self.headed and any(answers(s.entry) for row in self.rows for s in row.spots)
-        if len(self.rows) == 1 and not form and share != WHOLE:
+        if len(self.rows) == 1 and not form and share != WHOLE and self._several_blocks():
             return ONE_ROW
         return Chosen("form" if form else "linear")
+
+    def _several_blocks(self) -> bool:
+        """Whether an entry holds a picture, or more than one block."""
+        entries = [spot.entry for row in self.rows for spot in row.spots]
+        return any(
+            len(entry.children) > 1 or isinstance(entry.children[0], Graphic)
+            for entry in entries
+            if entry.children
+        )
 
     def form(self, share: int) -> Chosen | str:
         return BLOCKS if self.blocks else Chosen("form")

@@ -137,7 +137,7 @@ def _go_on(stack: list[_Frame], entry: Entry) -> None:
     the file has several."""
     for frame in reversed(stack):
         like = (frame.sign, frame.indent, frame.role) == (entry.sign, entry.indent, entry.role)
-        if entry.sign and like:
+        if entry.sign and like and frame.list_id != entry.list_id:
             entry.list_id, entry.level = frame.list_id, frame.level
             return
 

@@ -526,3 +526,18 @@ def test_facing_pages_are_refused_where_a_part_is_longer_than_a_page(t: Trees) -
     asked(t, "facing", lambda: wide(t, 6, *"opqrstuvwxyzopqrstuvwxyz"), convention=two_sided())
     refused = [f for f in t.findings.all() if f.kind == "layout.table-form-refused"]
     assert [dict(f.facts)["reason"] for f in refused] == ["its parts are longer than a page"]
+
+
+# ---------------------------------------------------------------- one row
+
+
+def test_one_row_of_several_paragraphs_is_text(t: Trees) -> None:
+    """BF 11.1: what only stands side by side in print, such as an address and a date; entries of
+    one paragraph are a row."""
+    address = (t.p("Harbour House"), t.p("Quay Street"))
+    made = lay(t, t.p(NOW), t.table(t.row(address, "2 May")))
+    assert made.reasons() == ["as-text: "]
+    assert lines(made) == ["  word", "  ,harbour ,house", "  ,quay ,street", "  #b ,may"]
+    other, words = Trees(), "a harbour with a long name and a quay"
+    made = lay(other, other.p(NOW), other.table(other.row(words, words, words)))
+    assert made.reasons()[-1] == f"linear: {OVER}"
