@@ -103,6 +103,7 @@ class Walker:
     note_blocks: dict[Any, str] = field(default_factory=dict)
     note_calls: dict[Any, str] = field(default_factory=dict)
     call_texts: dict[str, str] = field(default_factory=dict)
+    classed_notes: set[str] = field(default_factory=set)
     counters: Counters = field(default_factory=Counters)
     decimal: dict[str, bool] = field(default_factory=dict)
     personas: set[str] = field(default_factory=set)

@@ -20,29 +20,53 @@ from .xhtml_lists import Numbering, marker_text
 _MARK = re.compile(r"[\[(]?(?:\d{1,3}|[*†‡§¶‖#]{1,3}|[a-z])[\])]?")
 _BLOCKS = ("p", "li", "div", "aside", "dd", "td")
 _BRACKETS = "[]() .:"
+_CLASS_OF_NOTE = etree.XPath("//*[contains(@class, 'note')]")
 
 
 def find_notes(walker: Walker, book: Book, roots: dict[str, etree._Element]) -> None:
     """Pair calls with notes.
 
-    A call is what the source marks as one; else a raised number, letter or sign that links to a
-    block in the text (common practice in EPUB 2, no source), which a finding tells.  Of two
-    links to each other the first in reading order is the call.
+    A call is what the source marks as one, or a number, letter or sign that links to what it marks
+    as a note; else a raised one that links to a block in the text (common practice in EPUB 2, no
+    source), which a finding tells.  Of two links to each other the first in reading order is the
+    call.
     """
+    walker.classed_notes = known = _classed(roots)
     by_id: dict[tuple[str, str], etree._Element] = {}
     for part, root in roots.items():
         for element in root.iter("{*}a"):
             href = element.get("href", "")
             marked = _is_marked(element)
-            if "#" not in href or not (marked or _is_raised_mark(element)):
+            if "#" not in href or not (marked or known or _is_raised_mark(element)):
                 continue
             name, ident = resolve(book.package, part, href)
             if name not in roots:
                 continue
+            words = "".join(str(t) for t in element.itertext()).strip()
+            if not marked and f"{name}#{ident}" in known and _MARK.fullmatch(words):
+                walker.note_calls[element] = f"{name}#{ident}"
+                marked = True
+            elif not (marked or _is_raised_mark(element)):
+                continue
             if not marked and not _guess(walker, (part, element), (name, ident), by_id, roots):
                 continue
-            words = "".join(str(t) for t in element.itertext()).strip()
             walker.call_texts.setdefault(f"{name}#{ident}", words)
+
+
+def _classed(roots: dict[str, etree._Element]) -> set[str]:
+    """The ids of what a class makes a note: of a definition list, those of its terms."""
+    found: set[str] = set()
+    for part, root in roots.items():
+        for element in _CLASS_OF_NOTE(root):
+            role = find_role((), element.get("class", ""))
+            if role is not None and role.node == "note":
+                terms = element.iterchildren("{*}dt") if _is_list(element) else (element,)
+                found.update(f"{part}#{ident}" for each in terms if (ident := each.get("id")))
+    return found
+
+
+def _is_list(element: etree._Element) -> bool:
+    return local_name(str(element.tag)) == "dl"
 
 
 def _is_marked(element: etree._Element) -> bool:
@@ -118,7 +142,7 @@ def call(walker: Walker, here: Here) -> None:
     name, ident = resolve(walker.book.package, walker.part, href) if href else ("", "")
     look = spans[0][2]
     target = walker.note_calls.get(here.element) or (f"{name}#{ident}" if ident else "")
-    if here.element in walker.note_calls:
+    if here.element in walker.note_calls and target not in walker.classed_notes:
         walker.findings.add("read.note-guessed", (start, walker.ledger.length))
     mark = NoteCall(spans[0][0], spans[-1][1], target, look.typeform & ~SUP)
     text.put(mark, f"{here.path}/1")
@@ -132,9 +156,12 @@ def _swallows(element: etree._Element) -> bool:
 
 
 def note(walker: Walker, here: Here) -> None:
-    """The body of a note, where the source puts it."""
+    """The body of a note, where the source puts it; of a definition list, a note for each term."""
     walker.flush()
     around = walker.around
+    if _is_list(here.element):
+        walker.out.extend(_listed(walker, here, walker.collect(here, fresh(around))))
+        return
     mark: tuple[Inline, ...] = ()
     numbering: Numbering | None = around.numbering
     if here.plan.tag == "li" and numbering is not None:
@@ -152,6 +179,28 @@ def note(walker: Walker, here: Here) -> None:
     walker.out.append(
         Footnote(id=ident, mark=mark, children=tuple(out), kind=kind, address=address)
     )
+
+
+def _listed(walker: Walker, here: Here, out: list[Any]) -> list[Any]:
+    """Notes of a definition list: a term is the mark of the note, as tools that make books of
+    technical documents write them (common practice, no source)."""
+    places = (
+        (f"{walker.part}!{here.path}/{2 * at}", kid.get("id", ""))
+        for at, kid in enumerate(here.element, 1)
+    )
+    idents = {place: f"{walker.part}#{ident}" for place, ident in places if ident}
+    notes: list[Any] = []
+    for block in out:
+        if isinstance(block, Paragraph) and block.role == "term":
+            ident = idents.get(block.address, block.address)
+            notes.append(Footnote(id=ident, mark=block.runs, children=(), address=block.address))
+        elif notes and isinstance(last := notes[-1], Footnote):
+            if isinstance(block, Paragraph) and block.role == "definition":
+                block = replace(block, role="body")
+            notes[-1] = replace(last, children=(*last.children, block))
+        else:
+            notes.append(block)
+    return notes
 
 
 def _take_mark(

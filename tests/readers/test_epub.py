@@ -446,6 +446,31 @@ def test_unmarked_notes_of_older_books(tmp_path: Path) -> None:
     assert kinds(findings) == ["read.note-guessed"]
 
 
+def test_notes_in_a_definition_list(tmp_path: Path) -> None:
+    """As tools for technical documents write them: a class makes the list notes, a term is the
+    mark; a link to one is its call, raised or not (common practice, no source)."""
+    body = (
+        "<p>Ebb <a class='footnote-reference brackets' href='#i3' id='i1'>1</a> and "
+        "<a class='footnote-reference' href='#i4'>[2]</a>, see <a href='#i4'>the second</a>.</p>"
+        "<dl class='footnote brackets'><dt class='label' id='i3'><a href='#i1'>1</a></dt>"
+        "<dd><p>The fall:</p><ul><li>slow</li></ul></dd>"
+        "<dt class='label' id='i4'>2</dt><dd><p>The rise.</p></dd></dl>"
+    )
+    findings = Findings()
+    document = read_epub(epub(tmp_path, body), findings)
+    assert draw(document).splitlines() == [
+        "Paragraph: Ebb [^1>i3] and [^[2]>i4], see the second.",
+        "Footnote kind=foot id=i3: 1",
+        "  Paragraph: The fall:",
+        "  ListBlock kind=bulleted",
+        "    ListItem: •",
+        "      Paragraph: slow",
+        "Footnote kind=foot id=i4: 2",
+        "  Paragraph: The rise.",
+    ]
+    assert kinds(findings) == []
+
+
 def test_targets_are_ids_of_notes(tmp_path: Path) -> None:
     body = (
         "<p>a<a epub:type='noteref' href='#n'>1</a></p>"

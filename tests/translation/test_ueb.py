@@ -8,6 +8,7 @@ import convert
 from convert.findings import Findings
 from convert.translation import signs
 from convert.translation.cells import ascii_of
+from convert.translation.ueb import quotes
 
 from .ueb_case import FOLD, cells, g1, g2, passage
 
@@ -260,6 +261,23 @@ def test_single_marks_predominate_if_outside() -> None:
     """UEB 7.6.1, 7.6.2."""
     assert g2("‘She said “no” to me’") == "8,%e sd ^8no^0 to me0"
     assert g2("“She said ‘no’ to me”") == "8,%e sd ,8no,0 to me0"
+
+
+@pytest.mark.parametrize(
+    "texts, single",
+    [
+        (["“One.”"] * 3 + ["‘No’ don’t say “so”, it’s ‘odd’."], False),  # An apostrophe after them.
+        (["“One.”"] * 3 + ["‘It is “so” here.’"], False),
+        (["‘It is “so” here.’"] * 2 + ["“One.”"], True),
+        (["The ‘must’ of it."], False),
+        (["‘A “b”, “c” and “d”.’"], True),
+        (['‘It is "so" here.’'], True),
+        (["He said, “It is ‘so’ and ‘so’ here.”"], False),
+    ],
+)
+def test_the_marks_that_predominate(texts: list[str], single: bool) -> None:
+    """UEB 7.6.1, 7.6.2: the kind most quotations stand in, not counting those inside others."""
+    assert quotes.single_predominates(texts) is single
 
 
 def test_a_possessive_inside_single_marks_closes_nothing() -> None:

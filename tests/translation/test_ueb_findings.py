@@ -92,6 +92,24 @@ def test_an_acronym_offers_both_forms() -> None:
     assert (facts["contracted_cells"], facts["letters_cells"]) == ("o$", "oed")
 
 
+@pytest.mark.parametrize(
+    "text, asked",
+    [
+        ("Press START. They start now.", []),
+        ("Press START. They re-start now.", ["START"]),
+        ("Read END. It is the end.", ["END"]),  # Too short to be sure.
+    ],
+)
+def test_capitals_that_are_a_word_elsewhere_are_no_acronym(text: str, asked: list[str]) -> None:
+    """UEB 10.12.1: how it is spoken is known where the work has it as a word."""
+    findings, known = Findings(), Passage(text)
+    made = translator()
+    made.prepare([known])
+    made.translate(known, findings)
+    found = [f for f in findings.all() if f.kind == "ueb.acronym"]
+    assert [dict(f.facts)["word"] for f in found] == asked
+
+
 def test_a_heading_in_capitals_has_no_acronyms() -> None:
     assert cells(passage("THE END"))[1] == []
 

@@ -55,7 +55,7 @@ _STRAIGHT_CLOSING = re.compile(r"[\w.,!?…]'(?!\w)")
 _SURE_CLOSING = re.compile(r"[.,!?;:…—–”]’(?!\w)")
 _DECADE = re.compile(r"\d\ds")
 # The mark first, then what stands before it: a search goes from mark to mark.
-_SINGLE_OPENING = re.compile(r"‘(?<!\w‘)(?=\w)")
+_ANY_QUOTES = re.compile(r"‘(?<!\w‘)(?=[\w“\"])|[“”\"]|’(?!(?<=\w’)\w)")
 _STRAIGHT_OPENING = re.compile(r'"(?<!\S")(?=\w)')
 # What may stand between an opening mark and a space, hyphen or dash (UEB 2.6.2).
 _LEFT_MARKS = frozenset("([{“‘\"'’").union(GUILLEMETS, _LIKE)
@@ -79,30 +79,52 @@ def cells(role: str) -> str:
 def single_predominates(texts: list[str]) -> bool:
     """Whether single marks are the predominant kind of a work (UEB 7.6.1, 7.6.2).
 
-    They are if they stand outside double ones more often than the other way about, or if they
-    outnumber them; straight ones count only where there is no other mark at all.
+    They are if more of what is quoted, not counting quotations inside others, stands between them,
+    and it is more than one, or one that holds double marks; straight ones count only where there
+    is no other mark at all.
     """
-    singles = doubles = outside = 0
+    singles = doubles = nested = 0
     for text in texts:
         if "‘" in text:
-            singles += len(_SINGLE_OPENING.findall(text))
-            outside += _single_outside(text)
-        doubles += text.count("“")
-        if '"' in text:
-            doubles += len(_STRAIGHT_OPENING.findall(text))
+            found = _outermost(text)
+            singles, doubles = singles + found[0], doubles + found[1]
+            nested += found[2]
+        else:
+            doubles += text.count("“")
+            if '"' in text:
+                doubles += len(_STRAIGHT_OPENING.findall(text))
     if singles or doubles:
-        return outside > 0 or (singles > doubles and singles >= _SEVERAL)
+        return singles > doubles and (singles >= _SEVERAL or nested > 0)
     return sum(len(_STRAIGHT_SPEECH.findall(text)) for text in texts if "'" in text) >= _SEVERAL
 
 
-def _single_outside(text: str) -> int:
-    """1 where single marks enclose double ones, -1 the other way about, else 0."""
-    single, double = text.find("‘"), text.find("“")
-    if double < 0:
-        return 0
-    if single < double and text.rfind("’") > text.rfind("”"):
-        return 1
-    return -1 if double < single and text.rfind("”") > text.rfind("’") else 0
+def _outermost(text: str) -> tuple[int, int, int]:
+    """How many quotations, not counting those inside others, stand between single and between
+    double marks; and how many double marks open inside single ones."""
+    counts = {"single": 0, "double": 0}
+    nested, open_ = 0, ""
+    sure = [match.start() for match in _SURE_CLOSING.finditer(text)]
+    for match in _ANY_QUOTES.finditer(text):
+        mark, at = match.group(), match.start()
+        if mark == "’" and _closes_later(text, at, sure):
+            continue
+        kind = "single" if mark in "‘’" else "double"
+        if open_ == kind and mark not in "‘“":
+            open_ = ""
+        elif mark in '‘“"':
+            nested += open_ == "single" and kind == "double"
+            if not open_:
+                counts[kind] += 1
+                open_ = kind
+    return counts["single"], counts["double"], nested
+
+
+def _closes_later(text: str, at: int, sure: list[int]) -> bool:
+    """Whether a single closing mark after punctuation, of those at ``sure`` places, comes before
+    the next opening one."""
+    end = text.find("‘", at + 1)
+    row = bisect_right(sure, at)
+    return row < len(sure) and (end < 0 or sure[row] < end)
 
 
 def _opens(text: str, at: int) -> bool | None:
@@ -316,10 +338,7 @@ class _State:
         return self.depth["single"] == 1 and self.text[at + 1 : at + 2] == "’"
 
     def _closed_later(self, at: int) -> bool:
-        """Whether a closing mark after punctuation comes before the next opening mark."""
-        end = self.text.find("‘", at + 1)
-        row = bisect_right(self.sure, at)
-        return row < len(self.sure) and (end < 0 or self.sure[row] < end)
+        return _closes_later(self.text, at, self.sure)
 
     def _single(self, at: int, mark: str) -> str:
         text = self.text

@@ -23,6 +23,7 @@ _AN = frozenset("FHLMNRSX")
 # A silent h: these words have "an" before them too.
 _SILENT = ("HOU", "HON", "HEI")
 _TWO = 2
+_SURE_WORD = 4
 _SMALL = frozenset(("a", "and", "for", "in", "of", "on", "or", "the", "to"))
 _DRAWN_OUT = re.compile(r"(.)\1$|^PS+T$|^PF+T$|^TSK$")
 _WORD = re.compile(r"[^\W\d_]+")
@@ -48,6 +49,7 @@ class Work:
 
     def __init__(self, passages: Iterable[str] = ()) -> None:
         self._passages = list(passages)
+        self._words: dict[str, bool] = {}
 
     @cached_property
     def _text(self) -> str:
@@ -74,6 +76,17 @@ class Work:
                 if _written_out(text, self._text[start:end]):
                     return WRITTEN_OUT
         return ARTICLE if said >= 0 else ""
+
+    def has_word(self, text: str) -> bool:
+        """Whether capitals are a word that stands in small letters elsewhere (START, and start);
+        of fewer than four letters, or of a listed name, this shows nothing (common practice, no
+        source)."""
+        if len(text) < _SURE_WORD or text in data()["said"]:
+            return False
+        if text not in self._words:
+            whole = rf"(?<![\w-]){text.lower()}(?![\w-])"
+            self._words[text] = re.search(whole, self._text) is not None
+        return self._words[text]
 
     def _places(self, text: str) -> Iterator[tuple[int, int]]:
         """The passages that hold some letters."""

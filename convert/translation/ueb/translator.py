@@ -179,8 +179,20 @@ class UebTranslator:
             headline = _all_capitals(passage.text)
             for key, start in zip(keys, prints, strict=True):
                 if key in self._notes:
-                    _file_notes(self._notes[key], start, headline, passage, findings)
+                    self._file_notes(self._notes[key], start, headline, passage, findings)
         return cells
+
+    def _file_notes(
+        self, notes: tuple[Note, ...], start: int, headline: bool, passage: Passage,
+        findings: Findings,
+    ) -> None:  # fmt: skip
+        """The findings about a word; no acronym is looked for in a heading all in capitals, nor
+        in capitals that the work has as a word elsewhere."""
+        for note in notes:
+            asked = note.kind == spoken.ASKED
+            if asked and (headline or self._work.has_word(str(dict(note.facts)["word"]))):
+                continue
+            _file(spoken.in_place(note, passage.text, start), start, passage, findings)
 
     def _look(
         self, passage: Passage, single: bool, findings: Findings, link: joined.Link = joined.ALONE
@@ -211,7 +223,7 @@ class UebTranslator:
                 piece, notes = self._memos[single][token.key], self._notes.get(token.key, ())
             if piece.cells:
                 pieces.append((token.start, piece))
-            _file_notes(notes, token.start, headline, passage, findings)
+            self._file_notes(notes, token.start, headline, passage, findings)
         cells = _laid(pieces, passage)
         if written:
             expressions.settle(cells, written)
@@ -329,15 +341,6 @@ def _spread(piece: Piece, text: str) -> Piece:
 def _all_capitals(text: str) -> bool:
     """Whether a passage of several words (a heading) is printed in capitals throughout."""
     return text.isupper() and " " in text.strip()
-
-
-def _file_notes(
-    notes: tuple[Note, ...], start: int, headline: bool, passage: Passage, findings: Findings
-) -> None:
-    """The findings about a word; no acronym is looked for in a heading all in capitals."""
-    for note in notes:
-        if not (headline and note.kind == spoken.ASKED):
-            _file(spoken.in_place(note, passage.text, start), start, passage, findings)
 
 
 def _file(note: Note, base: int, passage: Passage, findings: Findings) -> None:
