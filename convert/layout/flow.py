@@ -16,6 +16,7 @@ from functools import partial
 from typing import Any
 
 from ..document.choices import MATHS, NOTES, choices_in
+from ..document.inlines import PROGRAM
 from ..document.nodes import (
     Box,
     ContextBreak,
@@ -33,6 +34,7 @@ from ..document.nodes import (
     MathRun,
     Paragraph,
     PrintPage,
+    Run,
     Section,
     Speech,
     Table,
@@ -245,8 +247,13 @@ _BETWEEN = 12
 
 def _print_lines(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:
     """The lines of a dedication, an address or a poem that print sets as one paragraph of short
-    lines, each its own at the margin (BF 2.9, 9.7, 13.3); none for other paragraphs."""
-    if sum(isinstance(run, LineBreak) for run in node.runs) < FEWEST_BREAKS:
+    lines, each its own at the margin (BF 2.9, 9.7, 13.3), and those of a program of several
+    (common practice, no source); none for other paragraphs."""
+    breaks = sum(isinstance(run, LineBreak) for run in node.runs)
+    if not breaks:
+        return ()
+    program = {run.voice for run in node.runs if isinstance(run, Run)} == {PROGRAM}
+    if breaks < FEWEST_BREAKS and not program:
         return ()
     ledger = state.document.ledger
     lines: list[tuple[Inline, ...]] = [()]
@@ -255,7 +262,7 @@ def _print_lines(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:
             lines.append(())
         else:
             lines[-1] = (*lines[-1], run)
-    short = all(len(text_of(line, ledger).strip()) <= LONGEST_LINE for line in lines)
+    short = program or all(len(text_of(line, ledger).strip()) <= LONGEST_LINE for line in lines)
     return tuple(line for line in lines if line) if short else ()
 
 

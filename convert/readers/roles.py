@@ -94,6 +94,16 @@ def language_of(tag: str) -> str:
     return f"{first}{dash}{rest}" if first else ""
 
 
+def is_program(classes: str) -> bool:
+    """Whether a class name makes preformatted text program code."""
+    return not _program().isdisjoint(classes.lower().split())
+
+
+@cache
+def _program() -> frozenset[str]:
+    return frozenset(table("roles")["program"]["classes"].split())
+
+
 def is_known_term(term: str) -> bool:
     """Whether a term of a block has a row, or is known to mean nothing for the page."""
     tables = table("roles")

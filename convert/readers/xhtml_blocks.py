@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import islice
 from typing import Any
 
 from lxml import etree
@@ -21,11 +22,13 @@ from ..document.nodes import (
 )
 from .open_text import SPACE
 from .plans import local_name
+from .roles import is_program
 from .xhtml import Around, Handler, Here, Walker
 
 _ORNAMENT = re.compile(r"[\s*•⁂❦❧⁎∗~§#◆❖·]{1,40}")
 HEADINGS = {f"h{n}": n for n in range(1, 7)}
 """The rank of each element of HTML for headings."""
+_HOLDERS = 2  # Elements around preformatted text that may name it code.
 _RUBY_PAREN = ("(", ")")
 
 
@@ -194,16 +197,19 @@ def _read_plain(walker: Walker, here: Here) -> bool:
 
 
 def preformatted(walker: Walker, here: Here) -> None:
-    """Lines as they are typed; where all of them are code, a program (UEB 10.12.3)."""
+    """Lines as they are typed; where all of them are code, or a class says so, a program (UEB
+    10.12.3)."""
     first = len(walker.out)
     paragraph(walker, here)
-    walker.out[first:] = [_program(block) for block in walker.out[first:]]
+    around = [here.element, *islice(here.element.iterancestors(), _HOLDERS)]
+    named = any(is_program(each.get("class", "")) for each in around)
+    walker.out[first:] = [_program(block, named) for block in walker.out[first:]]
 
 
-def _program(block: Block) -> Block:
-    """A paragraph of code alone, in the voice of a program."""
+def _program(block: Block, named: bool) -> Block:
+    """A paragraph of code alone (or named so), in the voice of a program."""
     runs = block.runs if isinstance(block, Paragraph) else ()
-    code = {run.voice == "computer" for run in runs if isinstance(run, Run)}
+    code = {named or run.voice == "computer" for run in runs if isinstance(run, Run)}
     if not isinstance(block, Paragraph) or code != {True}:
         return block
     said = [replace(run, voice=PROGRAM) if isinstance(run, Run) else run for run in runs]

@@ -184,16 +184,19 @@ def note(walker: Walker, here: Here) -> None:
 def _listed(walker: Walker, here: Here, out: list[Any]) -> list[Any]:
     """Notes of a definition list: a term is the mark of the note, as tools that make books of
     technical documents write them (common practice, no source)."""
-    places = (
-        (f"{walker.part}!{here.path}/{2 * at}", kid.get("id", ""))
-        for at, kid in enumerate(here.element, 1)
-    )
-    idents = {place: f"{walker.part}#{ident}" for place, ident in places if ident}
+    places = [f"{walker.part}!{here.path}/{2 * at}" for at in range(1, len(here.element) + 1)]
+    idents = {
+        place: f"{walker.part}#{ident}"
+        for place, kid in zip(places, here.element, strict=True)
+        if (ident := kid.get("id"))
+    }
     notes: list[Any] = []
     for block in out:
         if isinstance(block, Paragraph) and block.role == "term":
             ident = idents.get(block.address, block.address)
-            notes.append(Footnote(id=ident, mark=block.runs, children=(), address=block.address))
+            below = places[places.index(block.address) + 1 :] if block.address in places else []
+            address = below[0] if below else block.address  # Its definition, which holds all of it.
+            notes.append(Footnote(id=ident, mark=block.runs, children=(), address=address))
         elif notes and isinstance(last := notes[-1], Footnote):
             if isinstance(block, Paragraph) and block.role == "definition":
                 block = replace(block, role="body")

@@ -23,6 +23,7 @@ from convert.document.nodes import (
     LineBreak,
     ListBlock,
     ListItem,
+    Paragraph,
     PrintPageTurn,
     Run,
     Section,
@@ -709,3 +710,11 @@ def test_a_paragraph_of_short_lines_keeps_its_lines_at_the_margin(t: Trees) -> N
         "paragraph",
         "paragraph",
     ]
+
+
+def test_lines_of_a_program_are_lines_however_long(t: Trees) -> None:
+    """Common practice, no source: indents and line ends of code mean something."""
+    code = tuple(replace(t.run(words), voice="program") for words in ("if tide:", "so " * 30))
+    runs = (code[0], LineBreak(), code[1])
+    items = t.items(Paragraph(runs=runs, address="n1"))
+    assert [(item.style, item.first, item.runover) for item in items] == [("letter-line", 1, 3)] * 2

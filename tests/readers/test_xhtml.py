@@ -110,6 +110,11 @@ CASES = {
         "<pre>ebb  1\nflow 2\n</pre>",
         "Paragraph: ebb  1 / flow 2",
     ),
+    "a class of what holds it names preformatted text code (common practice)": (
+        "<div class='highlight-sh'><div class='highlight'><pre>ebb = 1</pre></div></div>"
+        "<pre class='programlisting'>flow</pre><pre>neap</pre>",
+        "Paragraph: <program|ebb = 1>\nParagraph: <program|flow>\nParagraph: neap",
+    ),
     "lines of code alone are a program [HTML 4.4.3]": (
         "<pre><code>ebb = 1\nflow</code></pre><pre>so <code>ebb</code></pre>",
         "Paragraph: <program|ebb = 1> / <program|flow>\nParagraph: so <computer|ebb>",

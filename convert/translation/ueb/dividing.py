@@ -26,11 +26,13 @@ _FEWEST_CELLS = 5
 _LONG = 10
 # Digits on both sides of a separating comma (6.10.1), or of a space of the number (6.10.2).
 _NUMBER = re.compile(r"(?<=\d),(?=\d{3})|(?<=\d)[\u00a0\u2007\u2008\u2009\u202f ](?=\d)")
-# Addresses and file names go on after a mark between two parts (6.10).
+# Addresses, file names and names in programs go on after a mark between two parts (6.10; of names
+# in programs common practice, no source).
 _ADDRESS = re.compile(
-    r"[\w.+-]+@[\w-]+\.[\w.-]+|(?:\w+://|www\.)\S+|\S*[/\\][^\s/\\]*\.\w{1,5}", re.A
+    r"[\w.+-]+@[\w-]+\.[\w.-]+|(?:\w+://|www\.)\S+|\S*[/\\][^\s/\\]*\.\w{1,5}|\S*\w_\w\S*",
+    re.A,
 )
-_AFTER = re.compile(r"(?<=\w)[./\\@_](?=\w)")
+_AFTER = re.compile(r"(?<=\w)[./\\@_=](?=\w)")
 
 
 def long_word(line: int) -> int:
