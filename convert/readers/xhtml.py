@@ -119,8 +119,7 @@ class Walker:
     def read_part(self, part: str, root: etree._Element, planner: Planner) -> list[Block]:
         """The blocks of one content document."""
         self.part = self.text.part = part
-        self.planner = planner
-        self.watched = planner.watched
+        self.planner, self.watched = planner, planner.watched
         self.around = Around()
         if (part, "") in self.page_targets:
             self.turn_page(self.page_targets[part, ""], "", "list")
