@@ -94,6 +94,16 @@ def language_of(tag: str) -> str:
     return f"{first}{dash}{rest}" if first else ""
 
 
+def is_captioned(classes: str) -> bool:
+    """Whether a class name makes an element hold a table or a figure with its title."""
+    return not _captioned().isdisjoint(classes.lower().split())
+
+
+@cache
+def _captioned() -> frozenset[str]:
+    return frozenset(table("roles")["captioned"]["classes"].split())
+
+
 def is_program(classes: str) -> bool:
     """Whether a class name makes preformatted text program code."""
     return not _program().isdisjoint(classes.lower().split())

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from ..document.nodes import Heading
 from .plans import local_name
+from .roles import is_captioned
 from .xhtml import Handler, Here, Walker
 from .xhtml_blocks import HEADINGS, address_of, flow, paragraph
 
@@ -53,7 +54,10 @@ def title(walker: Walker, here: Here) -> None:
         flow(walker, here)
         return
     above = here.element.getparent()
-    if above is not None and local_name(str(above.tag)) in ("figure", "figcaption", "caption"):
+    if above is not None and (
+        local_name(str(above.tag)) in ("figure", "figcaption", "caption")
+        or is_captioned(above.get("class", ""))
+    ):
         paragraph(walker, here._replace(plan=replace(here.plan, role="caption", kids={})))
         return
     start, around = walker.ledger.length, walker.around

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import islice
 from typing import Any, NamedTuple
 
-from ..document.nodes import PrintPage, Table, TableEntry, TableRow
+from ..document.nodes import Paragraph, PrintPage, Table, TableEntry, TableRow
 from .limits import LIMITS
+from .roles import is_captioned
 from .xhtml import Handler, Here, Walker
 from .xhtml_blocks import address_of, flow, fresh
 from .xhtml_lines import speeches
 
+_HOLDERS = 2  # Elements around a table that may hold its title too.
 _WHOLE = re.compile(r"\d{1,9}")
 
 
@@ -44,6 +47,7 @@ def table(walker: Walker, here: Here) -> None:
         if body:
             address = address_of(walker, here)
             clipped = tuple(_clip_rows(rows))
+            caption = (*_caption_above(walker, here), *caption)
             walker.out.append(Table(children=clipped, caption=caption, address=address))
         else:
             walker.out.extend([*caption, *rows])
@@ -56,6 +60,15 @@ def table(walker: Walker, here: Here) -> None:
             walker.out.extend(block for entry in row.entries for block in entry.children)
         else:
             walker.out.append(row)
+
+
+def _caption_above(walker: Walker, here: Here) -> tuple[Any, ...]:
+    """The caption that stands just above a table in what holds both."""
+    holders = (each.get("class", "") for each in islice(here.element.iterancestors(), _HOLDERS))
+    last = walker.out[-1] if walker.out else None
+    if isinstance(last, Paragraph) and last.role == "caption" and any(map(is_captioned, holders)):
+        return (walker.out.pop(),)
+    return ()
 
 
 def _is_layout(rows: list[TableRow], caption: tuple[Any, ...]) -> bool:

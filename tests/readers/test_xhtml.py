@@ -110,6 +110,22 @@ CASES = {
         "<pre>ebb  1\nflow 2\n</pre>",
         "Paragraph: ebb  1 / flow 2",
     ),
+    "titles beside tables and pictures, as DocBook's tools write them (common practice)": (
+        "<div class='table'><p class='title'><b>Tides</b></p><div class='table-contents'>"
+        "<table><tr><td>a</td><td>b</td></tr></table></div></div>"
+        "<div class='example'><p class='title'>Ebb</p><p>So.</p></div>",
+        """
+        Table
+          Paragraph role=caption: <bold|Tides>
+          TableRow
+            TableEntry
+              Paragraph: a
+            TableEntry
+              Paragraph: b
+        Paragraph role=caption: Ebb
+        Paragraph: So.
+        """,
+    ),
     "a class of what holds it names preformatted text code (common practice)": (
         "<div class='highlight-sh'><div class='highlight'><pre>ebb = 1</pre></div></div>"
         "<pre class='programlisting'>flow</pre><pre>neap</pre>",
