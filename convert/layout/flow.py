@@ -247,13 +247,10 @@ _BETWEEN = 12
 
 def _print_lines(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:
     """The lines of a dedication, an address or a poem that print sets as one paragraph of short
-    lines, each its own at the margin (BF 2.9, 9.7, 13.3), and those of a program of several
-    (common practice, no source); none for other paragraphs."""
-    breaks = sum(isinstance(run, LineBreak) for run in node.runs)
-    if not breaks:
-        return ()
-    program = {run.voice for run in node.runs if isinstance(run, Run)} == {PROGRAM}
-    if breaks < FEWEST_BREAKS and not program:
+    lines, each its own at the margin (BF 2.9, 9.7, 13.3), and those of a program (common practice,
+    no source); none for other paragraphs."""
+    program = _is_program(node.runs)
+    if not program and sum(isinstance(run, LineBreak) for run in node.runs) < FEWEST_BREAKS:
         return ()
     ledger = state.document.ledger
     lines: list[tuple[Inline, ...]] = [()]
@@ -264,6 +261,13 @@ def _print_lines(state: Flow, node: Paragraph) -> tuple[Inlines, ...]:
             lines[-1] = (*lines[-1], run)
     short = program or all(len(text_of(line, ledger).strip()) <= LONGEST_LINE for line in lines)
     return tuple(line for line in lines if line) if short else ()
+
+
+def _is_program(runs: Inlines) -> bool:
+    first = runs[0] if runs else None
+    if not isinstance(first, Run) or first.voice != PROGRAM:
+        return False
+    return all(run.voice == PROGRAM for run in runs if isinstance(run, Run))
 
 
 # ---------------------------------------------------------------- other blocks

@@ -718,3 +718,4 @@ def test_lines_of_a_program_are_lines_however_long(t: Trees) -> None:
     runs = (code[0], LineBreak(), code[1])
     items = t.items(Paragraph(runs=runs, address="n1"))
     assert [(item.style, item.first, item.runover) for item in items] == [("letter-line", 1, 3)] * 2
+    assert [item.style for item in t.items(Paragraph(runs=code[:1]))] == ["letter-line"]
