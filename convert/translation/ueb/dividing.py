@@ -32,7 +32,7 @@ _ADDRESS = re.compile(
     r"[\w.+-]+@[\w-]+\.[\w.-]+|(?:\w+://|www\.)\S+|\S*[/\\][^\s/\\]*\.\w{1,5}|\S*\w_\w\S*",
     re.A,
 )
-_AFTER = re.compile(r"(?<=\w)[./\\@_=](?=\w)")
+_AFTER = re.compile(r"(?<=\w)[./\\@_=?&+](?=\w)")
 
 
 def long_word(line: int) -> int:
