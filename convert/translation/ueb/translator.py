@@ -190,7 +190,7 @@ class UebTranslator:
         in capitals that the work has as a word elsewhere."""
         for note in notes:
             asked = note.kind == spoken.ASKED
-            if asked and (headline or self._work.has_word(str(dict(note.facts)["word"]))):
+            if asked and (headline or self._work.has_word(note.facts[0][1])):
                 continue
             _file(spoken.in_place(note, passage.text, start), start, passage, findings)
 
