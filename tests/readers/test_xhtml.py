@@ -126,6 +126,16 @@ CASES = {
         Paragraph: So.
         """,
     ),
+    "admonitions of technical documents are boxes (common practice)": (
+        "<div class='admonition note'><p class='admonition-title'>Note</p><p>So.</p></div>"
+        "<p>He saw <span class='caution'>it</span>.</p>",
+        """
+        Box role=notice
+          Paragraph: Note
+          Paragraph: So.
+        Paragraph: He saw it.
+        """,
+    ),
     "a class of what holds it names preformatted text code (common practice)": (
         "<div class='highlight-sh'><div class='highlight'><pre>ebb = 1</pre></div></div>"
         "<pre class='programlisting'>flow</pre><pre>neap</pre>",
