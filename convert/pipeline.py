@@ -209,7 +209,7 @@ def convert_source(
     printed, suffix = read_source(source, settings, findings)
     decided = decide(printed, job.decisions if job else (), findings)
     document = decided.document
-    suspect(document, findings)
+    suspect(document, findings, settings.code)
     if settings.require_print_pages and not document.print_pages:
         findings.add("read.print-pages-required")
     unread = census(source, suffix, document.ledger, findings)

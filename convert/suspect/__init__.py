@@ -25,8 +25,8 @@ from . import cut_words, dictionaries, fillings, heads, lines, phrases, rows, to
 from .leaves import Reading
 
 
-def suspect(document: Document, findings: Findings) -> None:
-    """File every doubt about a tidied document."""
+def suspect(document: Document, findings: Findings, code: str = "ueb") -> None:
+    """File every doubt about a tidied document that is to stand in ``code``."""
     reading = Reading(document)
     document.ledger.forget()  # no later stage asks for the words
     odd = words.flagged(reading)
@@ -34,3 +34,4 @@ def suspect(document: Document, findings: Findings) -> None:
     words.look(reading, findings, odd)
     for room in (phrases, lines, rows, heads, tongues, fillings, cut_words, dictionaries):
         room.look(reading, findings)
+    tongues.look_at_code(reading, code, findings)

@@ -9,11 +9,14 @@ from functools import cache
 
 from ..document.nodes import Run
 from ..findings import Findings, Span
+from ..languages import language_name
 from .leaves import Leaf, Reading, data, file
 
 _WORD = re.compile(r"[^\W\d_]+")
 _WINDOW, _ENOUGH, _NEAR = 8, 3, 120
 _FEWEST_TURNS = 4
+# Tags of English, or of no one language (BCP 47).
+_OF_ENGLISH = frozenset(("", "en", "eng", "und", "mul", "zxx"))
 _SURE, _TIMES = 10, 3  # Function words of a language that settle it, and how many more than other.
 
 
@@ -55,6 +58,24 @@ def look(reading: Reading, findings: Findings) -> None:
     file(findings, "suspect.marked-language", _english(reading))
     if len(set(spoken.values())) > 1:
         file(findings, "suspect.parallel-text", _by_turns(reading, spoken))
+
+
+def look_at_code(reading: Reading, code: str, findings: Findings) -> None:
+    """File that a code for English is to write a document in another language (UEB 13)."""
+    main = reading.document.meta.language.lower().partition("-")[0]
+    if not code.startswith("ueb"):
+        return
+    tongue = _whole(reading, main if main in _judges() else "en") or main
+    if tongue in _OF_ENGLISH or _has_english(reading):
+        return
+    findings.add("suspect.code-language", lang=tongue, language=language_name(tongue))
+
+
+def _has_english(reading: Reading) -> bool:
+    """Whether text that its source says is in another language has more function words of
+    English than of any other."""
+    weights = _weights(reading.counts)
+    return weights["en"] >= _SURE and weights["en"] == max(weights.values())
 
 
 def _english(reading: Reading) -> Iterator[Span]:
@@ -114,12 +135,15 @@ def _whole(reading: Reading, main: str) -> str:
 
 def _likelier(counts: Mapping[str, int], main: str) -> str:
     """The language whose function words stand much more often than those of ``main``."""
-    weights = {
-        name: sum(counts.get(word, 0) for word in words) for name, words in _judges().items()
-    }
+    weights = _weights(counts)
     best = max(weights, key=lambda name: (weights[name], name))
     sure = weights[best] >= _SURE and weights[best] > _TIMES * weights[main]
     return best if sure and best != main else ""
+
+
+def _weights(counts: Mapping[str, int]) -> dict[str, int]:
+    """How often the function words of each language stand."""
+    return {name: sum(counts.get(word, 0) for word in words) for name, words in _judges().items()}
 
 
 def _leaves_with(reading: Reading, words: frozenset[str]) -> list[Leaf]:

@@ -85,3 +85,39 @@ def test_english_marked_as_another_language(tmp_path: Path, body: str, told: lis
     text = edition.document.ledger.text
     found = [f for f in edition.findings if f.kind == "suspect.marked-language"]
     assert [text[start:end] for f in found for start, end in f.spans] == told
+
+
+FRENCH = (
+    "Le port est dans une baie avec des bateaux pour qui va sur la mer.",
+    "Vous ne voyez pas les bateaux mais elle est sur la jetée avec nous.",
+    "Cette mer est très calme et nous avons vu ses îles où je vais.",
+)
+
+
+@pytest.mark.parametrize(
+    "rows, lang, code, stops",
+    [
+        (FRENCH, "fr", "ueb", ["fr"]),
+        (FRENCH, "fr-CA", "ueb-uncontracted", ["fr"]),
+        (FRENCH, "fr", "louis:fr-bfu-g2.ctb", []),
+        (GERMAN, "en", "ueb", ["de"]),
+        (("Przystań jest stara.",), "pl", "ueb", ["pl"]),
+        (ENGLISH, "pl", "ueb", []),  # Only its mark is wrong.
+        (ENGLISH, "de", "ueb", []),
+        (ENGLISH, "", "ueb", []),
+        (FRENCH[:1], "en", "ueb", []),  # Too short to be sure.
+    ],
+)
+def test_a_code_for_english_is_not_that_of_another_language(
+    tmp_path: Path, rows: tuple[str, ...], lang: str, code: str, stops: list[str]
+) -> None:
+    """UEB 13: words contracted as English would be wrong for the reader of another language."""
+    import convert
+
+    said = f"<dc:language>{lang}</dc:language>" if lang else ""
+    body = "".join(f"<p>{row}</p>" for row in rows)
+    source = epub(tmp_path, body, metadata=f"<dc:title>T</dc:title>{said}")
+    found = [f for f in convert.convert(source, code=code).findings
+             if f.kind == "suspect.code-language"]  # fmt: skip
+    assert [dict(f.facts)["lang"] for f in found] == stops
+    assert {f.severity for f in found} <= {"stop"}
