@@ -32,7 +32,7 @@ def book_of(edition: Edition, unmarked: frozenset[str] = frozenset()) -> Book:
     """The pages of an edition.  ``unmarked``: print pages known to have no text of their own."""
     made = edition.book
     book = Book(made.cells, made.lines, [], traced=True)
-    book.convention = edition.settings.convention
+    book.convention, book.code = edition.settings.convention, edition.settings.code
     book.print_pages = tuple(edition.document.print_pages)
     book.unmarked = unmarked
     book.lost = edition.totals.lost + edition.totals.doubled

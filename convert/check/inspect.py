@@ -68,13 +68,15 @@ HOUSE = (
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One row of checks.toml."""
+    """One row of checks.toml.  ``signs``: the code whose signs it reads, so that pages in another
+    are not judged by it."""
 
     id: str
     section: str
     needs: str
     severity: str
     what: str
+    signs: str = ""
 
     @property
     def made(self) -> bool:
@@ -183,6 +185,8 @@ def inspect_book(book: Book, notes: Sequence[str] = (), reasons: Sequence[Reason
             state[check.id] = "needs trace"
         elif check.needs == "S" and book.print_pages is None:
             state[check.id] = "needs source"
+        elif check.signs and not book.code.startswith(check.signs):
+            state[check.id] = "not applicable"
         else:
             tally = Tally()
             RULES[check.id](book, tally)

@@ -130,7 +130,8 @@ class Block:
 
 @dataclass(slots=True)
 class Book:
-    """Everything the checks look at.  ``width`` in cells, ``depth`` in lines.
+    """Everything the checks look at.  ``width`` in cells, ``depth`` in lines; ``code`` as in the
+    settings.
 
     ``print_pages``: labels of the source's print pages, None where the source is not at hand.
     ``lost`` counts print characters lost or doubled, ``broken`` holds the lines that end inside
@@ -148,6 +149,7 @@ class Book:
     traced: bool = False
     interpoint: bool = False
     convention: str | None = None
+    code: str = "ueb"
     print_pages: tuple[str, ...] | None = None
     lost: int | None = None
     broken: list[tuple[Page, int]] | None = None

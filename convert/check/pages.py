@@ -54,6 +54,7 @@ def _load_folder(folder: Path, page: tuple[int, int] | None) -> tuple[Book, list
     depth = size[1] if size else _deepest(rows)
     width = size[0] if size else _widest(volumes, rows)
     book = Book(width, depth, [], traced=True, convention=str(options.get("convention") or ""))
+    book.code = str(options.get("code") or book.code)
     book.volumes = [
         [Page(number, at, lines, depth) for at, lines in enumerate(pages, 1)]
         for number, pages in enumerate(volumes, 1)

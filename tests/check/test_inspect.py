@@ -91,6 +91,17 @@ def test_broken_files_of_others(name: str, old: str, new: str, tmp_path: Path) -
     assert name in failed(result)
 
 
+def test_signs_of_one_code_are_not_looked_for_in_another(tmp_path: Path) -> None:
+    """5.1: what would be a typeform indicator in Unified English Braille may be two letters."""
+    old, new = "p|  ,he slept4", "p|  ,he .7slept ) all 4"
+    folder = Drawing(*broken(PAGES, old, new)).write(tmp_path)
+    assert "T03" in failed(inspect(folder))
+    recipe = folder / "recipe.json"
+    text = recipe.read_text("utf-8")
+    recipe.write_text(text.replace('"options": {', '"options": {"code": "louis:fr-bfu-g2.ctb", '))
+    assert inspect(folder).state["T03"] == "not applicable"
+
+
 def test_unicode_and_lower_case_files(tmp_path: Path) -> None:
     from convert.translation.cells import cells_of
 
