@@ -181,7 +181,8 @@ def _short(book: Book) -> Iterator[Block]:
 
 
 def _is_long(group: Group, book: Book) -> bool:
-    return sum(len(block.at) + 1 for block in group.blocks) >= book.depth
+    """Whether headings, with the line of text due below them, fill a page and more."""
+    return sum(len(block.at) + 1 for block in group.blocks) + 1 >= book.depth
 
 
 @rule("H11")
